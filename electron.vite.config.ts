@@ -1,0 +1,32 @@
+import { fileURLToPath } from 'node:url'
+import react from '@vitejs/plugin-react'
+import { defineConfig } from 'electron-vite'
+
+const here = (path: string): string => fileURLToPath(new URL(path, import.meta.url))
+
+export default defineConfig({
+  main: {
+    build: {
+      target: 'node20.19',
+      outDir: 'out/main',
+      rolldownOptions: {
+        input: { start: here('src-main/start.ts'), cli: here('src-main/cli.ts'), worker: here('src-main/service/worker.ts'), bench: here('tests/perf/bench.ts') },
+        external: ['playwright-core'],
+        // Chunks lie beside the entries: in a subfolder new URL('../renderer', import.meta.url) would resolve wrongly.
+        output: { format: 'es', entryFileNames: '[name].js', chunkFileNames: '[name]-[hash].js' },
+      },
+    },
+  },
+  renderer: {
+    root: here('src-renderer'),
+    base: './',
+    plugins: [react()],
+    build: {
+      outDir: here('out/renderer'),
+      assetsInlineLimit: 0,
+      modulePreload: { polyfill: false },
+      minify: true,
+      rolldownOptions: { input: here('src-renderer/index.html') },
+    },
+  },
+})

@@ -1,0 +1,16 @@
+import { defineConfig } from 'vitest/config'
+
+/** `vitest run` makes a seeded sample of each long check; `vitest run --mode long` the full counts, with the same code and pass marks. */
+export default defineConfig(({ mode }) => {
+  const long = mode === 'long'
+  return {
+    test: {
+      include: [long ? 'tests/**/*.long.ts' : 'tests/**/*.test.ts'],
+      reporters: [long ? 'verbose' : 'default', './tests/closing-line.ts'],
+      testTimeout: long ? 3_600_000 : 30_000,
+      hookTimeout: 120_000,
+      maxWorkers: 2,
+      disableConsoleIntercept: long,
+    },
+  }
+})
