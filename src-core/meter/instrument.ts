@@ -1,0 +1,51 @@
+/** One physical meter as the shop knows it, and the bench kit it is checked with. */
+import { z } from 'zod'
+import { meterFunction } from './reading'
+
+const interval = z.strictObject({ from: z.number(), to: z.number() })
+
+/** What a meter reads with the leads apart, and joined, in one function and range (null: any range). SI. */
+export const airPattern = z.strictObject({
+  function: meterFunction,
+  range: z.number().positive().nullable(),
+  apart: z.union([z.literal('overload'), interval]),
+  joined: z.union([z.literal('overload'), interval]).nullable(),
+})
+export type AirPattern = z.infer<typeof airPattern>
+
+export const accuracy = z.strictObject({ percent: z.number().min(0).max(100), counts: z.number().min(0).max(1000) })
+export type Accuracy = z.infer<typeof accuracy>
+
+const isoTime = z.iso.datetime()
+
+export const meter = z.strictObject({
+  id: z.string().min(1).max(64),
+  name: z.string().min(1).max(80),
+  /** Name of its meter description. */
+  description: z.string().min(1),
+  port: z.string().nullable(),
+  isolated: z.enum(['yes', 'no', 'unknown']),
+  accuracy: z.partialRecord(meterFunction, accuracy),
+  air: z.array(airPattern),
+  /** Leads joined: resistance and its expanded uncertainty. */
+  leadCheck: z.strictObject({ utc: isoTime, ohms: z.number(), U: z.number(), resolution: z.number().positive(), run: z.string() }).nullable(),
+  /** Known diode both ways round: jacks, polarity, ceiling voltage. */
+  diodeCheck: z.strictObject({ utc: isoTime, forwardVolts: z.number(), run: z.string() }).nullable(),
+  sourceCheck: z.strictObject({ utc: isoTime, volts: z.number(), run: z.string() }).nullable(),
+})
+export type Meter = z.infer<typeof meter>
+
+export const benchKit = z.strictObject({
+  knownDiode: z.strictObject({ label: z.string().min(1).max(80), leastVolts: z.number().positive(), mostVolts: z.number().positive() })
+    .refine((d) => d.leastVolts < d.mostVolts, 'leastVolts must be below mostVolts'),
+  knownSource: z.strictObject({ label: z.string().min(1).max(80), volts: z.number().positive().max(60), plusMinusVolts: z.number().positive() }),
+  knownResistor: z.strictObject({ label: z.string().min(1).max(80), ohms: z.number().positive() }).nullable(),
+})
+export type BenchKit = z.infer<typeof benchKit>
+
+/** Common practice, no source: a silicon junction reads 0.45 V to 0.75 V; a fresh alkaline cell 1.5 V to 1.65 V. */
+export const usualBenchKit: BenchKit = {
+  knownDiode: { label: 'a loose silicon diode', leastVolts: 0.45, mostVolts: 0.75 },
+  knownSource: { label: 'a fresh 1.5 V cell', volts: 1.55, plusMinusVolts: 0.15 },
+  knownResistor: null,
+}
