@@ -1,0 +1,92 @@
+/** The board type: nets, parts, test points, picture, energy stores and the sequence of steps. Its file is board.json. */
+import { z } from 'zod'
+import { meterFunction } from '../meter/reading'
+import { limits } from '../metrology/limits'
+
+const name = z.string().min(1).max(80)
+const identifier = z.string().regex(/^[A-Za-z0-9_.+-]{1,40}$/, 'must be 1 to 40 letters, digits or _ . + -')
+const words = z.string().min(1).max(300)
+
+export const testPoint = z.strictObject({
+  id: identifier, net: identifier, picture: identifier, x: z.number(), y: z.number(),
+  /** Where the tip goes, as one would say it: "terminal B". */
+  words,
+})
+export type TestPoint = z.infer<typeof testPoint>
+
+export const partKind = z.enum(['resistor', 'capacitor', 'coil', 'choke', 'diode', 'zener', 'two-way-protector', 'fuse', 'connector', 'ic'])
+export const part = z.strictObject({
+  ref: identifier,
+  kind: partKind,
+  /** SI: ohms, farads, henries; volts of breakdown for a Zener or a protector; for an IC the resistance of an input to its negative supply pin. */
+  value: z.number().positive().optional(),
+  tolerance: z.number().min(0).max(1).optional(),
+  /** Resistance of a coil or of one winding of a choke, Ω. */
+  windingOhms: z.number().positive().optional(),
+  pins: z.record(z.string().min(1).max(20), identifier),
+  what: words.optional(),
+})
+export type Part = z.infer<typeof part>
+
+export const energyStore = z.strictObject({
+  id: identifier, red: identifier, black: identifier,
+  kind: z.enum(['capacitor', 'battery', 'super-capacitor', 'rail']).default('capacitor'),
+  farads: z.number().positive().optional(),
+  dischargeOhms: z.number().positive(),
+  /** How long to wait after a discharge before measuring again; 30 s unless stated. */
+  waitSeconds: z.number().min(0).max(3600).optional(),
+  /** Limit on what remains, for readings: 0.01 V unless stated. */
+  limitVolts: z.number().positive().optional(),
+  /** Mains or field wiring can reach it: AC is measured too. */
+  fieldWiring: z.boolean().optional(),
+})
+export type EnergyStore = z.infer<typeof energyStore>
+
+const when = z.union([
+  z.enum(['pass', 'fail', 'conditional-pass', 'conditional-fail', 'doubtful', 'overload']),
+  z.strictObject({ below: z.number() }),
+  z.strictObject({ above: z.number() }),
+])
+const branch = z.union([
+  z.strictObject({ when, goTo: identifier }),
+  z.strictObject({ when, stop: z.enum(['beyond-repair', 'fail']), because: words }),
+])
+export type Branch = z.infer<typeof branch>
+
+const common = { id: identifier, title: name, parts: z.array(identifier).default([]), where: words.optional(), caution: words.optional(), means: words.optional(), then: z.array(branch).default([]) }
+
+export const step = z.discriminatedUnion('kind', [
+  z.strictObject({
+    kind: z.literal('measure'), ...common, red: identifier, black: identifier, function: meterFunction, limits,
+    /** The leads stay where the step before had them. */
+    keepsContact: z.boolean().optional(),
+    /** The board is supplied during this step. */
+    powered: z.boolean().optional(),
+  }),
+  z.strictObject({ kind: z.literal('look'), ...common, words }),
+  z.strictObject({ kind: z.literal('do'), ...common, words }),
+])
+export type Step = z.infer<typeof step>
+export type MeasureStep = Extract<Step, { kind: 'measure' }>
+
+export const boardType = z.strictObject({
+  schema: z.literal('probewright/board-type/1'),
+  id: z.string().regex(/^[a-z0-9][a-z0-9-]{0,39}$/, 'must be lower-case letters, digits and hyphens'),
+  name, revision: z.string().min(1).max(20),
+  hazard: z.enum(['extra-low', 'hazardous']),
+  mainsReferenced: z.boolean(),
+  cautions: z.array(words).default([]),
+  pictures: z.array(z.strictObject({
+    id: identifier,
+    /** Beside board.json; no folders. */
+    file: z.string().regex(/^[A-Za-z0-9_.-]+\.(svg|png|jpg|jpeg)$/, 'must be the name of an SVG, PNG or JPEG beside the board file'),
+    width: z.number().positive(), height: z.number().positive(),
+  })),
+  nets: z.array(identifier),
+  testPoints: z.array(testPoint),
+  parts: z.array(part),
+  energyStores: z.array(energyStore),
+  disconnect: z.array(words),
+  sequence: z.strictObject({ id: identifier, version: z.number().int().positive(), steps: z.array(step).min(1) }),
+})
+export type BoardType = z.infer<typeof boardType>

@@ -1,0 +1,141 @@
+/** Checks a board file: its shape, and that everything it names exists. Every problem says where it is and what to do. */
+import { type BoardType, boardType, type Part, type Step } from './board-type'
+import { negativeSupplyPins } from '../circuit/faults'
+import { type FieldProblem, shapeProblems } from './shape-problems'
+
+export type BoardProblem = { file: string; field: string; message: string }
+export type BoardCheck = { board: BoardType } | { problems: BoardProblem[] }
+
+const listed = (values: readonly unknown[]): string => values.map((value) => JSON.stringify(value)).join(', ')
+
+const twice = (ids: readonly string[]): [string, number][] =>
+  ids.flatMap((id, at): [string, number][] => (ids.indexOf(id) !== at ? [[id, at]] : []))
+
+const idsOf = (board: BoardType): FieldProblem[] => {
+  const own = (list: string, key: string, ids: readonly string[], each: string): FieldProblem[] =>
+    twice(ids).map(([id, at]) => ({ field: `${list}[${at}]${key}`, message: `"${id}" is used twice; give each ${each} its own` }))
+  return [
+    ...own('pictures', '.id', board.pictures.map(({ id }) => id), 'picture'),
+    ...own('nets', '', board.nets, 'net'),
+    ...own('testPoints', '.id', board.testPoints.map(({ id }) => id), 'test point'),
+    ...own('parts', '.ref', board.parts.map(({ ref }) => ref), 'part'),
+    ...own('energyStores', '.id', board.energyStores.map(({ id }) => id), 'store'),
+    ...own('sequence.steps', '.id', board.sequence.steps.map(({ id }) => id), 'step'),
+  ]
+}
+
+const notIn = (nets: readonly string[], field: string, net: string): FieldProblem[] =>
+  (nets.includes(net) ? [] : [{ field, message: `"${net}" is not in nets; add it there or correct the name` }])
+
+const testPointsOf = (board: BoardType): FieldProblem[] => board.testPoints.flatMap((point, at) => {
+  const field = (key: string): string => `testPoints[${at}].${key}`
+  const onNet = notIn(board.nets, field('net'), point.net)
+  const picture = board.pictures.find(({ id }) => id === point.picture)
+  if (!picture) {
+    const pictures = listed(board.pictures.map(({ id }) => id))
+    return [...onNet, { field: field('picture'), message: `"${point.picture}" is not the id of a picture; the pictures are ${pictures}` }]
+  }
+  const outside = (key: 'x' | 'y', size: number, word: string): FieldProblem[] =>
+    (point[key] >= 0 && point[key] <= size ? []
+      : [{ field: field(key), message: `${point[key]} lies outside the picture, which is ${size} ${word}` }])
+  return [...onNet, ...outside('x', picture.width, 'wide'), ...outside('y', picture.height, 'high')]
+})
+
+const valued: readonly string[] = ['resistor', 'capacitor', 'two-way-protector', 'zener']
+
+/** What is wrong with a part's pins, or null. */
+const pinsMisfit = (part: Part): string | null => {
+  const pins = Object.keys(part.pins)
+  switch (part.kind) {
+    case 'diode':
+    case 'zener': return pins.includes('anode') && pins.includes('cathode') ? null
+      : `${part.ref} is a ${part.kind}; name its pins "anode" and "cathode"`
+    case 'choke': return pins.length >= 2 && pins.length % 2 === 0 ? null
+      : `${part.ref} is a choke; list its pins in pairs, one pair a winding`
+    case 'ic':
+      return part.value === undefined || pins.some((pin) => negativeSupplyPins.includes(pin.toUpperCase())) ? null
+        : `${part.ref} has the resistance of its inputs, so one pin must be its negative supply: ${listed(negativeSupplyPins)}`
+    case 'connector': return null
+    case 'resistor': case 'capacitor': case 'coil': case 'two-way-protector': case 'fuse':
+      return pins.length === 2 ? null : `${part.ref} is a ${part.kind}; it must have two pins, not ${pins.length}`
+  }
+}
+
+const partsOf = (board: BoardType): FieldProblem[] => board.parts.flatMap((part, at) => {
+  const field = (key: string): string => `parts[${at}].${key}`
+  const misfit = pinsMisfit(part)
+  return [
+    ...Object.entries(part.pins).flatMap(([pin, net]) => notIn(board.nets, field(`pins.${pin}`), net)),
+    ...(valued.includes(part.kind) && part.value === undefined
+      ? [{ field: field('value'), message: `${part.ref} is a ${part.kind}; write its value in SI units` }] : []),
+    ...(misfit === null ? [] : [{ field: field('pins'), message: misfit }]),
+  ]
+})
+
+const missingPoint = (board: BoardType, field: string, id: string): FieldProblem[] =>
+  board.testPoints.some((point) => point.id === id) ? [] : [{ field,
+    message: `"${id}" is not a test point; add it to testPoints or correct the name` }]
+
+const storesOf = (board: BoardType): FieldProblem[] => board.energyStores.flatMap((store, at) => [
+  ...missingPoint(board, `energyStores[${at}].red`, store.red),
+  ...missingPoint(board, `energyStores[${at}].black`, store.black),
+  ...(store.red === store.black ? [{ field: `energyStores[${at}].black`,
+    message: 'is the same test point as red; name the other end of the store' }] : []),
+])
+
+const functionsOnDead: readonly string[] = ['resistance', 'continuity', 'diode', 'capacitance', 'inductance']
+const functionsOnLive: readonly string[] = ['dc-voltage', 'ac-voltage', 'dc-current', 'ac-current', 'frequency']
+
+const measureOf = (board: BoardType, step: Extract<Step, { kind: 'measure' }>, at: number): FieldProblem[] => {
+  const field = (key: string): string => `sequence.steps[${at}].${key}`
+  const found = [...missingPoint(board, field('red'), step.red), ...missingPoint(board, field('black'), step.black)]
+  const add = (key: string, message: string): void => { found.push({ field: field(key), message }) }
+  const { function: what, limits } = step
+  if (step.red === step.black) add('black', 'is the same test point as red; a placement needs two')
+  if (step.powered === true && functionsOnDead.includes(what)) {
+    add('powered', `${what} is never measured on a supplied board; remove "powered" or choose another function`)
+  }
+  if (step.powered !== true && functionsOnLive.includes(what)) {
+    add('powered', `${what} means something only on a supplied board; add "powered": true (the preparation measures residual volts)`)
+  }
+  if ((limits === 'short' || limits === 'open') && !['resistance', 'continuity', 'diode'].includes(what)) {
+    add('limits', `"${limits}" has no meaning in ${what}; write figures`)
+  }
+  if (step.keepsContact === true && board.sequence.steps[at - 1]?.kind !== 'measure') add('keepsContact',
+    'needs a measure step just before it')
+  return found
+}
+
+const branchesOf = (step: Step, at: number, ids: readonly string[]): FieldProblem[] => step.then.flatMap((branch, which) => {
+  const field = (key: string): string => `sequence.steps[${at}].then[${which}].${key}`
+  const goes = 'goTo' in branch ? ids.indexOf(branch.goTo) : Infinity
+  const wrong = goes < 0 ? 'is not a step of this sequence' : goes <= at ? 'is not after this step; a branch only goes forward' : null
+  return [
+    ...('goTo' in branch && wrong !== null ? [{ field: field('goTo'), message: `"${branch.goTo}" ${wrong}` }] : []),
+    ...(step.kind !== 'measure' && typeof branch.when === 'object'
+      ? [{ field: field('when'), message: `a ${step.kind} step has no value to compare; use a verdict` }] : []),
+  ]
+})
+
+const stepsOf = (board: BoardType): FieldProblem[] => {
+  const ids = board.sequence.steps.map(({ id }) => id)
+  return board.sequence.steps.flatMap((step, at) => [
+    ...step.parts.flatMap((ref, which) => (board.parts.some((part) => part.ref === ref) ? []
+      : [{ field: `sequence.steps[${at}].parts[${which}]`,
+        message: `"${ref}" is not a part of this board; add it to parts or correct the name` }])),
+    ...branchesOf(step, at, ids),
+    ...(step.kind === 'measure' ? measureOf(board, step, at) : []),
+  ])
+}
+
+/** The board type in `json`, or all that is wrong with it. Never throws. */
+export const checkBoard = (json: unknown, file: string): BoardCheck => {
+  const named = (found: FieldProblem[]): BoardProblem[] => found.map((one) => ({ file, ...one }))
+  const parsed = boardType.safeParse(json)
+  if (!parsed.success) {
+    return { problems: named(shapeProblems(parsed.error, json)) }
+  }
+  const board = parsed.data
+  const found = [...idsOf(board), ...testPointsOf(board), ...partsOf(board), ...storesOf(board), ...stepsOf(board)]
+  return found.length > 0 ? { problems: named(found) } : { board }
+}

@@ -1,0 +1,58 @@
+import fc from 'fast-check'
+import { describe, expect, it } from 'vitest'
+import { allowedFaults, faultText, parseFault, parseFaults } from '../../../src-core/circuit/faults'
+import { sampleBoard } from './sample'
+
+const board = sampleBoard()
+const problem = (text: string): string => {
+  const parsed = parseFault(board, text)
+  return 'problem' in parsed ? parsed.problem : `read as ${JSON.stringify(parsed.fault)}`
+}
+
+describe('a fault as it is typed', () => {
+  it('is read: kind and figure', () => {
+    expect(parseFault(board, 'R4:open')).toEqual({ fault: { ref: 'R4', pin: null, kind: 'open' } })
+    expect(parseFault(board, 'D5:leaky=1200')).toEqual({ fault: { ref: 'D5', pin: null, kind: 'leaky', ohms: 1200 } })
+    expect(parseFault(board, 'R3:drifted=2.2')).toEqual({ fault: { ref: 'R3', pin: null, kind: 'drifted', factor: 2.2 } })
+    expect(parseFault(board, 'D2:reversed')).toEqual({ fault: { ref: 'D2', pin: null, kind: 'reversed' } })
+    expect(parseFault(board, 'D5:short')).toEqual({ fault: { ref: 'D5', pin: null, kind: 'short', ohms: 0.2 } })
+  })
+  it('may name one input of an IC or one winding', () => {
+    expect(parseFault(board, 'U2.A:short=1')).toEqual({ fault: { ref: 'U2', pin: 'A', kind: 'short', ohms: 1 } })
+    expect(parseFault(board, 'T1.3:open')).toEqual({ fault: { ref: 'T1', pin: '3', kind: 'open' } })
+  })
+  it('for every part and kind comes back as it was written', () => {
+    const parts = board.parts.filter((part) => allowedFaults(part.kind).length > 0)
+    fc.assert(fc.property(fc.constantFrom(...parts), fc.nat(9), fc.double({ min: 0.01, max: 1e6, noNaN: true }), (part, which, figure) => {
+      const kinds = allowedFaults(part.kind)
+      const kind = kinds[which % kinds.length] ?? 'open'
+      const text = kind === 'open' || kind === 'reversed' ? `${part.ref}:${kind}` : `${part.ref}:${kind}=${figure}`
+      const parsed = parseFault(board, text)
+      if ('problem' in parsed) throw new Error(parsed.problem)
+      expect(parseFault(board, faultText(parsed.fault))).toEqual(parsed)
+    }), { seed: 1, numRuns: 300 })
+  })
+  it('never throws, whatever is typed', () => {
+    fc.assert(fc.property(fc.oneof(fc.string(), fc.tuple(fc.string(), fc.string()).map((two) => two.join(':'))), (text) => {
+      const parsed = parseFault(board, text)
+      expect('fault' in parsed || parsed.problem.length > 20).toBe(true)
+    }), { seed: 2, numRuns: 500 })
+  })
+})
+
+describe('what is wrong with a fault is said with the part and what is allowed', () => {
+  it('not a fault at all', () => expect(problem('R4')).toBe('"R4" is not a fault. Write PART:FAULT, such as R4:open or D5:leaky=1200.'))
+  it('no such part', () => expect(problem('R99:open')).toMatch(/^"R99:open": Vent driver node has no part R99\. Its parts are D1, R7,/))
+  it('a kind the part cannot have', () =>
+    expect(problem('R4:reversed')).toBe('"R4:reversed": R4 is a resistor, which cannot be "reversed". Choose from open, short (or short=0.5, in ohms), leaky=1200 (in ohms), drifted=2.2 (times its value).'))
+  it('a part that gets none', () =>
+    expect(problem('J1:open')).toBe('"J1:open": J1 is a connector, which gets no fault on the practice bench.'))
+  it('a missing figure', () => expect(problem('D5:leaky')).toBe('"D5:leaky": leaky needs its ohms, above zero, such as D5:leaky=1200.'))
+  it('a figure that is none', () => expect(problem('R3:drifted=-2')).toMatch(/needs a factor above zero/))
+  it('a figure too many', () => expect(problem('R3:open=3')).toBe('"R3:open=3": open takes no figure. Write R3:open.'))
+  it('an input that is not there', () => expect(problem('U2.Q:open')).toBe('"U2.Q:open": U2 has no input Q. Choose from A, B, VCC.'))
+  it('a pin where none is told apart', () =>
+    expect(problem('R4.1:open')).toBe('"R4.1:open": a fault of R4 is not limited to a pin. Write R4:open.'))
+  it('all at once', () => expect(parseFaults(board, ['R4:open', 'X:open', 'J1:open'])).toEqual({ problems: [problem('X:open'),
+    problem('J1:open')] }))
+})
