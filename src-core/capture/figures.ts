@@ -1,0 +1,81 @@
+/** Every number capture goes by, with the rule of capture.md it comes from. Times in seconds. */
+import { seconds } from '../quantity/units'
+
+/** Rule 1: a repeated frame is a new conversion once this share of a conversion time has passed. */
+export const CONVERSION_SHARE = 0.8
+/** Rule 1: conversion time taken until it is described or measured, in functions where many meters take seconds. */
+export const UNMEASURED_CONVERSION = seconds(1)
+/** Rule 1: conversion time taken elsewhere until the frame time is known. */
+export const UNMEASURED_FRAME = seconds(0.5)
+/** Rule 1: changes of the digits that are enough to measure the conversion time from. */
+export const CHANGES_TO_MEASURE = 4
+/** Rule 1: changes and frame gaps remembered to measure from. */
+export const GAPS_REMEMBERED = 12
+/** Rule 1: conversions dropped after contact, a jump or a change of range: part of them was something else. */
+export const DROPPED_CONVERSIONS = 1
+
+/** Rule 2: volts this near zero are air where no pattern is known; a learned pattern is taken this much wider on each side. */
+export const AIR_COUNTS = 3
+/** Rule 2: how many counts further a reading must go to end an air run than to begin one. */
+export const AIR_HYSTERESIS_COUNTS = 2
+/** Rule 2: above this, fingers on the tips carry a current the meter sees. */
+export const FINGERS_OHMS = 200e3
+
+/** Rule 3: a frame that stood in the step before and this long in the present one is frozen. */
+export const FROZEN_SECONDS = seconds(5)
+
+/** Rule 5: silence is three usual frame times, and never less than 2 s. */
+export const SILENT_FRAMES = 3
+export const SILENT_SECONDS = seconds(2)
+/** Rule 5: a shorter gap than silence that breaks a contact: three usual frame times, and never less than this. */
+export const GAP_SECONDS = seconds(0.5)
+
+/** Rule 6: below this share of full scale, on any but the lowest range, the meter is still ranging ... */
+export const RANGING_SHARE = 0.08
+/** ... unless the range has stood this long; two ranges alternating this long is hunting. */
+export const RANGE_STANDS_SECONDS = seconds(3)
+/** Rule 6: one count may be at most this share of the limit or of the limits' width. */
+export const COARSE_SHARE = 0.1
+/** Rule 6: a value this many counts outside its limits is told from a good one however coarse the count. */
+export const CLEAR_COUNTS = 10
+
+/** Rule 7: unbroken air before a confirmation counts. */
+export const AIR_SECONDS = seconds(1)
+/** Rule 7: air conversions whose value and raw frames are kept. */
+export const AIR_CONVERSIONS_KEPT = 16
+
+/** Rule 8: B = max(3 counts, 0.5 % of the value). */
+export const BAND_COUNTS = 3
+export const BAND_SHARE = 0.005
+/** Rule 8: W = max(0.6 s, a third of the time since contact), no longer than 20 s. */
+export const WINDOW_SECONDS = seconds(0.6)
+export const WINDOW_SHARE = 1 / 3
+export const WINDOW_MOST = seconds(20)
+/** Serial jitter allowed on W: frames are stamped as they arrive. */
+export const WINDOW_JITTER = seconds(0.03)
+/** Rule 8: a slip shorter than the dwell can hold three whole conversions, never four. */
+export const STEADY_CONVERSIONS = 4
+/** Rule 8: trend bound max(1.5 counts, B/3). */
+export const TREND_COUNTS = 1.5
+export const TREND_BAND_SHARE = 1 / 3
+/** Rule 8: R·C above which 5 R·C is waited for; above 20 s that is said beforehand. */
+export const RC_MATTERS = seconds(0.1)
+export const RC_WAITS = 5
+export const LONG_WAIT = seconds(20)
+/** Rule 8: unbroken contact without a steady value before a moving one is offered, and over which it must be monotone. */
+export const MOVING_SECONDS = seconds(20)
+/** Rule 8: one point a second of the way a moving value came. */
+export const PATH_SECONDS = seconds(1)
+/** Rule 8: conversions closer than this to the one before add nothing; keeps the history bounded. */
+export const CLOSEST_CONVERSIONS = seconds(0.04)
+
+/** Rule 9: two touches agree when they differ by at most 2·B. */
+export const TOUCHES_AGREE_BANDS = 2
+
+/** Rule 11: at or above this many conversions a second a lift takes two air conversions, below it one. */
+export const FAST_CONVERSIONS = 5
+
+/** Rule 12: lead resistance is taken off readings under this. */
+export const LEAD_MATTERS_OHMS = 100
+/** Rule 13: a resistance, continuity or diode reading further than this below zero means a charged board. */
+export const CHARGED_COUNTS = 3
