@@ -1,0 +1,89 @@
+/** The contract between screen and service: every command with its answer, every event. Hosts only carry it. */
+import { z } from 'zod'
+import { boardType } from './board/board-type'
+import { portSettings } from './meter/description'
+import { benchKit, meter } from './meter/instrument'
+import { decisionRule } from './metrology/limits'
+import { benchView, liveView } from './run/view'
+
+const text = (most: number) => z.string().max(most)
+const nothing = z.strictObject({})
+
+export const portEntry = z.strictObject({ path: z.string(), about: z.string() })
+export const problem = z.strictObject({ file: z.string(), message: z.string() })
+
+export const linkView = z.strictObject({
+  status: z.enum(['closed', 'opening', 'open', 'silent', 'lost', 'practice']),
+  path: z.string().nullable(), description: z.string().nullable(), meter: z.string().nullable(),
+  message: z.string().nullable(),
+  readings: z.number().int(), rejects: z.number().int(),
+})
+export type LinkView = z.infer<typeof linkView>
+
+export const libraryView = z.strictObject({
+  boards: z.array(z.strictObject({
+    id: z.string(), revision: z.string(), name: z.string(), sha256: z.string(), builtIn: z.boolean(), file: z.string(),
+    board: boardType, picture: z.string().nullable(),
+    /** Steps whose limits the present meter is not good enough for. */
+    tooCoarse: z.array(z.string()),
+  })),
+  descriptions: z.array(z.strictObject({ name: z.string(), file: z.string(), builtIn: z.boolean(), port: portSettings })),
+  meters: z.array(meter), kit: benchKit, rule: decisionRule, problems: z.array(problem),
+})
+export type LibraryView = z.infer<typeof libraryView>
+
+export const runEntry = z.strictObject({
+  run: z.string(), board: z.string(), revision: z.string(), serialNumber: z.string(), practice: z.boolean(),
+  startedUtc: z.string(), verdict: z.enum(['pass', 'fail', 'beyond-repair', 'incomplete']).nullable(), values: z.number().int(),
+})
+
+/** Commands: what goes in, what comes back. */
+export const commands = {
+  'hello': { input: nothing, output: z.strictObject({ version: z.string(), bench: benchView.nullable(), live: liveView, link: linkView, library: libraryView, runs: z.array(runEntry) }) },
+  'list-ports': { input: nothing, output: z.strictObject({ ports: z.array(portEntry), message: z.string().nullable() }) },
+  'connect': {
+    input: z.strictObject({ path: text(400).min(1), description: text(80).min(1), meter: text(64).optional(), name: text(80).optional(), port: portSettings.optional() }),
+    output: linkView,
+  },
+  'disconnect': { input: nothing, output: linkView },
+  'save-meter': { input: meter, output: nothing },
+  'save-kit': { input: benchKit, output: nothing },
+  'save-rule': { input: decisionRule, output: nothing },
+  'start-run': { input: z.strictObject({ board: text(40), revision: text(20), serialNumber: text(80) }), output: z.strictObject({ run: z.string() }) },
+  'start-practice': {
+    input: z.strictObject({ board: text(40).optional(), seed: z.number().int().optional(), faults: z.array(text(60)).max(5).optional() }),
+    output: z.strictObject({ run: z.string() }),
+  },
+  'open-run': { input: z.strictObject({ run: z.string() }), output: nothing },
+  'close-run': { input: nothing, output: nothing },
+  'next-board': { input: z.strictObject({ serialNumber: text(80) }), output: z.strictObject({ run: z.string() }) },
+  'closing-check': { input: nothing, output: z.strictObject({ run: z.string() }) },
+  'press': { input: z.strictObject({ key: z.enum(['confirm', 'again', 'back', 'pause', 'resume', 'found', 'same-meter', 'other-meter']) }), output: nothing },
+  'skip': { input: z.strictObject({ reason: text(500).min(1) }), output: nothing },
+  'note': { input: z.strictObject({ text: text(2000).min(1) }), output: nothing },
+  'end': { input: z.strictObject({ reason: text(500).min(1) }), output: nothing },
+} as const
+
+/** Events: what the service tells every screen. */
+export const events = {
+  'bench': benchView.nullable(),
+  'live': liveView,
+  'link': linkView,
+  'library': libraryView,
+  'runs': z.array(runEntry),
+  'tone': z.strictObject({ tone: z.enum(['contact', 'pass', 'fail', 'lift', 'wrong-function', 'silent']) }),
+  'message': z.strictObject({ text: z.string(), kind: z.enum(['note', 'problem']) }),
+} as const
+
+export type Commands = typeof commands
+export type CommandName = keyof Commands
+export type CommandInput<N extends CommandName> = z.infer<Commands[N]['input']>
+export type CommandOutput<N extends CommandName> = z.infer<Commands[N]['output']>
+export type Events = typeof events
+export type EventName = keyof Events
+export type EventPayload<N extends EventName> = z.infer<Events[N]>
+
+/** The envelope both hosts carry. */
+export const request = z.strictObject({ id: z.number().int().nonnegative(), command: z.string().max(40), input: z.unknown() })
+export type Answer = { id: number; output: unknown } | { id: number; error: string }
+export type Published = { event: EventName; payload: unknown }

@@ -1,0 +1,115 @@
+/** The bench while a run is on it: which step is asked for, what capture is told of it, and how stored events move it on. */
+import { rcSeconds } from '../circuit/time-constant'
+import { carryOver, startCapture, type CaptureState } from '../capture/capture'
+import type { CaptureTask, Carry } from '../capture/task'
+import type { BenchKit, Meter } from '../meter/instrument'
+import type { MeterFunction, Reading } from '../meter/reading'
+import type { DecisionRule } from '../metrology/limits'
+import { ohms, seconds, type Seconds } from '../quantity/units'
+import type { RunEvent } from './event'
+import { startLearning, type Learning } from './learn-air'
+import { needsProof, planStep, type MeasurePlanStep, type Plan, type PlanStep } from './plan'
+import { preparationDue, sourceIsFresh, usualWaitSeconds } from './preparation'
+import { isPreparation, reduce, stepState, type Captured, type RunState } from './state'
+
+/** What a meter description says of one function. */
+export type FunctionFacts = { conversionSeconds: Seconds | null; counts: number; lowestRange: number }
+
+export type BenchContext = {
+  plan: Plan
+  meter: Meter
+  kit: BenchKit
+  rule: DecisionRule
+  facts: Partial<Record<MeterFunction, FunctionFacts>>
+}
+
+export type Bench = {
+  context: BenchContext
+  run: RunState
+  /** Names the attempt capture works on; another name means another capture. */
+  attempt: string
+  capture: CaptureState | null
+  learning: Learning | null
+  carry: Carry | null
+  /** The meter came back: is it the same one? Asked before anything is captured. */
+  asksSameMeter: boolean
+  lastContact: Seconds
+  lastReading: Reading | null
+  perSecond: number | null
+  utcMs: number
+}
+
+/** The step asked for now; null at the end of the run. */
+export const currentStep = (bench: Pick<Bench, 'context' | 'run' | 'utcMs'>): PlanStep | null => {
+  const { context: { plan, meter }, run, utcMs } = bench
+  if (run.status === 'ended' || run.cursor === 'end') return null
+  const target = run.cursor === null ? plan.steps[0] ?? null : planStep(plan, run.cursor)
+  const begun = run.cursor !== null || (target !== null && stepState(run, target.id).captured.length > 0)
+  const [due] = preparationDue(plan, run, sourceIsFresh(meter, utcMs))
+  if (due !== undefined && (!begun || target === null || needsProof(target))) return planStep(plan, due)
+  return target
+}
+
+/** Touches of the attempt that stands; a step asked for again after its decision starts anew. */
+export const touchesSoFar = (run: RunState, step: string): Captured[] => {
+  const own = stepState(run, step)
+  return own.decided === null ? own.captured : []
+}
+
+const placementOnBoard = (step: MeasurePlanStep): { red: string; black: string } | null =>
+  'fixture' in step.placement ? null : step.placement
+
+/** A waited-for store: nothing is captured before its time has run since the discharge. */
+const notBefore = (bench: Pick<Bench, 'context' | 'run'>, step: PlanStep): Seconds | null => {
+  if (step.purpose?.kind !== 'store' || step.purpose.when !== 'again') return null
+  const id = step.purpose.store
+  const done = stepState(bench.run, `prepare/discharge/${id}`).done
+  const store = bench.context.plan.board.energyStores.find((each) => each.id === id)
+  return done === null ? null : seconds(done.at + (store?.waitSeconds ?? usualWaitSeconds))
+}
+
+const expectsAir = (step: MeasurePlanStep): boolean =>
+  step.limits === 'open' || (step.purpose?.kind === 'store')
+
+export const captureTask = (bench: Pick<Bench, 'context' | 'run'>, step: MeasurePlanStep): CaptureTask => {
+  const { context } = bench
+  const facts = context.facts[step.function]
+  const { leadCheck } = context.meter
+  const points = placementOnBoard(step)
+  const rc = points === null ? null : rcSeconds(context.plan.board, points, step.function)
+  return {
+    step: step.id, function: step.function, limits: step.limits, expectsAir: expectsAir(step), air: context.meter.air,
+    conversionSeconds: facts?.conversionSeconds ?? null, lowestRange: facts?.lowestRange ?? null, counts: facts?.counts ?? null,
+    rcSeconds: rc === null ? null : seconds(rc),
+    lead: leadCheck === null || step.purpose?.kind === 'leads' ? null : { ohms: ohms(leadCheck.ohms), resolution: leadCheck.resolution },
+    anyResolution: step.purpose !== null, keepsContact: step.keepsContact, notBefore: notBefore(bench, step),
+  }
+}
+
+/** Starts capture anew when the attempt changed: another step, another touch, or the same step after an undo. */
+export const settle = (bench: Bench, at: Seconds): Bench => {
+  const step = currentStep(bench)
+  const undone = bench.run.events.filter((event) => event.kind === 'undone' || event.kind === 'proof-lapsed').length
+  const measuring = step !== null && step.kind === 'measure' && bench.run.status === 'running' && !bench.run.meterLost && !bench.asksSameMeter
+  const attempt = measuring ? `${step.id} ${touchesSoFar(bench.run, step.id).length} ${undone}` : ''
+  if (attempt === bench.attempt) return bench
+  const carry = bench.capture === null ? bench.carry : carryOver(bench.capture)
+  if (!measuring) return { ...bench, attempt, carry, capture: null, learning: null }
+  if (step.purpose?.kind === 'learn-air') return { ...bench, attempt, carry, capture: null, learning: startLearning(step.function, at) }
+  return { ...bench, attempt, carry, learning: null, capture: startCapture(captureTask(bench, step), at, carry) }
+}
+
+/** Takes stored events in: reduces them, then asks for what comes next. */
+export const absorb = (bench: Bench, events: readonly RunEvent[], at: Seconds): Bench =>
+  settle({ ...bench, run: events.reduce(reduce, bench.run) }, at)
+
+/** A bench for a run that has just started, or was taken up again. */
+export const openBench = (context: BenchContext, run: RunState, at: Seconds, utcMs: number): Bench =>
+  settle({
+    context, run, attempt: '', capture: null, learning: null, carry: null, asksSameMeter: false, lastContact: at,
+    lastReading: null, perSecond: null, utcMs,
+  }, at)
+
+/** True once anything of the proof was made since it last lapsed. */
+export const proofBegun = (run: RunState): boolean =>
+  Object.entries(run.steps).some(([id, { decided }]) => isPreparation(id) && decided !== null && decided.seq > run.lapsedAt)

@@ -1,0 +1,47 @@
+/** The closing check of a session: leads and known source once more, and what a miss means for the runs before it. */
+import type { BoardType } from '../board/board-type'
+import type { BenchKit, Meter } from '../meter/instrument'
+import type { MeterPatch } from './conduct'
+import type { RunEvent } from './event'
+import { makePlan, type Plan, type PlanStep } from './plan'
+import { preparationSteps } from './preparation'
+
+export const closingBoardId = 'closing-check'
+
+/** Stands where a board type stands; it has no nets, no stores and no picture. */
+const bench: BoardType = {
+  schema: 'probewright/board-type/1', id: closingBoardId, name: 'Closing check', revision: '1', hazard: 'extra-low', mainsReferenced: false, cautions: [],
+  pictures: [], nets: [], testPoints: [], parts: [], energyStores: [], disconnect: [],
+  sequence: { id: 'closing', version: 1, steps: [{ kind: 'do', id: 'leads-off', title: 'Leads off the board', words: 'Take the leads off the board.', parts: [], then: [] }] },
+}
+
+const asClosing = (step: PlanStep): PlanStep => ({ ...step, id: step.id.replace('prepare/', 'closing/') })
+
+export const closingPlan = (kit: BenchKit): Plan => {
+  const checks = preparationSteps(bench, kit).filter((step) => step.id === 'prepare/leads-joined' || step.id === 'prepare/known-source')
+  return { ...makePlan(bench, []), steps: checks.map(asClosing) }
+}
+
+/** Values under 100 Ω of a run: those that the lead resistance was taken off. */
+const lowOhmSteps = (events: readonly RunEvent[]): string[] => [...new Set(events.flatMap((event) =>
+  event.kind === 'captured' && event.function === 'resistance' && typeof event.value === 'number' && event.value < 100 && !event.step.includes('/') ? [event.step] : []))]
+
+export type Doubt = { text: string; lowOhmsOnly: boolean }
+
+/** What the closing check casts doubt on. @param before the meter as the session left it. */
+export const doubtsFrom = (before: Meter, patch: MeterPatch | null, sourceMissed: boolean): Doubt[] => {
+  const was = before.leadCheck
+  const is = patch?.leadCheck ?? null
+  const moved = was !== null && is !== null && Math.abs(is.ohms - was.ohms) > Math.hypot(is.U, was.U)
+  return [
+    ...(moved ? [{ text: `The leads read ${is.ohms.toFixed(2)} Ω at the closing check, ${was.ohms.toFixed(2)} Ω before: values under 100 Ω are in doubt`, lowOhmsOnly: true }] : []),
+    ...(sourceMissed ? [{ text: 'The known source was missed at the closing check: the proof that this board was de-energised is in doubt', lowOhmsOnly: false }] : []),
+  ]
+}
+
+/** The note for one run; null where the doubt does not touch it. */
+export const doubtNote = (doubt: Doubt, events: readonly RunEvent[]): string | null => {
+  if (!doubt.lowOhmsOnly) return `${doubt.text}.`
+  const steps = lowOhmSteps(events)
+  return steps.length === 0 ? null : `${doubt.text}: ${steps.join(', ')}.`
+}

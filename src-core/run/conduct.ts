@@ -1,0 +1,275 @@
+/** Conducts a run: takes a reading, a press or a tick, and says which events happened. The service stores them, then absorbs. */
+import { capture } from '../capture/capture'
+import type { CaptureOutput } from '../capture/task'
+import type { AirPattern, Meter } from '../meter/instrument'
+import type { Reading } from '../meter/reading'
+import { unitOf } from '../meter/reading'
+import type { Seconds } from '../quantity/units'
+import { currentStep, proofBegun, settle, touchesSoFar, type Bench } from './bench'
+import { isPass, nextAfter, type StepVerdict } from './branch'
+import type { CapturedBody, RunEvent, RunEventBody } from './event'
+import { decisionOn, judged } from './judge'
+import { airOf, learn, learnedEnough, learnedFor, widen } from './learn-air'
+import { outcomeAtEnd, outcomeByHand } from './outcome'
+import type { ActPlanStep, MeasurePlanStep, PlanStep } from './plan'
+import { peopleLimit, preparationDue, sourceIsFresh } from './preparation'
+import { isPreparation, reduce, stepState, type RunState } from './state'
+
+export type Press = 'confirm' | 'again' | 'back' | 'pause' | 'resume' | 'found' | 'same-meter' | 'other-meter'
+export type Tone = 'contact' | 'pass' | 'fail' | 'lift' | 'wrong-function' | 'silent'
+
+export type BenchInput =
+  | { kind: 'reading'; reading: Reading }
+  | { kind: 'press'; press: Press; at: Seconds }
+  | { kind: 'skip'; reason: string; at: Seconds }
+  | { kind: 'note'; text: string; at: Seconds }
+  | { kind: 'end'; reason: string; at: Seconds }
+  | { kind: 'taken-up'; at: Seconds }
+  | { kind: 'meter-lost'; at: Seconds }
+  | { kind: 'meter-back'; at: Seconds }
+  | { kind: 'tick'; at: Seconds; utcMs: number }
+
+/** What a preparation step taught about the meter; the service keeps it with the meter. */
+export type MeterPatch = Partial<Pick<Meter, 'air' | 'leadCheck' | 'diodeCheck' | 'sourceCheck'>>
+
+export type Conducted = {
+  bench: Bench
+  events: RunEventBody[]
+  tones: Tone[]
+  learned: MeterPatch | null
+  /** Why a press did nothing, in a sentence. */
+  refused: string | null
+}
+
+/** Without contact for this long the proof lapses (capture.md, rule 13). */
+const proofRestsSeconds = 600
+
+const quiet = (bench: Bench): Conducted => ({ bench, events: [], tones: [], learned: null, refused: null })
+const refuse = (bench: Bench, refused: string): Conducted => ({ ...quiet(bench), refused })
+
+/** The run as it will be once these events are stored. Times do not matter to the reducer. */
+const foresee = (run: RunState, bodies: readonly RunEventBody[]): RunState =>
+  bodies.reduce((state, body): RunState => {
+    const last = state.events[state.events.length - 1] ?? state.started
+    const event: RunEvent = { ...body, v: 1, run: last.run, session: last.session, utc: last.utc, at: last.at, seq: last.seq + 1 }
+    return reduce(state, event)
+  }, run)
+
+const lastSeq = (run: RunState): number => run.events[run.events.length - 1]?.seq ?? 0
+
+/** The decision of a step with all that follows from it: where to, a lapse after a powered step, the end of the run. */
+const decideStep = (bench: Bench, before: readonly RunEventBody[], step: PlanStep, verdict: StepVerdict, from: number[], value: CapturedBody['value'] | null): RunEventBody[] => {
+  const { context: { plan, meter }, run } = bench
+  const decided = (next: Extract<RunEventBody, { kind: 'decided' }>['next']): RunEventBody => ({ kind: 'decided', step: step.id, verdict, from, next })
+  if (isPreparation(step.id)) {
+    const after = foresee(run, [...before, decided('end')])
+    const danger = aboveThePeopleLimit(bench, step, value)
+    if (danger !== null) return [decided('end'), outcomeByHand(plan, after, danger)]
+    const [due] = preparationDue(plan, after, sourceIsFresh(meter, bench.utcMs))
+    return [decided(due ?? after.cursor ?? plan.steps[0]?.id ?? 'end')]
+  }
+  const next = nextAfter(plan, step.id, verdict, value)
+  const lapse: RunEventBody[] = step.kind === 'measure' && step.powered ? [{ kind: 'proof-lapsed', because: `${step.title} was made under power` }] : []
+  if (typeof next !== 'string') return [decided(next), ...lapse, { kind: 'ended', verdict: next.stop, because: next.because }]
+  if (next !== 'end') return [decided(next), ...lapse]
+  const all = [decided(next), ...lapse]
+  return [...all, outcomeAtEnd(plan, foresee(run, [...before, ...all]))]
+}
+
+/** On a board said to be extra-low, a store above the limit for people ends the run: the board type is wrong. */
+const aboveThePeopleLimit = (bench: Bench, step: PlanStep, value: CapturedBody['value'] | null): string | null => {
+  if (step.purpose?.kind !== 'store' || value === null || bench.context.plan.board.hazard !== 'extra-low') return null
+  const over = typeof value !== 'number' || Math.abs(value) > peopleLimit.dcVolts
+  return over ? `${step.title}: above ${peopleLimit.dcVolts} V, which can injure. The board type says extra-low; stop, and have someone qualified make it safe.` : null
+}
+
+/** The forward voltage of the known diode, once the reversed touch has shown that the leads are the right way round. */
+const diodeCheckOf = (bench: Bench, step: PlanStep, utc: string): MeterPatch | null => {
+  const forward = stepState(bench.run, 'prepare/known-diode').captured.at(-1)?.value
+  return step.id === 'prepare/known-diode-reversed' && typeof forward === 'number' ? { diodeCheck: { utc, forwardVolts: forward, run: bench.run.started.run } } : null
+}
+
+const taught = (bench: Bench, step: PlanStep, touch: CapturedBody): MeterPatch | null => {
+  const utc = new Date(bench.utcMs).toISOString()
+  const { run } = bench.run.started
+  const { value, resolution } = touch
+  if (step.purpose?.kind === 'known-diode') return diodeCheckOf(bench, step, utc)
+  if (typeof value !== 'number' || resolution === null) return null
+  switch (step.purpose?.kind) {
+    case 'leads': return {
+      leadCheck: { utc, ohms: value, U: touch.uncertainty?.U ?? resolution, resolution, run },
+      air: bench.context.meter.air.map((pattern): AirPattern => (pattern.function === 'resistance' ? { ...pattern, joined: { from: 0, to: value } } : pattern)),
+    }
+    case 'source': return { sourceCheck: { utc, volts: value, run } }
+    default: return null
+  }
+}
+
+const withPatch = (bench: Bench, patch: MeterPatch | null): Bench =>
+  patch === null ? bench : { ...bench, context: { ...bench.context, meter: { ...bench.context.meter, ...patch } } }
+
+const onCaptured = (bench: Bench, step: MeasurePlanStep, output: Extract<CaptureOutput, { kind: 'captured' }>): Conducted => {
+  const touches = touchesSoFar(bench.run, step.id)
+  const count = touches.length + 1
+  const touch = judged(bench.context, step, output.value, count === 1 ? 1 : count === 2 ? 2 : 3)
+  const all = [...touches, touch]
+  const decision = decisionOn(step, all)
+  const tone: Tone = isPass(touch.verdict) ? 'pass' : 'fail'
+  if (decision.kind === 'again') return { ...quiet(bench), events: [touch], tones: [tone] }
+  const numbers = [...touches.map((each) => each.seq), lastSeq(bench.run) + 1]
+  const standing = all[decision.on.at(-1) ?? all.length - 1] ?? touch
+  const verdict: StepVerdict = decision.kind === 'doubtful' ? 'doubtful' : standing.verdict
+  const learned = isPass(touch.verdict) && decision.kind === 'accept' ? taught(bench, step, touch) : null
+  const patched = withPatch(bench, learned)
+  const from = decision.kind === 'doubtful' ? numbers : decision.on.map((index) => numbers[index] ?? lastSeq(bench.run) + 1)
+  return { bench: patched, events: [touch, ...decideStep(patched, [touch], step, verdict, from, standing.value)], tones: [tone], learned, refused: null }
+}
+
+/** Capture's outputs, one after the other; an event ends the round, for the bench moves on once it is stored. */
+const onOutputs = (bench: Bench, step: MeasurePlanStep, outputs: readonly CaptureOutput[]): Conducted => {
+  let next = quiet(bench)
+  for (const output of outputs) {
+    switch (output.kind) {
+      case 'captured': {
+        const done = onCaptured({ ...next.bench, lastContact: output.value.at }, step, output)
+        return { ...done, tones: [...next.tones, ...done.tones] }
+      }
+      case 'charged': {
+        if ('fixture' in step.placement) break
+        const because = 'The board is charged: a negative value showed on a board said to be de-energised. Stop, and discharge it'
+        return { ...next, events: [{ kind: 'proof-lapsed', because }], tones: [...next.tones, 'wrong-function'] }
+      }
+      case 'contact': next = { ...next, bench: { ...next.bench, lastContact: output.at }, tones: [...next.tones, 'contact'] }; break
+      case 'lifted': next = { ...next, tones: [...next.tones, 'lift'] }; break
+      case 'silent': next = { ...next, tones: [...next.tones, 'silent'] }; break
+      case 'wrong-function': next = { ...next, tones: [...next.tones, 'wrong-function'] }; break
+    }
+  }
+  return next
+}
+
+const frequency = (bench: Bench, reading: Reading): number | null => {
+  const gap = bench.lastReading === null ? 0 : reading.at - bench.lastReading.at
+  if (gap <= 0 || gap > 5) return bench.perSecond
+  const now = 1 / gap
+  return bench.perSecond === null ? now : bench.perSecond * 0.8 + now * 0.2
+}
+
+const onReading = (before: Bench, reading: Reading): Conducted => {
+  const bench = { ...before, perSecond: frequency(before, reading), lastReading: reading }
+  const step = currentStep(bench)
+  if (step === null || step.kind !== 'measure') return quiet(bench)
+  if (bench.learning !== null) return quiet({ ...bench, learning: learn(bench.learning, reading) })
+  if (bench.capture === null) return quiet(bench)
+  const { state, outputs } = capture(bench.capture, { reading })
+  return onOutputs({ ...bench, capture: state }, step, outputs)
+}
+
+/** The press that ends a learning step: what the open leads show is kept as this meter's air. */
+const takeAir = (bench: Bench, step: MeasurePlanStep, at: Seconds): Conducted => {
+  const { learning } = bench
+  const pattern = learning === null ? null : airOf(learning)
+  if (learning === null || pattern === null || !learnedEnough(learning, at)) return refuse(bench, 'Hold the leads apart a moment longer, then press again.')
+  const finite = learning.from === null || learning.to === null ? null : (learning.from + learning.to) / 2
+  const touch: CapturedBody = {
+    kind: 'captured', step: step.id, touch: 1, function: step.function, range: null, resolution: learning.resolution, unit: unitOf[step.function],
+    value: finite ?? 'overload', median: finite, sd: null, conversions: learning.conversions, seconds: learnedFor(learning, at), raw: learning.raw,
+    uncertainty: null, limits: 'open', rule: bench.context.rule, verdict: 'pass', evidence: 'confirmed',
+  }
+  const learned: MeterPatch = { air: widen(bench.context.meter.air, pattern) }
+  const patched = withPatch(bench, learned)
+  return { bench: patched, events: [touch, ...decideStep(patched, [touch], step, 'pass', [lastSeq(bench.run) + 1], touch.value)], tones: ['pass'], learned, refused: null }
+}
+
+const onAct = (bench: Bench, step: ActPlanStep, found: boolean): Conducted => {
+  if (found && step.kind !== 'look') return refuse(bench, 'Only a step that looks can find something.')
+  const done: RunEventBody = found ? { kind: 'done', step: step.id, note: 'damage found' } : { kind: 'done', step: step.id }
+  const from = [lastSeq(bench.run) + 1]
+  return { ...quiet(bench), events: [done, ...decideStep(bench, [done], step, found ? 'fail' : 'pass', from, null)], tones: [found ? 'fail' : 'pass'] }
+}
+
+/** One step back: the present touches, else the step decided last. Values stay as earlier ones. */
+const back = (bench: Bench): Conducted => {
+  const { run } = bench
+  const step = currentStep(bench)
+  const own = step === null ? [] : touchesSoFar(run, step.id)
+  const first = own[0]
+  if (first !== undefined) return { ...quiet(bench), events: [{ kind: 'undone', to: first.seq - 1 }] }
+  const decided = run.standing.filter((event) => event.kind === 'decided').at(-1)
+  if (decided === undefined) return refuse(bench, 'This is the first step: there is nothing to go back to.')
+  const state = stepState(run, decided.step)
+  const numbers = [...state.captured, ...(state.done === null ? [] : [state.done]), ...(state.skipped === null ? [] : [state.skipped]), decided].map((event) => event.seq)
+  return { ...quiet(bench), events: [{ kind: 'undone', to: Math.min(...numbers) - 1 }] }
+}
+
+const lapse = (bench: Bench, because: string): RunEventBody[] => (proofBegun(bench.run) ? [{ kind: 'proof-lapsed', because }] : [])
+
+const onPress = (bench: Bench, press: Press, at: Seconds): Conducted => {
+  const { run } = bench
+  if (press === 'same-meter' || press === 'other-meter') {
+    if (!bench.asksSameMeter) return refuse(bench, 'No question about the meter is open.')
+    const answered = { ...bench, asksSameMeter: false }
+    return { ...quiet(answered), events: [{ kind: 'meter-back', same: press === 'same-meter' }, ...lapse(bench, 'the meter was connected anew')] }
+  }
+  if (press === 'back') return back(bench)
+  if (press === 'resume') return run.status === 'paused'
+    ? { ...quiet(bench), events: [{ kind: 'resumed' }, ...lapse(bench, 'the run was paused')] } : refuse(bench, 'The run is not paused.')
+  if (run.status !== 'running') return refuse(bench, run.status === 'paused' ? 'The run is paused. Resume it first.' : 'The run has ended.')
+  if (press === 'pause') return { ...quiet(bench), events: [{ kind: 'paused' }] }
+  if (run.meterLost || bench.asksSameMeter) return refuse(bench, 'The meter is away; nothing is recorded.')
+  const step = currentStep(bench)
+  if (step === null) return refuse(bench, 'There is no step to act on.')
+  if (step.kind !== 'measure') return press === 'again' ? refuse(bench, 'Nothing is measured in this step.') : onAct(bench, step, press === 'found')
+  if (press === 'found') return refuse(bench, 'Only a step that looks can find something.')
+  if (bench.learning !== null) {
+    return press === 'confirm' ? takeAir(bench, step, at) : quiet(settle({ ...bench, attempt: '' }, at))
+  }
+  if (bench.capture === null) return quiet(bench)
+  const { state, outputs } = capture(bench.capture, { press, at })
+  return onOutputs({ ...bench, capture: state }, step, outputs)
+}
+
+const skip = (bench: Bench, reason: string): Conducted => {
+  const step = currentStep(bench)
+  if (step === null || bench.run.status !== 'running') return refuse(bench, 'There is no step to skip now.')
+  if (isPreparation(step.id)) return refuse(bench, 'The preparation cannot be skipped: without it a reading proves nothing. End the run if it cannot be made.')
+  const skipped: RunEventBody = { kind: 'skipped', step: step.id, reason }
+  const touches = touchesSoFar(bench.run, step.id).map((each) => each.seq)
+  return { ...quiet(bench), events: [skipped, ...decideStep(bench, [skipped], step, 'not-judged', touches, null)] }
+}
+
+const onTick = (before: Bench, at: Seconds, utcMs: number): Conducted => {
+  const bench = { ...before, utcMs }
+  const resting = bench.run.status === 'running' && at - bench.lastContact > proofRestsSeconds
+  if (resting && proofBegun(bench.run)) {
+    const rested = { ...bench, lastContact: at }
+    return { ...quiet(rested), events: lapse(rested, 'nothing was touched for 10 minutes') }
+  }
+  const settled = settle(bench, at)
+  const step = currentStep(settled)
+  if (settled.capture === null || step === null || step.kind !== 'measure') return quiet(settled)
+  const { state, outputs } = capture(settled.capture, { tick: at })
+  return onOutputs({ ...settled, capture: state }, step, outputs)
+}
+
+/** Pure: the same bench and input give the same events. Store them, then hand them to `absorb`. */
+export const conduct = (bench: Bench, input: BenchInput): Conducted => {
+  switch (input.kind) {
+    case 'reading': return onReading(bench, input.reading)
+    case 'press': return onPress(bench, input.press, input.at)
+    case 'skip': return skip(bench, input.reason)
+    case 'note': {
+      const step = currentStep(bench)
+      return { ...quiet(bench), events: [{ kind: 'noted', step: step?.id ?? null, text: input.text }] }
+    }
+    case 'end': return bench.run.status === 'ended' ? refuse(bench, 'The run has ended already.')
+      : { ...quiet(bench), events: [outcomeByHand(bench.context.plan, bench.run, input.reason)] }
+    case 'taken-up': return bench.run.status === 'ended' ? quiet(bench)
+      : { ...quiet(bench), events: [...(bench.run.meterLost ? [{ kind: 'meter-back' as const, same: true }] : []), { kind: 'resumed' }, ...lapse(bench, 'the run was taken up again')] }
+    case 'meter-lost': return bench.run.status === 'ended' || bench.run.meterLost || bench.asksSameMeter
+      ? quiet({ ...bench, asksSameMeter: false }) : { ...quiet(bench), events: [{ kind: 'meter-lost' }], tones: ['silent'] }
+    case 'meter-back': return bench.run.meterLost ? quiet({ ...bench, asksSameMeter: true }) : quiet(bench)
+    case 'tick': return onTick(bench, input.at, input.utcMs)
+  }
+}
+

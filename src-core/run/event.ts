@@ -1,0 +1,69 @@
+/** Run events: what happened, once and for all. A run is its events; nothing is deleted or judged again. */
+import { z } from 'zod'
+import { benchKit, meter } from '../meter/instrument'
+import { measuredValue, meterFunction, unitSymbol } from '../meter/reading'
+import { decisionRule, limits, verdict } from '../metrology/limits'
+import type { Seconds } from '../quantity/units'
+
+export const evidence = z.enum(['steady', 'moving', 'confirmed', 'proven', 'typed'])
+export type Evidence = z.infer<typeof evidence>
+
+const stop = z.strictObject({ stop: z.enum(['beyond-repair', 'fail']), because: z.string() })
+const sha256 = z.string().regex(/^[0-9a-f]{64}$/)
+const seq = z.number().int().positive()
+const step = z.string().min(1)
+
+const body = z.discriminatedUnion('kind', [
+  z.strictObject({
+    kind: z.literal('started'),
+    board: z.strictObject({ id: z.string(), revision: z.string(), sha256 }),
+    sequence: z.strictObject({ id: z.string(), version: z.number().int() }),
+    serialNumber: z.string(),
+    /** The meter and the bench kit as they were: preparation steps and uncertainty are rebuilt from these, never from later edits. */
+    meter: meter.nullable(),
+    kit: benchKit,
+    rule: decisionRule,
+    /** Ids of the preparation steps of this run, in order. */
+    prepare: z.array(step),
+    practice: z.strictObject({ seed: z.number().int(), faults: z.array(z.string()) }).optional(),
+  }),
+  z.strictObject({
+    kind: z.literal('captured'), step, touch: z.union([z.literal(1), z.literal(2), z.literal(3)]),
+    function: meterFunction, range: z.number().nullable(), resolution: z.number().nullable(), unit: unitSymbol,
+    /** Mean of the conversions, after lead resistance, or the overload. */
+    value: measuredValue, median: z.number().nullable(), sd: z.number().nullable(),
+    conversions: z.number().int().positive(), seconds: z.number().nonnegative(), raw: z.array(z.string()),
+    uncertainty: z.strictObject({ U: z.number(), k: z.number(), basis: z.enum(['specification', 'generic', 'budget']) }).nullable(),
+    limits, rule: decisionRule, verdict, evidence,
+  }),
+  z.strictObject({
+    kind: z.literal('decided'), step, verdict: z.union([verdict, z.enum(['doubtful', 'not-judged'])]),
+    from: z.array(seq), next: z.union([step, z.literal('end'), stop]),
+  }),
+  z.strictObject({ kind: z.literal('skipped'), step, reason: z.string().min(1).max(500) }),
+  z.strictObject({ kind: z.literal('done'), step, note: z.string().max(2000).optional(), picture: sha256.optional() }),
+  z.strictObject({ kind: z.literal('noted'), step: step.nullable(), text: z.string().min(1).max(2000) }),
+  z.strictObject({ kind: z.literal('undone'), to: seq }),
+  z.strictObject({ kind: z.literal('paused') }),
+  z.strictObject({ kind: z.literal('resumed') }),
+  z.strictObject({ kind: z.literal('meter-lost') }),
+  z.strictObject({ kind: z.literal('meter-back'), same: z.boolean() }),
+  z.strictObject({ kind: z.literal('proof-lapsed'), because: z.string() }),
+  z.strictObject({ kind: z.literal('ended'), verdict: z.enum(['pass', 'fail', 'beyond-repair', 'incomplete']), because: z.string() }),
+])
+export type RunEventBody = z.infer<typeof body>
+export type CapturedBody = Extract<RunEventBody, { kind: 'captured' }>
+export type DecidedBody = Extract<RunEventBody, { kind: 'decided' }>
+
+const stamp = z.object({
+  v: z.literal(1), run: z.uuid(), seq, session: z.uuid(), utc: z.iso.datetime(),
+  at: z.number().transform((at) => at as Seconds),
+})
+export type Stamp = z.infer<typeof stamp>
+export type RunEvent = Stamp & RunEventBody
+
+/** Reads one stored event; throws a ZodError that names the field. */
+export const parseRunEvent = (input: unknown): RunEvent => {
+  const { v, run, seq: n, session, utc, at, ...rest } = z.looseObject({}).parse(input)
+  return { ...stamp.parse({ v, run, seq: n, session, utc, at }), ...body.parse(rest) }
+}

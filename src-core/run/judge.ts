@@ -1,0 +1,42 @@
+/** From one captured value to its event: uncertainty, limits, rule and verdict, all kept with it. */
+import { afterTouch } from '../capture/touches'
+import type { CapturedValue } from '../capture/task'
+import { band } from '../capture/steady'
+import { decide } from '../metrology/decide'
+import type { Limits } from '../metrology/limits'
+import { expandedUncertainty } from '../metrology/uncertainty'
+import type { BenchContext } from './bench'
+import type { CapturedBody } from './event'
+import { leadOhms } from './preparation'
+import type { MeasurePlanStep } from './plan'
+import type { Captured } from './state'
+
+/** On a display of 0.1 Ω a count, joined leads may read 0.0 Ω (capture.md, rule 12). */
+const limitsFor = (step: MeasurePlanStep, resolution: number | null): Limits =>
+  step.purpose?.kind === 'leads' && resolution !== null && resolution >= 0.1 * (1 - 1e-9) ? { between: [-resolution / 2, leadOhms.most] } : step.limits
+
+/** @param touch which touch of this attempt it is. */
+export const judged = (context: BenchContext, step: MeasurePlanStep, value: CapturedValue, touch: 1 | 2 | 3): CapturedBody => {
+  const limits = limitsFor(step, value.resolution)
+  const uncertainty = expandedUncertainty(value.value, value.resolution, value.sd, context.meter.accuracy[step.function] ?? null)
+  const inAir = value.evidence === 'confirmed' || value.evidence === 'proven'
+  return {
+    kind: 'captured', step: step.id, touch, function: value.function, range: value.range, resolution: value.resolution, unit: value.unit,
+    value: value.value, median: value.median, sd: value.sd, conversions: value.conversions, seconds: value.seconds, raw: value.raw,
+    uncertainty, limits, rule: context.rule, verdict: decide(value.value, limits, uncertainty?.U ?? null, context.rule, { function: step.function, inAir }),
+    evidence: value.evidence,
+  }
+}
+
+type Touch = CapturedBody | Captured
+
+const bandOf = (touch: Touch): number | null =>
+  typeof touch.value === 'number' && touch.resolution !== null ? band(touch.value, touch.resolution) : null
+
+export type Decision = { kind: 'again' } | { kind: 'accept' | 'doubtful'; on: number[] }
+
+/** Rule 9 over the touches so far; a store's residual voltage is decided by one touch, for it drains while measured. */
+export const decisionOn = (step: MeasurePlanStep, touches: readonly Touch[]): Decision => {
+  if (step.purpose?.kind === 'store') return { kind: 'accept', on: [touches.length - 1] }
+  return afterTouch(touches.map((touch) => ({ value: touch.value, band: bandOf(touch), verdict: touch.verdict, air: touch.evidence === 'confirmed' || touch.evidence === 'proven' })))
+}

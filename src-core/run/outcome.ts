@@ -1,0 +1,26 @@
+/** The verdict of a whole run, from what its steps decided. */
+import { isFail } from './branch'
+import type { RunEventBody } from './event'
+import type { Plan } from './plan'
+import { stepState, type RunState } from './state'
+
+type Ended = Extract<RunEventBody, { kind: 'ended' }>
+
+const named = (titles: string[]): string => titles.slice(0, 4).join(', ') + (titles.length > 4 ? ` and ${titles.length - 4} more` : '')
+
+/** Reached the end: fail if a step failed; incomplete if one was skipped, doubtful or not judged; else pass. */
+export const outcomeAtEnd = (plan: Plan, state: RunState): Ended => {
+  const failed = plan.steps.filter((step) => { const decided = stepState(state, step.id).decided; return decided !== null && isFail(decided.verdict) })
+  if (failed.length > 0) return { kind: 'ended', verdict: 'fail', because: `Outside limits: ${named(failed.map((step) => step.title))}.` }
+  const open = plan.steps.filter((step) => ['doubtful', 'not-judged'].includes(stepState(state, step.id).decided?.verdict ?? ''))
+  if (open.length > 0) return { kind: 'ended', verdict: 'incomplete', because: `Not judged: ${named(open.map((step) => step.title))}.` }
+  return { kind: 'ended', verdict: 'pass', because: 'Every step was made and lies within its limits.' }
+}
+
+/** Ended by hand before the end: what failed stays failed, the rest was never judged. */
+export const outcomeByHand = (plan: Plan, state: RunState, reason: string): Ended => {
+  const soFar = outcomeAtEnd(plan, state)
+  return soFar.verdict === 'fail'
+    ? { ...soFar, because: `${soFar.because} Ended before the last step: ${reason}` }
+    : { kind: 'ended', verdict: 'incomplete', because: `Ended before the last step: ${reason}` }
+}

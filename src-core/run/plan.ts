@@ -1,0 +1,47 @@
+/** The plan of a run: the board's own steps behind the preparation that core makes from its energy stores and the bench kit. */
+import type { BoardType, Branch, Step } from '../board/board-type'
+import type { MeterFunction } from '../meter/reading'
+import type { Limits } from '../metrology/limits'
+
+export type Fixture = 'leads-joined' | 'leads-apart' | 'known-diode' | 'known-source'
+export type Placement = { red: string; black: string } | { fixture: Fixture; reversed: boolean }
+
+/** What a preparation step is there for. */
+export type Purpose =
+  | { kind: 'learn-air' } | { kind: 'known-diode' } | { kind: 'leads' } | { kind: 'source' }
+  | { kind: 'disconnect' }
+  | { kind: 'store'; store: string; when: 'first' | 'again' }
+  | { kind: 'discharge'; store: string }
+
+type Common = { id: string; title: string; parts: string[]; where: string; caution: string | null; means: string; then: Branch[]; purpose: Purpose | null }
+
+export type MeasurePlanStep = Common & {
+  kind: 'measure'; placement: Placement; function: MeterFunction; limits: Limits; keepsContact: boolean; powered: boolean
+}
+export type ActPlanStep = Common & { kind: 'look' | 'do'; words: string }
+export type PlanStep = MeasurePlanStep | ActPlanStep
+
+export type Plan = { board: BoardType; preparation: PlanStep[]; steps: PlanStep[] }
+
+const fromBoard = (step: Step): PlanStep => {
+  const common: Common = {
+    id: step.id, title: step.title, parts: step.parts, where: step.where ?? '', caution: step.caution ?? null,
+    means: step.means ?? '', then: step.then, purpose: null,
+  }
+  return step.kind === 'measure'
+    ? {
+        ...common, kind: 'measure', placement: { red: step.red, black: step.black }, function: step.function, limits: step.limits,
+        keepsContact: step.keepsContact ?? false, powered: step.powered ?? false,
+      }
+    : { ...common, kind: step.kind, words: step.words }
+}
+
+export const makePlan = (board: BoardType, preparation: PlanStep[]): Plan =>
+  ({ board, preparation, steps: board.sequence.steps.map(fromBoard) })
+
+export const planStep = (plan: Plan, id: string): PlanStep | null =>
+  plan.preparation.find((step) => step.id === id) ?? plan.steps.find((step) => step.id === id) ?? null
+
+/** Resistance, continuity, diode, capacitance and inductance need a board proven de-energised (capture.md, rule 13). */
+export const needsProof = (step: PlanStep): boolean =>
+  step.kind === 'measure' && ['resistance', 'continuity', 'diode', 'capacitance', 'inductance'].includes(step.function)

@@ -1,0 +1,116 @@
+/** The reducer: a run's state from its events. It judges nothing; value, limits, verdict and branch stand in the events. */
+import type { CapturedBody, DecidedBody, RunEvent, RunEventBody, Stamp } from './event'
+
+type Of<K extends RunEventBody['kind']> = Stamp & Extract<RunEventBody, { kind: K }>
+export type Captured = Stamp & CapturedBody
+export type Decided = Stamp & DecidedBody
+
+export type StepState = {
+  /** Touches of the attempt that stands. */
+  captured: Captured[]
+  decided: Decided | null
+  skipped: Of<'skipped'> | null
+  done: Of<'done'> | null
+  notes: string[]
+  /** Touches that were undone or measured again; never lost. */
+  earlier: Captured[]
+}
+
+export type RunState = {
+  started: Of<'started'>
+  /** Every event, in order: the run itself. */
+  events: RunEvent[]
+  /** Those that were not undone. */
+  standing: RunEvent[]
+  status: 'running' | 'paused' | 'ended'
+  steps: Record<string, StepState>
+  /** The sequence's step to be made next; null: its first; 'end': none. */
+  cursor: string | null
+  /** Sequence of the last lapse of the de-energised proof; 0: none yet. What was proven before does not count. */
+  lapsedAt: number
+  lapsedBecause: string | null
+  /** Sequence since which jacks, diode and leads must be checked anew on another meter; null: as planned at the start. */
+  otherMeterSince: number | null
+  meterLost: boolean
+  ended: Of<'ended'> | null
+}
+
+export const isPreparation = (step: string): boolean => step.startsWith('prepare/')
+
+const emptyStep: StepState = { captured: [], decided: null, skipped: null, done: null, notes: [], earlier: [] }
+
+export const stepState = (state: RunState, step: string): StepState => state.steps[step] ?? emptyStep
+
+/** Facts about the world, which undoing a decision does not unmake. */
+const isFact = (event: RunEvent): boolean =>
+  ['started', 'noted', 'paused', 'resumed', 'meter-lost', 'meter-back', 'proof-lapsed'].includes(event.kind)
+
+const withStep = (state: RunState, step: string, change: (before: StepState) => StepState): RunState =>
+  ({ ...state, steps: { ...state.steps, [step]: change(stepState(state, step)) } })
+
+const cursorAfter = (event: Decided): string => (typeof event.next === 'string' ? event.next : 'end')
+
+/** A step measured again after its decision: the values before it are kept as earlier ones. */
+const newAttempt = (before: StepState): StepState =>
+  before.decided === null ? before : { ...before, captured: [], decided: null, skipped: null, done: null, earlier: [...before.earlier, ...before.captured] }
+
+const apply = (state: RunState, event: RunEvent): RunState => {
+  switch (event.kind) {
+    case 'started': return state
+    case 'captured':
+      return withStep(state, event.step, (before) => {
+        const attempt = newAttempt(before)
+        return { ...attempt, captured: [...attempt.captured, event] }
+      })
+    case 'decided': {
+      const next = withStep(state, event.step, (before) => ({ ...before, decided: event }))
+      return isPreparation(event.step) ? next : { ...next, cursor: cursorAfter(event) }
+    }
+    case 'skipped': return withStep(state, event.step, (before) => ({ ...newAttempt(before), skipped: event }))
+    case 'done': return withStep(state, event.step, (before) => ({ ...newAttempt(before), done: event }))
+    case 'noted': return event.step === null ? state : withStep(state, event.step, (before) => ({ ...before, notes: [...before.notes, event.text] }))
+    case 'undone': return state
+    case 'paused': return { ...state, status: 'paused' }
+    case 'resumed': return { ...state, status: state.ended === null ? 'running' : 'ended' }
+    case 'meter-lost': return { ...state, meterLost: true }
+    case 'meter-back': return { ...state, meterLost: false, otherMeterSince: event.same ? state.otherMeterSince : event.seq }
+    case 'proof-lapsed': return { ...state, lapsedAt: event.seq, lapsedBecause: event.because }
+    case 'ended': return { ...state, status: 'ended', ended: event }
+  }
+}
+
+const blank = (started: Of<'started'>): RunState => ({
+  started, events: [started], standing: [started], status: 'running', steps: {}, cursor: null,
+  lapsedAt: 0, lapsedBecause: null, otherMeterSince: null, meterLost: false, ended: null,
+})
+
+/** The state with everything after `to` taken back but for the facts; what was captured stays as earlier values. */
+const undo = (state: RunState, event: Of<'undone'>): RunState => {
+  const standing = state.standing.filter((each) => each.seq <= event.to || isFact(each))
+  const taken = state.standing.filter((each): each is Captured => each.seq > event.to && each.kind === 'captured')
+  const replayed = standing.slice(1).reduce(apply, { ...blank(state.started), standing })
+  const kept = Object.entries(state.steps).map(([step, { earlier }]): [string, Captured[]] =>
+    [step, [...earlier, ...taken.filter((each) => each.step === step)]])
+  return kept.reduce((next, [step, earlier]) => {
+    const own = stepState(next, step)
+    const standingNow = new Set(own.captured.map((each) => each.seq))
+    const past = earlier.filter((each) => !standingNow.has(each.seq))
+    return past.length === 0 && next.steps[step] === undefined ? next : withStep(next, step, (before) => ({ ...before, earlier: past }))
+  }, { ...replayed, events: state.events })
+}
+
+/** @throws Error when an event is out of order: a run has no gaps. */
+export const reduce = (state: RunState, event: RunEvent): RunState => {
+  const last = state.events[state.events.length - 1]?.seq ?? 0
+  if (event.seq !== last + 1) throw new Error(`Run ${state.started.run}: event ${event.seq} follows ${last}. The run's events are not complete.`)
+  const events = [...state.events, event]
+  if (event.kind === 'undone') return { ...undo({ ...state, events }, event), events }
+  return { ...apply(state, event), events, standing: [...state.standing, event] }
+}
+
+/** The same state from the events as they lie in the store. @throws Error when the first is not `started`, or one is missing. */
+export const rebuild = (events: readonly RunEvent[]): RunState => {
+  const [first, ...rest] = events
+  if (first === undefined || first.kind !== 'started' || first.seq !== 1) throw new Error('A run begins with its “started” event, number 1.')
+  return rest.reduce(reduce, blank(first))
+}

@@ -1,0 +1,74 @@
+/** What the bench screen draws. Made in core, so that every host and every voice says the same. */
+import { z } from 'zod'
+import { meterFunction } from '../meter/reading'
+
+const place = z.strictObject({ testPoint: z.string(), x: z.number(), y: z.number(), words: z.string() })
+
+export const stepVerdict = z.enum(['pass', 'conditional-pass', 'conditional-fail', 'fail', 'doubtful', 'not-judged'])
+
+export const stepRow = z.strictObject({
+  id: z.string(), title: z.string(), kind: z.enum(['measure', 'look', 'do']), preparation: z.boolean(),
+  state: z.enum(['to-come', 'now', 'decided', 'skipped', 'passed-over']),
+  /** Engineering notation, "open", or empty. */
+  value: z.string(), verdict: stepVerdict.nullable(), evidence: z.enum(['steady', 'moving', 'confirmed', 'proven', 'typed']).nullable(),
+  limits: z.string(),
+  /** Values this step had before it was undone or measured again; never lost. */
+  earlier: z.array(z.string()),
+  note: z.string().nullable(),
+})
+export type StepRow = z.infer<typeof stepRow>
+
+/** A logarithmic or linear axis from 0 (short) to 1 (open), with places along it. */
+export const scaleView = z.strictObject({
+  window: z.strictObject({ from: z.number(), to: z.number(), lowWords: z.string(), highWords: z.string() }),
+  /** Where a short and an open would be; null where that means nothing. */
+  short: z.number().nullable(), open: z.number().nullable(),
+})
+
+export const benchView = z.strictObject({
+  run: z.string(),
+  board: z.strictObject({ id: z.string(), name: z.string(), revision: z.string() }),
+  serialNumber: z.string(),
+  status: z.enum(['running', 'paused', 'ended']),
+  practice: z.boolean(),
+  picture: z.strictObject({ asset: z.string(), width: z.number(), height: z.number() }).nullable(),
+  step: z.strictObject({
+    id: z.string(), number: z.number().int(), of: z.number().int(), title: z.string(), kind: z.enum(['measure', 'look', 'do']),
+    /** The prompt, in parts: the leads' words are set apart on screen. */
+    prompt: z.array(z.strictObject({ text: z.string(), lead: z.enum(['red', 'black']).nullable() })),
+    where: z.string(), caution: z.string().nullable(),
+    function: meterFunction.nullable(),
+    red: place.nullable(), black: place.nullable(),
+    /** Set where the leads go to a fixture, not to test points. */
+    fixture: z.enum(['leads-joined', 'leads-apart', 'known-diode', 'known-source']).nullable(), reversed: z.boolean(),
+    limits: z.string(), scale: scaleView.nullable(),
+  }).nullable(),
+  steps: z.array(stepRow),
+  /** Every action of this moment, with its key. */
+  keys: z.array(z.strictObject({ key: z.string(), does: z.string(), action: z.enum(['confirm', 'again', 'back', 'skip', 'note', 'pause', 'resume', 'found', 'end', 'next-board', 'same-meter', 'other-meter']) })),
+  leads: z.string(), proof: z.string(),
+  result: z.strictObject({
+    verdict: z.enum(['pass', 'fail', 'beyond-repair', 'incomplete']), because: z.string(),
+    failed: z.array(z.strictObject({ step: z.string(), title: z.string(), value: z.string(), limits: z.string(), parts: z.array(z.string()), means: z.string() })),
+    next: z.array(z.string()),
+    truth: z.string().nullable(),
+  }).nullable(),
+})
+export type BenchView = z.infer<typeof benchView>
+
+/** The live part: the reading and what capture waits for. Not run state, and never stored. */
+export const liveView = z.strictObject({
+  reading: z.strictObject({
+    /** "221.4", "OL"; unit with prefix, "kΩ". */
+    figure: z.string(), unit: z.string(), function: meterFunction, flags: z.array(z.string()),
+  }).nullable(),
+  perSecond: z.number().nullable(),
+  /** Place of the value on the step's scale, 0 to 1. */
+  mark: z.number().nullable(),
+  state: z.string(),
+  tone: z.enum(['ask', 'busy', 'good', 'warn', 'stop']),
+  beads: z.strictObject({ have: z.number().int(), of: z.number().int() }).nullable(),
+  /** For a hand that cannot see: what the bench wants now. */
+  wants: z.enum(['nothing', 'touch', 'hold', 'lift', 'confirm', 'dial', 'wait', 'press']),
+})
+export type LiveView = z.infer<typeof liveView>

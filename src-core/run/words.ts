@@ -1,0 +1,78 @@
+/** The bench's sentences: prompt, state line and values, short enough to be heard between two touches. */
+import type { BoardType } from '../board/board-type'
+import type { CaptureStatus } from '../capture/task'
+import type { MeasuredValue, MeterFlag, MeterFunction, UnitSymbol } from '../meter/reading'
+import { inWords } from '../quantity/engineering'
+import type { Fixture, PlanStep } from './plan'
+import type { BenchView, LiveView } from './view'
+
+type Prompt = NonNullable<BenchView['step']>['prompt']
+
+export const dialWords: Record<MeterFunction, string> = {
+  'dc-voltage': 'DC volts', 'ac-voltage': 'AC volts', resistance: 'resistance', continuity: 'continuity', diode: 'diode test', capacitance: 'capacitance',
+  inductance: 'inductance', frequency: 'frequency', temperature: 'temperature', 'dc-current': 'DC current', 'ac-current': 'AC current',
+}
+
+const plain = (text: string): Prompt[number] => ({ text, lead: null })
+const red: Prompt[number] = { text: 'Red', lead: 'red' }
+const black: Prompt[number] = { text: 'black', lead: 'black' }
+
+const fixturePrompt = (fixture: Fixture, reversed: boolean): Prompt => {
+  switch (fixture) {
+    case 'leads-apart': return [red, plain('and'), black, plain('apart, in the air')]
+    case 'leads-joined': return [red, plain('and'), black, plain('pressed together')]
+    case 'known-diode': return [red, plain(reversed ? 'on the cathode,' : 'on the anode,'), black, plain(reversed ? 'on the anode of the known diode' : 'on the cathode of the known diode')]
+    case 'known-source': return [red, plain('on plus,'), black, plain('on minus of the known source')]
+  }
+}
+
+const placeWords = (board: BoardType, id: string): string => board.testPoints.find((point) => point.id === id)?.words ?? id
+
+export const promptFor = (board: BoardType, step: PlanStep): Prompt => {
+  if (step.kind !== 'measure') return [plain(step.words)]
+  if ('fixture' in step.placement) return fixturePrompt(step.placement.fixture, step.placement.reversed)
+  return [red, plain(`on ${placeWords(board, step.placement.red)},`), black, plain(`on ${placeWords(board, step.placement.black)}`)]
+}
+
+/** An air value says what it means: open where nothing flows, else the figure the meter showed. */
+export const valueInWords = (value: MeasuredValue, unit: UnitSymbol, resolution: number | null): string =>
+  value === 'overload' ? 'open' : inWords(value, unit, resolution)
+
+const flagWords: Record<MeterFlag, string> = {
+  hold: 'hold', relative: 'relative', minimum: 'minimum', maximum: 'maximum', average: 'average', peak: 'peak', 'low-battery': 'low battery',
+  'auto-range': 'auto-range', 'manual-range': 'manual range',
+}
+
+export const modeWords = (flag: MeterFlag): string => (flag === 'low-battery' ? 'change the battery' : `turn ${flagWords[flag]} off`)
+
+export type StateLine = Pick<LiveView, 'state' | 'tone' | 'beads' | 'wants'>
+
+const line = (state: string, tone: StateLine['tone'], wants: StateLine['wants'], beads: StateLine['beads'] = null): StateLine => ({ state, tone, wants, beads })
+
+const secondsLeft = (until: number, at: number): string => `${Math.max(1, Math.ceil(until - at))} s`
+
+/** What is being waited for, in one short line. @param expectsZero the good value is zero volts rather than open. */
+export const stateLine = (status: CaptureStatus, wanted: MeterFunction, expectsZero: boolean, at: number): StateLine => {
+  switch (status.kind) {
+    case 'touch': return line('touch both points', 'ask', 'touch')
+    case 'wait': return line(`wait ${secondsLeft(status.until, at)}`, 'busy', 'wait')
+    case 'steadying': return line(status.trend ? 'still moving, hold still' : 'steadying, hold still', 'busy', 'hold', { have: Math.min(status.have, status.need), of: status.need })
+    case 'charging': return line(`charging, hold ${secondsLeft(status.until, at)}`, 'busy', 'hold')
+    case 'ranging': return line('finding its range, hold still', 'busy', 'hold')
+    case 'hunting': return line('ranges alternate: press the range key', 'warn', 'dial')
+    case 'offer-moving': return status.resolved ? line('still moving: confirm takes it', 'ask', 'confirm') : line('still moving, hold still', 'warn', 'hold')
+    case 'confirm-air': {
+      const what = typeof status.value === 'number' && expectsZero ? 'zero' : 'open'
+      if (!status.ready) return line(`touch both points, ${what} so far`, 'ask', 'touch')
+      return line(status.secondPoint ? `second point too: confirm ${what}` : `touch, then confirm ${what}`, 'ask', 'confirm')
+    }
+    case 'lift': return status.held ? line('lift and touch again', 'warn', 'lift') : line('recorded, lift the leads', 'good', 'lift')
+    case 'wrong-function': return line(`turn the dial to ${dialWords[wanted]}`, 'warn', 'dial')
+    case 'mode': return line(modeWords(status.flag), 'warn', 'dial')
+    case 'frozen': return line('frozen: is hold on?', 'warn', 'dial')
+    case 'charged': return line('board is charged: stop', 'stop', 'nothing')
+    case 'too-coarse': return line('this meter is too coarse for this step', 'warn', 'nothing')
+    case 'silent': return line('meter silent', 'stop', 'nothing')
+    case 'fingers-off': return line('keep fingers off the tips', 'busy', 'hold')
+  }
+}
