@@ -1,0 +1,39 @@
+/** The command line: `npm run -s cli -- COMMAND …`. Each command is a file in cli/. */
+import { fileURLToPath } from 'node:url'
+import { checkCommand, checkUsage } from './cli/check'
+import { practiceMeterCommand, practiceMeterUsage } from './cli/practice-meter'
+import { Refused, type Surroundings } from './cli/surroundings'
+
+const surroundings: Surroundings = {
+  builtInFolder: fileURLToPath(new URL('../../fixtures', import.meta.url)),
+  // npm runs this in the project's folder; a path on the command line is meant from where npm was called.
+  calledFrom: process.env.INIT_CWD ?? process.cwd(),
+  input: process.stdin,
+  print: (line) => { process.stdout.write(`${line}\n`) },
+  complain: (line) => { process.stderr.write(`${line}\n`) },
+}
+
+const usage = ['Usage: npm run -s cli -- COMMAND', '', ...checkUsage, '', ...practiceMeterUsage].join('\n')
+
+const run = async ([command, ...rest]: string[]): Promise<number> => {
+  switch (command) {
+    case 'check': return checkCommand(rest, surroundings)
+    case 'practice-meter': return practiceMeterCommand(rest, surroundings)
+    case undefined:
+    case 'help':
+    case '--help':
+      surroundings.print(usage)
+      return command === undefined ? 2 : 0
+    default:
+      surroundings.complain(`There is no command "${command}".\n\n${usage}`)
+      return 2
+  }
+}
+
+try {
+  process.exitCode = await run(process.argv.slice(2))
+} catch (error) {
+  surroundings.complain(error instanceof Refused ? error.message
+    : `This went wrong: ${error instanceof Error ? error.stack ?? error.message : String(error)}`)
+  process.exitCode = error instanceof Refused ? 2 : 1
+}

@@ -1,0 +1,49 @@
+/** Bytes for the screen: the built page, and pictures by their SHA-256. A map made at start; no request path touches the disk. */
+import { createHash } from 'node:crypto'
+import { readdirSync, readFileSync } from 'node:fs'
+import { extname, join, relative, sep } from 'node:path'
+
+export type Asset = { type: string; bytes: Buffer }
+export type Assets = {
+  page: (path: string) => Asset | null
+  picture: (path: string) => Asset | null
+  add: (picture: Picture) => void
+}
+/** A picture under the path the screen asks for, which names its content. */
+export type Picture = Asset & { path: string }
+
+/** The one policy of both hosts. */
+export const contentSecurityPolicy = [
+  "default-src 'none'", "script-src 'self'", "style-src 'self'", "img-src 'self'", "font-src 'self'", "connect-src 'self'",
+  "base-uri 'none'", "form-action 'none'", "frame-ancestors 'none'",
+].join('; ')
+
+const types: Record<string, string> = {
+  '.html': 'text/html; charset=utf-8', '.js': 'text/javascript; charset=utf-8', '.css': 'text/css; charset=utf-8',
+  '.svg': 'image/svg+xml', '.png': 'image/png', '.jpg': 'image/jpeg', '.jpeg': 'image/jpeg',
+  '.woff2': 'font/woff2', '.ttf': 'font/ttf', '.ico': 'image/x-icon', '.json': 'application/json',
+}
+
+const typeOf = (file: string): string => types[extname(file).toLowerCase()] ?? 'application/octet-stream'
+
+const filesBelow = (folder: string): string[] =>
+  readdirSync(folder, { withFileTypes: true, recursive: true }).filter((entry) => entry.isFile()).map((entry) => join(entry.parentPath, entry.name))
+
+export const pictureOf = (file: string, bytes: Buffer): Picture =>
+  ({ path: `/pictures/${createHash('sha256').update(bytes).digest('hex')}${extname(file).toLowerCase()}`, type: typeOf(file), bytes })
+
+/** @param pageFolder the built renderer. */
+export const openAssets = (pageFolder: string): Assets => {
+  const pages = new Map<string, Asset>()
+  for (const file of filesBelow(pageFolder)) {
+    pages.set(`/${relative(pageFolder, file).split(sep).join('/')}`, { type: typeOf(file), bytes: readFileSync(file) })
+  }
+  const index = pages.get('/index.html')
+  if (index !== undefined) pages.set('/', index)
+  const pictures = new Map<string, Asset>()
+  return {
+    page: (path) => pages.get(path) ?? null,
+    picture: (path) => pictures.get(path) ?? null,
+    add: ({ path, type, bytes }) => { pictures.set(path, { type, bytes }) },
+  }
+}

@@ -1,0 +1,149 @@
+/** The service: carries out the contract. It stores what core decides before any screen sees it, and decides nothing itself. */
+import { randomUUID } from 'node:crypto'
+import { join } from 'node:path'
+import type { CommandInput, LibraryView } from '../../src-core/contract'
+import type { MeterDescription } from '../../src-core/meter/description'
+import type { Meter } from '../../src-core/meter/instrument'
+import { tooCoarseSteps } from '../../src-core/metrology/adequacy'
+import { seconds, type Seconds } from '../../src-core/quantity/units'
+import { openAssets, type Assets } from './assets'
+import { createBenchKeeper } from './bench-keeper'
+import { createDispatcher, Refusal, type Dispatcher, type Handlers } from './dispatcher'
+import { openLibrary } from './library'
+import { createLink } from './link/link'
+import { listPorts } from './link/ports'
+import { openStoreFile } from './store/open-store'
+import { openRunStore } from './store/run-store'
+import { openShopStore } from './store/shop-store'
+
+export type ServiceOptions = { dataFolder: string; builtInFolder: string; pageFolder: string; workerFile: string; version: string; report: (error: unknown) => void }
+export type Service = { dispatcher: Dispatcher; assets: Assets; close: () => void }
+
+const tickMs = 100
+const runsShown = 200
+
+const clock = (): Seconds => seconds(performance.now() / 1000)
+
+/** @throws Error in plain words when the data folder cannot be used. */
+export const openService = (options: ServiceOptions): Service => {
+  const database = openStoreFile(options.dataFolder)
+  const runs = openRunStore(database)
+  const shop = openShopStore(database)
+  const assets = openAssets(options.pageFolder)
+  const library = openLibrary({ builtIn: options.builtInFolder, data: options.dataFolder }, options.workerFile, assets, () => { dispatcher.publish('library', libraryView()) }, options.report)
+
+  const descriptionNamed = (name: string): MeterDescription => {
+    const found = library.contents().descriptions.find(({ description }) => description.name === name)
+    if (found === undefined) throw new Refusal(`There is no meter description “${name}”. Choose one from the list, or put its file into ${join(options.dataFolder, 'meters')}.`)
+    return found.description
+  }
+
+  const link = createLink({
+    reading: (reading) => { keeper.take({ kind: 'reading', reading }) },
+    changed: () => { dispatcher.publish('link', link.view()) },
+    lost: () => { keeper.take({ kind: 'meter-lost', at: clock() }) },
+    back: () => { keeper.take({ kind: 'meter-back', at: clock() }) },
+  }, clock)
+
+  const keeper = createBenchKeeper({
+    runs, shop, link, clock, session: randomUUID(), descriptionNamed,
+    boards: () => library.contents().boards,
+    publish: (event, payload) => { dispatcher.publish(event, payload) },
+    press: (press) => dispatcher.dispatch(press),
+    runsChanged: () => { dispatcher.publish('runs', runEntries()) },
+    metersChanged: () => { dispatcher.publish('library', libraryView()) },
+  })
+
+  const runEntries = () => runs.list(runsShown).map(({ run, board, revision, serialNumber, practice, startedUtc, verdict, values }) =>
+    ({ run, board, revision, serialNumber, practice, startedUtc, verdict, values }))
+
+  const libraryView = (): LibraryView => {
+    const { boards, descriptions, problems } = library.contents()
+    const meter = keeper.meter()
+    const description = descriptions.find((each) => each.description.name === meter?.description)?.description ?? null
+    return {
+      boards: boards.map(({ board, sha256, file, builtIn, picture }) => ({
+        id: board.id, revision: board.revision, name: board.name, sha256, builtIn, file, board, picture,
+        tooCoarse: meter === null || description === null ? [] : tooCoarseSteps(board, meter, description),
+      })),
+      descriptions: descriptions.map(({ description: { name, port }, file, builtIn }) => ({ name, file, builtIn, port })),
+      meters: shop.meters(), kit: shop.kit(), rule: shop.rule(), problems,
+    }
+  }
+
+  const entryFor = ({ path, description, meter, name }: CommandInput<'connect'>): Meter => {
+    const known = shop.meters()
+    const chosen = meter === undefined ? known.find((each) => each.port === path && each.description === description) : known.find((each) => each.id === meter)
+    if (meter !== undefined && chosen === undefined) throw new Refusal('That meter is no longer in the list. Connect it as a new one.')
+    if (chosen !== undefined) return { ...chosen, port: path, description, name: name ?? chosen.name }
+    return {
+      id: randomUUID(), name: name ?? `${description} on ${path}`.slice(0, 80), description, port: path, isolated: 'unknown',
+      accuracy: {}, air: [], leadCheck: null, diodeCheck: null, sourceCheck: null,
+    }
+  }
+
+  const handlers: Handlers = {
+    'hello': () => ({
+      version: options.version, bench: keeper.bench(), live: keeper.live(), link: link.view(), library: libraryView(), runs: runEntries(),
+    }),
+    'list-ports': listPorts,
+    'connect': async (input) => {
+      const description = descriptionNamed(input.description)
+      const entry = entryFor(input)
+      try {
+        await link.connect(input.path, description, input.port ?? description.port, entry.id)
+      } catch (error) {
+        throw new Refusal(error instanceof Error ? error.message : String(error), { cause: error })
+      }
+      shop.saveMeter(entry, new Date().toISOString())
+      keeper.connected(entry)
+      dispatcher.publish('library', libraryView())
+      return link.view()
+    },
+    'disconnect': () => {
+      keeper.disconnected()
+      link.disconnect()
+      return link.view()
+    },
+    'save-meter': (meter) => {
+      const before = shop.meters().find((each) => each.id === meter.id)
+      if (before === undefined) throw new Refusal('That meter is no longer in the list. Connect it once to add it.')
+      // What the meter taught by measuring is not typed over.
+      const { air, leadCheck, diodeCheck, sourceCheck } = before
+      const next = { ...meter, air, leadCheck, diodeCheck, sourceCheck }
+      shop.saveMeter(next, new Date().toISOString())
+      keeper.meterEdited(next)
+      dispatcher.publish('library', libraryView())
+      return {}
+    },
+    'save-kit': (kit) => { shop.saveKit(kit); dispatcher.publish('library', libraryView()); return {} },
+    'save-rule': (rule) => { shop.saveRule(rule); dispatcher.publish('library', libraryView()); return {} },
+    'start-run': (input) => ({ run: keeper.start(input) }),
+    'start-practice': (input) => ({ run: keeper.startPractice(input) }),
+    'open-run': ({ run }) => { keeper.takeUp(run); return {} },
+    'close-run': () => { keeper.putAside(); return {} },
+    'next-board': ({ serialNumber }) => ({ run: keeper.nextBoard(serialNumber) }),
+    'closing-check': () => ({ run: keeper.startClosing() }),
+    'press': ({ key }) => { keeper.take({ kind: 'press', press: key, at: clock() }); return {} },
+    'skip': ({ reason }) => { keeper.take({ kind: 'skip', reason, at: clock() }); return {} },
+    'note': ({ text }) => { keeper.take({ kind: 'note', text, at: clock() }); return {} },
+    'end': ({ reason }) => { keeper.take({ kind: 'end', reason, at: clock() }); return {} },
+  }
+  const dispatcher = createDispatcher(handlers, options.report)
+
+  const ticking = setInterval(() => {
+    link.tick()
+    keeper.take({ kind: 'tick', at: clock(), utcMs: Date.now() })
+  }, tickMs)
+
+  return {
+    dispatcher, assets,
+    close: () => {
+      clearInterval(ticking)
+      keeper.close()
+      link.disconnect()
+      library.close()
+      database.close()
+    },
+  }
+}

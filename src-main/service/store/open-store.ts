@@ -1,0 +1,56 @@
+/** Opens the one SQLite file of a data folder: WAL, every commit on disk, one program at a time, migrations forward only. */
+import { mkdirSync } from 'node:fs'
+import { join } from 'node:path'
+import { DatabaseSync } from '@photostructure/sqlite'
+
+export type Database = InstanceType<typeof DatabaseSync>
+
+/** Numbered from 1; never edited once shipped, only added to. */
+const migrations: readonly string[] = [
+  `CREATE TABLE run (
+     run TEXT PRIMARY KEY, board TEXT NOT NULL, revision TEXT NOT NULL, sha256 TEXT NOT NULL, serial_number TEXT NOT NULL,
+     practice INTEGER NOT NULL, meter TEXT, started_utc TEXT NOT NULL, verdict TEXT, captured INTEGER NOT NULL DEFAULT 0) STRICT;
+   CREATE INDEX run_started ON run (started_utc DESC);
+   CREATE TABLE event (
+     run TEXT NOT NULL REFERENCES run (run), seq INTEGER NOT NULL, body TEXT NOT NULL, PRIMARY KEY (run, seq)) STRICT, WITHOUT ROWID;
+   CREATE TABLE board_file (sha256 TEXT PRIMARY KEY, body TEXT NOT NULL) STRICT;
+   CREATE TABLE meter (id TEXT PRIMARY KEY, body TEXT NOT NULL, used_utc TEXT NOT NULL) STRICT;
+   CREATE TABLE setting (name TEXT PRIMARY KEY, body TEXT NOT NULL) STRICT;`,
+]
+
+const versionOf = (database: Database): number => Number(database.prepare('PRAGMA user_version').get()?.user_version ?? 0)
+
+const migrate = (database: Database, file: string): void => {
+  const version = versionOf(database)
+  if (version > migrations.length) {
+    throw new Error(`${file} was written by a newer Probewright (store version ${version}, this one knows ${migrations.length}). It was left untouched; update the app.`)
+  }
+  migrations.slice(version).forEach((statements, index) => {
+    database.exec(`BEGIN IMMEDIATE; ${statements} PRAGMA user_version = ${version + index + 1}; COMMIT;`)
+  })
+}
+
+/** @throws Error in plain words when the folder cannot be used, is in use, or was written by a newer app. */
+export const openStoreFile = (folder: string): Database => {
+  const file = join(folder, 'probewright.sqlite')
+  try {
+    mkdirSync(folder, { recursive: true, mode: 0o700 })
+  } catch (error) {
+    throw new Error(`The data folder ${folder} could not be made (${error instanceof Error ? error.message : String(error)}). Choose another with --data.`, { cause: error })
+  }
+  let database: Database | null = null
+  try {
+    database = new DatabaseSync(file)
+    // Exclusive: the lock is the promise that one program writes this folder; a killed program's lock dies with it.
+    database.exec('PRAGMA locking_mode = EXCLUSIVE; PRAGMA journal_mode = WAL; PRAGMA synchronous = FULL; PRAGMA foreign_keys = ON;')
+    migrate(database, file)
+    database.exec('BEGIN EXCLUSIVE; COMMIT;')
+    return database
+  } catch (error) {
+    database?.close()
+    const words = error instanceof Error ? error.message : String(error)
+    if (/locked|busy/i.test(words)) throw new Error(`The data folder ${folder} is in use by another Probewright. Close it, or choose another folder with --data.`, { cause: error })
+    if (/newer Probewright/.test(words)) throw error
+    throw new Error(`The data file ${file} could not be opened (${words}). Nothing was changed. Choose another folder with --data, or ask for help with this file.`, { cause: error })
+  }
+}

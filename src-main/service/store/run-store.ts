@@ -1,0 +1,69 @@
+/** Runs on disk: an event is appended in one committed transaction before anyone sees it, and read back as it was. */
+import type { RunEvent } from '../../../src-core/run/event'
+import { parseRunEvent } from '../../../src-core/run/event'
+import type { Database } from './open-store'
+
+export type RunRow = {
+  run: string; board: string; revision: string; sha256: string; serialNumber: string; practice: boolean; meter: string | null
+  startedUtc: string; verdict: 'pass' | 'fail' | 'beyond-repair' | 'incomplete' | null; values: number
+}
+
+export type RunStore = {
+  /** Returns when the events are on disk. @throws Error when they are not; then nothing was written. */
+  append: (events: readonly RunEvent[]) => void
+  events: (run: string) => RunEvent[]
+  find: (run: string) => RunRow | null
+  /** Newest first. */
+  list: (most: number) => RunRow[]
+  startedSince: (meter: string, utc: string) => RunRow[]
+}
+
+const verdicts = ['pass', 'fail', 'beyond-repair', 'incomplete'] as const
+
+const rowFrom = (row: Record<string, unknown>): RunRow => ({
+  run: String(row.run), board: String(row.board), revision: String(row.revision), sha256: String(row.sha256), serialNumber: String(row.serial_number),
+  practice: row.practice === 1, meter: row.meter === null ? null : String(row.meter), startedUtc: String(row.started_utc),
+  verdict: verdicts.find((verdict) => verdict === row.verdict) ?? null, values: Number(row.captured),
+})
+
+export const openRunStore = (database: Database): RunStore => {
+  const addRun = database.prepare('INSERT INTO run (run, board, revision, sha256, serial_number, practice, meter, started_utc) VALUES (?, ?, ?, ?, ?, ?, ?, ?)')
+  const addEvent = database.prepare('INSERT INTO event (run, seq, body) VALUES (?, ?, ?)')
+  const addValue = database.prepare('UPDATE run SET captured = captured + 1 WHERE run = ?')
+  const setVerdict = database.prepare('UPDATE run SET verdict = ? WHERE run = ?')
+  const readEvents = database.prepare('SELECT body FROM event WHERE run = ? ORDER BY seq')
+  const readRun = database.prepare('SELECT * FROM run WHERE run = ?')
+  const readRuns = database.prepare('SELECT * FROM run ORDER BY started_utc DESC LIMIT ?')
+  const readSince = database.prepare('SELECT * FROM run WHERE meter = ? AND started_utc >= ? ORDER BY started_utc')
+
+  const write = (event: RunEvent): void => {
+    if (event.kind === 'started') {
+      addRun.run(event.run, event.board.id, event.board.revision, event.board.sha256, event.serialNumber, event.practice === undefined ? 0 : 1, event.meter?.id ?? null, event.utc)
+    }
+    addEvent.run(event.run, event.seq, JSON.stringify(event))
+    if (event.kind === 'captured') addValue.run(event.run)
+    if (event.kind === 'ended') setVerdict.run(event.verdict, event.run)
+    // An undo after the end opens the run again.
+    if (event.kind === 'undone') setVerdict.run(null, event.run)
+  }
+
+  return {
+    append: (events) => {
+      database.exec('BEGIN IMMEDIATE')
+      try {
+        for (const event of events) write(event)
+        database.exec('COMMIT')
+      } catch (error) {
+        database.exec('ROLLBACK')
+        throw error
+      }
+    },
+    events: (run) => readEvents.all(run).map((row) => parseRunEvent(JSON.parse(String(row.body)))),
+    find: (run) => {
+      const row = readRun.get(run)
+      return row === undefined ? null : rowFrom(row)
+    },
+    list: (most) => readRuns.all(most).map(rowFrom),
+    startedSince: (meter, utc) => readSince.all(meter, utc).map(rowFrom),
+  }
+}

@@ -1,0 +1,47 @@
+/** What the shop keeps beside its runs: meters, bench kit, decision rule, and board files by their SHA-256. */
+import { z } from 'zod'
+import { boardType, type BoardType } from '../../../src-core/board/board-type'
+import { benchKit, meter, usualBenchKit, type BenchKit, type Meter } from '../../../src-core/meter/instrument'
+import { decisionRule, type DecisionRule } from '../../../src-core/metrology/limits'
+import type { Database } from './open-store'
+
+export type ShopStore = {
+  /** Last used first. */
+  meters: () => Meter[]
+  saveMeter: (meter: Meter, utc: string) => void
+  kit: () => BenchKit
+  saveKit: (kit: BenchKit) => void
+  rule: () => DecisionRule
+  saveRule: (rule: DecisionRule) => void
+  keepBoard: (sha256: string, board: BoardType) => void
+  board: (sha256: string) => BoardType | null
+}
+
+const simpleAcceptance: DecisionRule = { kind: 'simple-acceptance', r: 0 }
+
+export const openShopStore = (database: Database): ShopStore => {
+  const readMeters = database.prepare('SELECT body FROM meter ORDER BY used_utc DESC')
+  const writeMeter = database.prepare('INSERT INTO meter (id, body, used_utc) VALUES (?, ?, ?) ON CONFLICT (id) DO UPDATE SET body = excluded.body, used_utc = excluded.used_utc')
+  const readSetting = database.prepare('SELECT body FROM setting WHERE name = ?')
+  const writeSetting = database.prepare('INSERT INTO setting (name, body) VALUES (?, ?) ON CONFLICT (name) DO UPDATE SET body = excluded.body')
+  const readBoard = database.prepare('SELECT body FROM board_file WHERE sha256 = ?')
+  const writeBoard = database.prepare('INSERT OR IGNORE INTO board_file (sha256, body) VALUES (?, ?)')
+
+  const setting = <T>(name: string, schema: z.ZodType<T>, usual: T): T => {
+    const row = readSetting.get(name)
+    return row === undefined ? usual : schema.parse(JSON.parse(String(row.body)))
+  }
+  return {
+    meters: () => readMeters.all().map((row) => meter.parse(JSON.parse(String(row.body)))),
+    saveMeter: (each, utc) => { writeMeter.run(each.id, JSON.stringify(meter.parse(each)), utc) },
+    kit: () => setting('kit', benchKit, usualBenchKit),
+    saveKit: (kit) => { writeSetting.run('kit', JSON.stringify(benchKit.parse(kit))) },
+    rule: () => setting('rule', decisionRule, simpleAcceptance),
+    saveRule: (rule) => { writeSetting.run('rule', JSON.stringify(decisionRule.parse(rule))) },
+    keepBoard: (sha256, board) => { writeBoard.run(sha256, JSON.stringify(board)) },
+    board: (sha256) => {
+      const row = readBoard.get(sha256)
+      return row === undefined ? null : boardType.parse(JSON.parse(String(row.body)))
+    },
+  }
+}

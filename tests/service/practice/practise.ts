@@ -1,0 +1,71 @@
+/** Plays a whole practice run in simulated time: technician, practice meter, decoder and bench, with nothing between them but bytes. */
+import { parseFaults } from '../../../src-core/circuit/faults'
+import { lineDecoder } from '../../../src-core/meter/decode-line'
+import { type Meter, usualBenchKit } from '../../../src-core/meter/instrument'
+import type { MeterFunction } from '../../../src-core/meter/reading'
+import { seconds } from '../../../src-core/quantity/units'
+import { absorb, type Bench, type BenchContext, type FunctionFacts, openBench } from '../../../src-core/run/bench'
+import { conduct, type Conducted } from '../../../src-core/run/conduct'
+import type { RunEvent, RunEventBody } from '../../../src-core/run/event'
+import { makePlan } from '../../../src-core/run/plan'
+import { preparationSteps, sessionStepsDue } from '../../../src-core/run/preparation'
+import { benchView, liveView } from '../../../src-core/run/show'
+import { rebuild } from '../../../src-core/run/state'
+import { createPracticeMeter, quickened } from '../../../src-main/service/practice/practice-meter'
+import { technician, technicianAtRest } from '../../../src-main/service/practice/technician'
+import { sampleBoard, shippedDescription } from './shipped'
+
+const stamp = (body: RunEventBody, seq: number, at: number): RunEvent =>
+  ({ v: 1, run: '00000000-0000-4000-8000-000000000001', session: '00000000-0000-4000-8000-000000000002',
+    utc: new Date(1.8e12 + at * 1000).toISOString(), at: seconds(at), seq, ...body })
+
+export type Practised = { bench: Bench; seconds: number; refusals: string[]; presses: number }
+
+/** Until the run has ended, or for `most` seconds of simulated time. */
+export const practise = (faults: string[], seed: number, description = quickened(shippedDescription('line-meter-a.json')), most = 600,
+  board = sampleBoard()): Practised => {
+  const parsed = parseFaults(board, faults)
+  if ('problems' in parsed) throw new Error(parsed.problems.join(' '))
+  const meter: Meter = {
+    id: 'm', name: 'practice meter', description: description.name, port: null, isolated: 'yes', accuracy: {}, air: [], leadCheck: null,
+      diodeCheck: null, sourceCheck: null,
+  }
+  const facts: Partial<Record<MeterFunction, FunctionFacts>> = Object.fromEntries(Object.values(description.functions)
+    .map((one) => [one.is, { conversionSeconds: one.conversionSeconds === undefined ? null : seconds(one.conversionSeconds),
+      counts: one.counts, lowestRange: one.lowestRange }]))
+  const rule = { kind: 'simple-acceptance', r: 0 } as const
+  const context: BenchContext = { plan: makePlan(board, preparationSteps(board, usualBenchKit)), meter, kit: usualBenchKit, rule, facts }
+  const started = stamp({
+    kind: 'started', board: { id: board.id, revision: board.revision, sha256: '0'.repeat(64) },
+      sequence: { id: board.sequence.id, version: board.sequence.version },
+    serialNumber: 'VD-0001', meter, kit: usualBenchKit, rule, prepare: sessionStepsDue(board, usualBenchKit, meter, 1.8e12),
+      practice: { seed, faults },
+  }, 1, 0)
+  let bench = openBench(context, rebuild([started]), seconds(0), 1.8e12)
+  const refusals: string[] = []
+  let presses = 0
+  const take = (done: Conducted, at: number): void => {
+    if (done.refused !== null) refusals.push(done.refused)
+    const first = bench.run.events.length + 1
+    bench = absorb(done.bench, done.events.map((body, n) => stamp(body, first + n, at)), seconds(at))
+  }
+  const practice = createPracticeMeter({ board, faults: parsed.faults, seed, description, startsAt: seconds(0) })
+  const decode = lineDecoder(description)
+  let hand = technicianAtRest(0)
+  let at = 0
+  for (; at < most && bench.run.status !== 'ended'; at += 0.02) {
+    for (const line of practice.bytesUntil(seconds(at))) {
+      const reading = decode(line.bytes.slice(0, line.bytes.length - description.framing.delimiter.length / 2), line.at)
+      if ('reject' in reading) throw new Error(`The practice meter wrote a line its own description rejects: ${reading.reject}`)
+      take(conduct(bench, { kind: 'reading', reading }), at)
+    }
+    take(conduct(bench, { kind: 'tick', at: seconds(at), utcMs: 1.8e12 + at * 1000 }), at)
+    const moved = technician(hand, benchView(bench, null, null), liveView(bench, seconds(at)), at)
+    hand = moved.technician
+    for (const action of moved.actions) {
+      if (action.kind === 'hand') practice.setHand(action.hand, seconds(at))
+      else { presses += 1; take(conduct(bench, { kind: 'press', press: action.key, at: seconds(at) }), at) }
+    }
+  }
+  return { bench, seconds: at, refusals, presses }
+}

@@ -1,0 +1,15 @@
+/** The shipped sample board and meter descriptions, as the tests use them. */
+import { readFileSync } from 'node:fs'
+import { checkBoard } from '../../../src-core/board/check'
+import type { BoardType } from '../../../src-core/board/board-type'
+import { type MeterDescription, meterDescription } from '../../../src-core/meter/description'
+
+const read = (path: string): unknown => JSON.parse(readFileSync(new URL(`../../../fixtures/${path}`, import.meta.url), 'utf8'))
+
+export const sampleBoard = (): BoardType => {
+  const checked = checkBoard(read('boards/vent-driver-node/board.json'), 'board.json')
+  if ('problems' in checked) throw new Error(JSON.stringify(checked.problems))
+  return checked.board
+}
+export const shippedDescription = (file: 'line-meter-a.json' | 'line-meter-b.json'): MeterDescription =>
+  meterDescription.parse(read(`meters/${file}`))

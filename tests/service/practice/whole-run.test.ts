@@ -1,0 +1,48 @@
+import { describe, expect, it } from 'vitest'
+import { sampleBoard, shippedDescription } from './shipped'
+import { practise, type Practised } from './practise'
+
+const verdict = ({ bench }: Practised): string => bench.run.ended?.verdict ?? 'not ended'
+const captured = ({ bench }: Practised) => bench.run.events.filter((event) => event.kind === 'captured')
+const failedIn = ({ bench }: Practised): string[] =>
+  bench.run.events.flatMap((event) => (event.kind === 'decided' && event.verdict === 'fail' && !event.step.startsWith('prepare/')
+    ? [event.step] : []))
+const passedOver = ({ bench }: Practised): string[] => {
+  const decided = new Set(bench.run.events.flatMap((event) => (event.kind === 'decided' ? [event.step] : [])))
+  return bench.context.plan.steps.filter(({ id }) => !decided.has(id)).map(({ id }) => id)
+}
+
+describe('the technician plays a whole run on the practice meter', () => {
+  it.each([1, 2, 3])('a good board passes, every step made with one touch (seed %d)', (seed) => {
+    const run = practise([], seed)
+    expect([verdict(run), failedIn(run), passedOver(run), run.refusals]).toEqual(['pass', [], [], []])
+    expect(captured(run).every(({ touch }) => touch === 1)).toBe(true)
+    expect(captured(run).filter(({ step }) => !step.startsWith('prepare/'))).toHaveLength(sampleBoard().sequence.steps.filter(({ kind }) =>
+      kind === 'measure').length)
+  })
+  it('takes less than 70 s of bench time', () => expect(practise([], 4).seconds).toBeLessThan(70))
+
+  it.each([
+    ['R4:open', ['r4']], ['D5:short', ['d5-forward', 'u2-b']], ['R3:drifted=2.2', ['r3']], ['D2:reversed', ['d2-forward', 'd2-reverse']],
+    ['T1.1:short', ['t1-a']], ['F1:open', ['f1']], ['D3:short', ['supply-pair', 'd3-forward']], ['U2.A:leaky=1200', ['d4-reverse', 'u2-a']],
+  ])('%s fails %j and nothing else', (fault, steps) => {
+    const run = practise([fault], 7)
+    expect([verdict(run), failedIn(run)]).toEqual(['fail', steps])
+  })
+  it('a shorted clamp makes the sequence pass its reverse step over', () =>
+    expect(passedOver(practise(['D5:short'], 7))).toEqual(['d5-reverse']))
+  it('a shorted 5 V rail ends beyond repair, with the reason of the board file', () => {
+    const run = practise(['C9:short'], 7)
+    expect([verdict(run), failedIn(run)]).toEqual(['beyond-repair', ['rail-5v']])
+    expect(run.bench.run.ended?.because).toMatch(/^The 5 V rail is shorted/)
+  })
+  it('a finite fail stands on two touches, an open on one press', () => {
+    expect(captured(practise(['R3:drifted=2.2'], 7)).filter(({ step }) => step === 'r3').map(({ touch, evidence }) =>
+      [touch, evidence])).toEqual([[1, 'steady'], [2, 'steady']])
+    expect(captured(practise(['R3:open'], 7)).filter(({ step }) => step === 'r3').map(({ touch, evidence }) =>
+      [touch, evidence])).toEqual([[1, 'confirmed']])
+  })
+  it.each(['line-meter-a.json', 'line-meter-b.json'] as const)('%s as it ships, conversion times and all, comes through too', (file) => {
+    expect(verdict(practise(['R4:open'], 3, shippedDescription(file)))).toBe('fail')
+  })
+})
