@@ -1,0 +1,51 @@
+/** Chooses the screen, and says when the service cannot be reached. */
+import { useEffect, type JSX } from 'react'
+import { BenchScreen } from '../bench/bench-screen'
+import { BoardsScreen } from '../library/boards-screen'
+import { MetersScreen } from '../library/meters-screen'
+import { RecordsScreen } from '../library/records-screen'
+import { StartScreen } from '../start/start-screen'
+import { Frame } from './frame'
+import { useApp, useSession } from './session'
+
+const Page = (): JSX.Element => {
+  const screen = useApp((state) => state.screen)
+  const bench = useApp((state) => state.bench)
+  switch (screen) {
+    case 'bench': return bench === null ? <Frame title="Start"><StartScreen /></Frame> : <BenchScreen bench={bench} />
+    case 'start': return <Frame title="Start"><StartScreen /></Frame>
+    case 'boards': return <Frame title="Boards"><BoardsScreen /></Frame>
+    case 'meters': return <Frame title="Meters"><MetersScreen /></Frame>
+    case 'records': return <Frame title="Records"><RecordsScreen /></Frame>
+  }
+}
+
+const Waiting = ({ hasToken }: { hasToken: boolean }): JSX.Element => {
+  const service = useApp((state) => state.service)
+  return (
+    <main className="waiting">
+      <h1>Probewright</h1>
+      <p role="status">
+        {!hasToken ? 'This page was opened without its token. Open the whole address that “npm start” prints, with what stands after the #.'
+          : service.status === 'down' ? 'The service does not answer. Is it still running? Start it again and open the address it prints; this page keeps trying.'
+            : 'Reaching the service …'}
+      </p>
+    </main>
+  )
+}
+
+export const App = ({ hasToken }: { hasToken: boolean }): JSX.Element => {
+  const { tones } = useSession()
+  const greeted = useApp((state) => state.library !== null)
+
+  useEffect(() => {
+    window.addEventListener('keydown', tones.wake)
+    window.addEventListener('pointerdown', tones.wake)
+    return () => {
+      window.removeEventListener('keydown', tones.wake)
+      window.removeEventListener('pointerdown', tones.wake)
+    }
+  }, [tones])
+
+  return greeted ? <Page /> : <Waiting hasToken={hasToken} />
+}

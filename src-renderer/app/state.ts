@@ -1,0 +1,80 @@
+/** What the screen knows: a plain reducer over what the service said. It holds nothing that is not told again by hello. */
+import type { EventPayload, LibraryView, LinkView } from '../../src-core/contract'
+import type { BenchView, LiveView } from '../../src-core/run/view'
+import type { Hello, ServiceEvent } from '../connection/connection'
+
+export type Screen = 'start' | 'bench' | 'boards' | 'meters' | 'records'
+export type Message = { text: string; kind: 'note' | 'problem'; number: number }
+export type Service = { status: 'connecting' } | { status: 'up' } | { status: 'down'; again: number }
+
+export type AppState = {
+  service: Service
+  version: string
+  screen: Screen
+  bench: BenchView | null
+  live: LiveView
+  link: LinkView
+  /** Null until the service has said hello. */
+  library: LibraryView | null
+  runs: EventPayload<'runs'>
+  message: Message | null
+}
+
+export type Happening =
+  | { kind: 'hello'; hello: Hello }
+  | { kind: 'down'; again: number }
+  | { kind: 'event'; event: ServiceEvent }
+  | { kind: 'go'; screen: Screen }
+  | { kind: 'say'; text: string; as: Message['kind'] }
+  | { kind: 'hush' }
+
+export const initialState: AppState = {
+  service: { status: 'connecting' },
+  version: '',
+  screen: 'start',
+  bench: null,
+  live: { reading: null, perSecond: null, mark: null, state: '', tone: 'ask', beads: null, wants: 'nothing' },
+  link: { status: 'closed', path: null, description: null, meter: null, message: null, readings: 0, rejects: 0 },
+  library: null,
+  runs: [],
+  message: null,
+}
+
+/** A run that has just come to the bench brings its screen; one that has gone takes it away. */
+const screenFor = (state: AppState, bench: BenchView | null): Screen => {
+  if (bench !== null && bench.run !== state.bench?.run) return 'bench'
+  if (bench === null && state.screen === 'bench') return 'start'
+  return state.screen
+}
+
+const withBench = (state: AppState, bench: BenchView | null): AppState =>
+  ({ ...state, bench, screen: screenFor(state, bench) })
+
+const withMessage = (state: AppState, text: string, kind: Message['kind']): AppState =>
+  ({ ...state, message: { text, kind, number: (state.message?.number ?? 0) + 1 } })
+
+const withEvent = (state: AppState, said: ServiceEvent): AppState => {
+  switch (said.event) {
+    case 'bench': return withBench(state, said.payload)
+    case 'live': return { ...state, live: said.payload }
+    case 'link': return { ...state, link: said.payload }
+    case 'library': return { ...state, library: said.payload }
+    case 'runs': return { ...state, runs: said.payload }
+    case 'message': return withMessage(state, said.payload.text, said.payload.kind)
+    case 'tone': return state
+  }
+}
+
+export const reduce = (state: AppState, happening: Happening): AppState => {
+  switch (happening.kind) {
+    case 'hello': {
+      const { version, bench, live, link, library, runs } = happening.hello
+      return { ...withBench(state, bench), service: { status: 'up' }, version, live, link, library, runs }
+    }
+    case 'down': return { ...state, service: { status: 'down', again: happening.again } }
+    case 'event': return withEvent(state, happening.event)
+    case 'go': return { ...state, screen: happening.screen }
+    case 'say': return withMessage(state, happening.text, happening.as)
+    case 'hush': return { ...state, message: null }
+  }
+}

@@ -1,0 +1,48 @@
+/** The bench's words for what the contract names by code. */
+import type { EventPayload, LinkView } from '../../src-core/contract'
+import type { MeterFunction } from '../../src-core/meter/reading'
+import type { LiveView, StepRow } from '../../src-core/run/view'
+
+export type VerdictShown = NonNullable<StepRow['verdict']> | 'skipped'
+export type RunVerdict = NonNullable<EventPayload<'runs'>[number]['verdict']>
+
+export const functionWords: Record<MeterFunction, string> = {
+  'dc-voltage': 'DC voltage', 'ac-voltage': 'AC voltage', resistance: 'resistance', continuity: 'continuity', diode: 'diode test',
+  capacitance: 'capacitance', inductance: 'inductance', frequency: 'frequency', temperature: 'temperature',
+  'dc-current': 'DC current', 'ac-current': 'AC current',
+}
+
+export const verdictWords: Record<VerdictShown, string> = {
+  pass: 'pass', 'conditional-pass': 'conditional pass', 'conditional-fail': 'conditional fail', fail: 'fail',
+  doubtful: 'doubtful', 'not-judged': 'not judged', skipped: 'skipped',
+}
+
+export const runVerdictWords: Record<RunVerdict, string> = {
+  pass: 'pass', fail: 'fail', 'beyond-repair': 'beyond repair', incomplete: 'incomplete',
+}
+
+export const flagWords = (flag: string): string => flag.replaceAll('-', ' ')
+
+const linkState: Record<LinkView['status'], string> = {
+  closed: 'no meter connected', opening: 'opening the port', open: 'meter live', silent: 'meter silent', lost: 'meter lost', practice: 'practice meter',
+}
+
+/** "meter live, resistance, 2.5 per second"; without the function where that stands beside it. */
+export const linkWords = (link: LinkView, live: LiveView, withFunction = true): string => {
+  const talks = link.status === 'open' || link.status === 'practice'
+  return [
+    linkState[link.status],
+    ...(talks && withFunction && live.reading !== null ? [functionWords[live.reading.function]] : []),
+    ...(talks && live.perSecond !== null ? [`${live.perSecond.toFixed(1)} per second`] : []),
+  ].join(', ')
+}
+
+/** Date and time of this place, "2026-03-01 08:10". */
+export const timeWords = (utc: string): string => {
+  const time = new Date(utc)
+  if (Number.isNaN(time.getTime())) return utc
+  const two = (n: number): string => String(n).padStart(2, '0')
+  return `${time.getFullYear()}-${two(time.getMonth() + 1)}-${two(time.getDate())} ${two(time.getHours())}:${two(time.getMinutes())}`
+}
+
+export const serialWords = (serialNumber: string): string => (serialNumber === '' ? 'no serial number' : serialNumber)

@@ -1,0 +1,15 @@
+/** The picture beside the prompt: the board with both tips, or the fixture the leads go to. */
+import type { JSX } from 'react'
+import { BoardPicture } from '../picture/board-picture'
+import { FixturePicture } from '../picture/fixture-picture'
+import type { BenchView } from '../../src-core/run/view'
+
+const labelOf = (step: NonNullable<BenchView['step']>): string =>
+  step.red === null || step.black === null ? `Board picture for the step “${step.title}”`
+    : `Board picture: red lead on ${step.red.words}, black lead on ${step.black.words}`
+
+export const Placement = ({ bench: { step, picture } }: { bench: BenchView }): JSX.Element => {
+  if (step?.fixture) return <FixturePicture fixture={step.fixture} reversed={step.reversed} />
+  if (picture === null) return <p className="no-picture">This board type has no picture. The words beside it say where the tips go.</p>
+  return <BoardPicture picture={picture} label={step === null ? 'Board picture' : labelOf(step)} red={step?.red ?? null} black={step?.black ?? null} />
+}

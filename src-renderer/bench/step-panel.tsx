@@ -1,0 +1,80 @@
+/** The right half of the bench: the prompt, the reading, what is waited for, and the scale. */
+import { Fragment, memo, type JSX } from 'react'
+import { LiveFigure } from '../app/live-figure'
+import { useApp } from '../app/session'
+import { Sign } from '../app/sign'
+import { flagWords, functionWords } from '../app/words'
+import type { BenchView } from '../../src-core/run/view'
+import { promptSize } from './prompt-size'
+import { Scale } from './scale'
+
+type Step = NonNullable<BenchView['step']>
+
+export const StepPanel = ({ step }: { step: BenchView['step'] }): JSX.Element => {
+  const size = promptSize((step?.prompt ?? []).reduce((sum, part) => sum + part.text.length + 1, 0))
+  const measuring = step?.kind === 'measure'
+  return (
+    <section className={`step-panel prompt-${size} ${measuring ? 'measuring' : 'reading-aside'}`} aria-label="Prompt and reading">
+      <div className="step-grid">
+        {step === null ? <div className="prompt" data-testid="prompt">No step is to be made</div> : <Prompt step={step} />}
+        <Reading />
+        <StateLine />
+        {measuring && <LiveScale step={step} />}
+      </div>
+    </section>
+  )
+}
+
+const Prompt = memo(({ step }: { step: Step }): JSX.Element => (
+  <div className="asked-for">
+    <div className="prompt" data-testid="prompt" role="status">
+      {step.prompt.map((part, index) => (
+        <Fragment key={index}>
+          {index > 0 && ' '}
+          {part.lead === null ? <span>{part.text}</span> : <span className={`lead lead-${part.lead}`}><LeadShape lead={part.lead} />{part.text}</span>}
+        </Fragment>
+      ))}
+    </div>
+    {step.where !== '' && <p className="where">{step.where}</p>}
+    {step.caution !== null && <p className="caution"><Sign name="warn" /> <span>{step.caution}</span></p>}
+  </div>
+))
+Prompt.displayName = 'Prompt'
+
+const LeadShape = ({ lead }: { lead: 'red' | 'black' }): JSX.Element => (
+  <svg className={`lead-shape lead-shape-${lead}`} viewBox="0 0 20 20" aria-hidden="true" focusable="false">
+    {lead === 'red' ? <circle cx="10" cy="10" r="7.2" /> : <rect x="3" y="3" width="14" height="14" />}
+  </svg>
+)
+
+const Reading = (): JSX.Element => {
+  const { reading, beads } = useApp((state) => state.live)
+  return (
+    <div className="reading">
+      <LiveFigure reading={reading} />
+      <div className="reading-about">
+        <span>{reading === null ? ' ' : [functionWords[reading.function], ...reading.flags.map(flagWords)].join(', ')}</span>
+        {beads !== null && (
+          <span className="beads" role="img" aria-label={`${beads.have} of ${beads.of} steady values`}>
+            {Array.from({ length: beads.of }, (_, index) => <i key={index} className={index < beads.have ? 'bead on' : 'bead'} />)}
+          </span>
+        )}
+      </div>
+    </div>
+  )
+}
+
+const StateLine = (): JSX.Element => {
+  const { state, tone, wants } = useApp(({ live }) => live)
+  return (
+    <div className={`state state-${tone}`} data-wants={wants}>
+      {state !== '' && <Sign name={tone} />}
+      <span className="state-words" data-testid="state-line" role="status">{state}</span>
+    </div>
+  )
+}
+
+const LiveScale = ({ step }: { step: Step }): JSX.Element => {
+  const mark = useApp((state) => state.live.mark)
+  return <Scale scale={step.scale} limits={step.limits} mark={mark} />
+}

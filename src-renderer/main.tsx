@@ -1,0 +1,29 @@
+/** Entry of the page: opens the session with the service and draws the app. */
+import './zod-jitless'
+import './styles/tokens.css'
+import './styles/base.css'
+import './styles/bench.css'
+import './styles/strip.css'
+import './styles/pages.css'
+import './styles/result.css'
+import './styles/small.css'
+import { StrictMode } from 'react'
+import { createRoot } from 'react-dom/client'
+import { App } from './app/app'
+import { openSession, SessionContext } from './app/session'
+import { socketBridge } from './connection/socket-bridge'
+import { takeToken } from './connection/token'
+
+const place = document.getElementById('app')
+if (place === null) throw new Error('index.html has no element with the id "app"; the build is broken.')
+
+const token = takeToken(window)
+const session = openSession(socketBridge(token))
+
+createRoot(place).render(
+  <StrictMode>
+    <SessionContext value={session}>
+      <App hasToken={token !== ''} />
+    </SessionContext>
+  </StrictMode>,
+)

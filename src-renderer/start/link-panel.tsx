@@ -1,0 +1,34 @@
+/** The open link: what the meter shows now in large figures, and what came of its frames. */
+import { useState, type JSX } from 'react'
+import { LiveFigure } from '../app/live-figure'
+import { useApp, useSession } from '../app/session'
+import { Sign } from '../app/sign'
+import { flagWords, functionWords } from '../app/words'
+
+export const LinkPanel = (): JSX.Element => {
+  const { call } = useSession()
+  const link = useApp((state) => state.link)
+  const live = useApp((state) => state.live)
+  const meters = useApp((state) => state.library?.meters)
+  const [fault, setFault] = useState<string | null>(null)
+  const name = meters?.find((meter) => meter.id === link.meter)?.name ?? null
+  return (
+    <div className="link-panel">
+      <LiveFigure reading={live.reading} />
+      <p className="reading-about">
+        {live.reading === null ? 'Waiting for the meter to send' : [functionWords[live.reading.function], ...live.reading.flags.map(flagWords)].join(', ')}
+      </p>
+      <p className="aside">
+        {name !== null && <><b>{name}</b>, </>}{link.description} at {link.path}. {link.readings} readings, {link.rejects} rejects
+        {live.perSecond !== null && `, ${live.perSecond.toFixed(1)} per second`}.
+      </p>
+      {link.status === 'silent' && <p className="form-fault" role="status"><Sign name="warn" /> {link.message ?? 'The meter sends nothing. Is it on, and its output turned on?'}</p>}
+      {link.status !== 'silent' && link.message !== null && <p className="aside">{link.message}</p>}
+      {link.readings === 0 && link.rejects > 20 && (
+        <p className="form-fault" role="status"><Sign name="warn" /> Bytes arrive, but none makes sense with this description. Disconnect, then try another description or other port settings.</p>
+      )}
+      {fault !== null && <p className="form-fault" role="alert">{fault}</p>}
+      <button type="button" className="quiet-act" data-testid="disconnect" onClick={() => { call('disconnect', {}).catch((error: Error) => setFault(error.message)) }}>Disconnect</button>
+    </div>
+  )
+}
