@@ -1,0 +1,40 @@
+/** npm run bench: one figure a line, `name value unit`; names after `--` choose the parts whose names begin so. */
+import { parseFigures } from './parse-figures'
+import { startFigures } from './start-figures'
+import { touchFigures } from './touch-figures'
+import { verdictFigures } from './verdict-figures'
+
+export type Figure = { name: string; value: number; unit: string }
+
+const seed = Number(process.env.SEED ?? 20_260)
+const touchesEach = Number(process.env.TOUCHES ?? 3000)
+
+const parts: { prefix: string; measure: () => Figure[] | Promise<Figure[]> }[] = [
+  { prefix: 'parse.', measure: () => parseFigures(seed) },
+  { prefix: 'verdict.', measure: () => verdictFigures() },
+  { prefix: 'touch.', measure: () => touchFigures(seed, touchesEach) },
+  { prefix: 'start.', measure: () => startFigures() },
+]
+
+const asked = process.argv.slice(2)
+const wanted = (prefix: string): boolean => asked.length === 0 || asked.some((name) => name.startsWith(prefix) || prefix.startsWith(name))
+
+const main = async (): Promise<void> => {
+  const chosen = parts.filter((part) => wanted(part.prefix))
+  if (chosen.length === 0) {
+    process.stderr.write(`There is no figure ${asked.join(', ')}. Names begin with ${parts.map((part) => part.prefix).join(', ')}\n`)
+    process.exitCode = 1
+    return
+  }
+  process.stderr.write(`seed ${seed}\n`)
+  for (const part of chosen) {
+    for (const { name, value, unit } of await part.measure()) {
+      if (asked.length === 0 || asked.some((each) => name.startsWith(each))) process.stdout.write(`${name} ${value} ${unit}\n`)
+    }
+  }
+}
+
+void main().catch((error: unknown) => {
+  process.stderr.write(`${error instanceof Error ? error.stack ?? error.message : String(error)}\n`)
+  process.exitCode = 1
+})
