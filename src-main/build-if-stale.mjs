@@ -6,7 +6,7 @@ import { fileURLToPath } from 'node:url'
 
 const root = dirname(dirname(fileURLToPath(import.meta.url)))
 const stamp = join(root, 'out', 'built')
-const sources = ['src-core', 'src-main', 'src-renderer', 'tests/perf', 'fixtures', 'package-lock.json', 'electron.vite.config.ts']
+const sources = ['src-core', 'src-main', 'src-renderer', 'tests/perf', 'tests/e2e/pictures.ts', 'tests/bench-tools', 'fixtures/boards', 'fixtures/meters', 'fixtures/touches', 'package-lock.json', 'electron.vite.config.ts']
 
 const newestIn = (path) => {
   const found = statSync(path)

@@ -1,5 +1,6 @@
 /** Faults of a practice board as a person types them: "R4:open", "D5:leaky=1200", "U2.A:short". */
 import type { BoardType, Part } from '../board/board-type'
+import { inWords } from '../quantity/engineering'
 
 /** `pin` limits the fault to one input of an IC or one winding of a choke (named by the pin it begins at). */
 export type Fault = { ref: string; pin: string | null } & (
@@ -121,5 +122,17 @@ export const faultText = (fault: Fault): string => {
     case 'short': return fault.ohms === usualShortOhms ? `${at}:short` : `${at}:short=${fault.ohms}`
     case 'leaky': return `${at}:leaky=${fault.ohms}`
     case 'drifted': return `${at}:drifted=${fault.factor}`
+  }
+}
+
+/** The fault as one says it: "R4 is open", "input IN of U1 is shorted (1.66 Ω)". */
+export const faultInWords = (fault: Fault): string => {
+  const where = fault.pin === null ? fault.ref : `${fault.ref}, at pin ${fault.pin},`
+  switch (fault.kind) {
+    case 'open': return `${where} is open`
+    case 'short': return `${where} is shorted (${inWords(Number(fault.ohms.toPrecision(3)), 'Ω', null)})`
+    case 'leaky': return `${where} leaks (${inWords(Number(fault.ohms.toPrecision(3)), 'Ω', null)})`
+    case 'drifted': return `${where} has drifted to ${Number(fault.factor.toPrecision(3))} times its value`
+    case 'reversed': return `${where} is fitted the wrong way round`
   }
 }

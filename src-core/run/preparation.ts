@@ -84,7 +84,7 @@ const storeSteps = (board: BoardType, store: EnergyStore): PlanStep[] => {
   const caution = board.hazard === 'hazardous' ? hazardousCaution : null
   const across = (when: 'first' | 'again', fn: 'dc-voltage' | 'ac-voltage'): PlanStep =>
     measure(`prepare/${when === 'first' ? 'store' : 'again'}/${store.id}${fn === 'ac-voltage' ? '/ac' : ''}`,
-      `${store.id} ${when === 'first' ? 'remaining voltage' : 'after discharge'}${fn === 'ac-voltage' ? ', AC' : ''}`, {
+      `Voltage left in ${store.id}${when === 'again' ? ' after discharge' : ''}${fn === 'ac-voltage' ? ', AC' : ''}`, {
         placement: { red: store.red, black: store.black }, function: fn, purpose: { kind: 'store', store: store.id, when }, caution,
         limits: fn === 'ac-voltage' ? { atMost: residual } : { between: [-residual, residual] },
         where: when === 'first' ? 'Proves that nothing is left in this store.' : 'Measured once more: a store can charge itself again.',

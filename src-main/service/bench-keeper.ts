@@ -1,7 +1,7 @@
 /** Keeps the run on the bench: gives core its inputs, stores the events that come out, and only then shows them. */
 import { randomUUID } from 'node:crypto'
 import type { BoardType } from '../../src-core/board/board-type'
-import { parseFaults, faultText } from '../../src-core/circuit/faults'
+import { faultInWords, faultText, parseFaults } from '../../src-core/circuit/faults'
 import { drawFaults } from '../../src-core/circuit/draw-faults'
 import { seededRandom } from '../../src-core/circuit/seeded-random'
 import type { Answer, CommandInput } from '../../src-core/contract'
@@ -89,9 +89,11 @@ export const createBenchKeeper = (around: Surroundings): BenchKeeper => {
   const nowMs = (): number => Date.now()
 
   const truth = (): string | null => {
-    const faults = bench?.run.started.practice?.faults
-    if (faults === undefined) return null
-    return faults.length === 0 ? 'The practice board had no fault.' : `Hidden in the practice board: ${faults.join(', ')}.`
+    const hidden = bench?.run.started.practice?.faults
+    if (bench === null || hidden === undefined) return null
+    const parsed = parseFaults(bench.context.plan.board, hidden)
+    const words = 'faults' in parsed ? parsed.faults.map(faultInWords) : hidden
+    return words.length === 0 ? 'The practice board had no fault.' : `Hidden in the practice board: ${words.join('; ')}.`
   }
 
   const pictureOf = (board: BoardType, sha256: string): BenchView['picture'] => {

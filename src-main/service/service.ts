@@ -20,6 +20,8 @@ export type ServiceOptions = { dataFolder: string; builtInFolder: string; pageFo
 export type Service = { dispatcher: Dispatcher; assets: Assets; close: () => void }
 
 const tickMs = 100
+/** The counts of readings and rejects are shown once a second. */
+const ticksPerCount = 10
 const runsShown = 200
 
 const clock = (): Seconds => seconds(performance.now() / 1000)
@@ -131,8 +133,16 @@ export const openService = (options: ServiceOptions): Service => {
   }
   const dispatcher = createDispatcher(handlers, options.report)
 
+  let counted = 0
+  let ticks = 0
   const ticking = setInterval(() => {
     link.tick()
+    ticks += 1
+    const { readings, rejects } = link.view()
+    if (ticks % ticksPerCount === 0 && readings + rejects !== counted) {
+      counted = readings + rejects
+      dispatcher.publish('link', link.view())
+    }
     keeper.take({ kind: 'tick', at: clock(), utcMs: Date.now() })
   }, tickMs)
 

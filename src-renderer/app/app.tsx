@@ -8,15 +8,45 @@ import { StartScreen } from '../start/start-screen'
 import { Frame } from './frame'
 import { useApp, useSession } from './session'
 
+/** Seconds a note stands; a problem stands until it is seen. */
+const noteStands = 8
+
 const Page = (): JSX.Element => {
   const screen = useApp((state) => state.screen)
   const bench = useApp((state) => state.bench)
   switch (screen) {
-    case 'bench': return bench === null ? <Frame title="Start"><StartScreen /></Frame> : <BenchScreen bench={bench} />
-    case 'start': return <Frame title="Start"><StartScreen /></Frame>
-    case 'boards': return <Frame title="Boards"><BoardsScreen /></Frame>
-    case 'meters': return <Frame title="Meters"><MetersScreen /></Frame>
-    case 'records': return <Frame title="Records"><RecordsScreen /></Frame>
+    case 'bench':
+      return bench === null ? (
+        <Frame title="Start">
+          <StartScreen />
+        </Frame>
+      ) : (
+        <BenchScreen bench={bench} />
+      )
+    case 'start':
+      return (
+        <Frame title="Start">
+          <StartScreen />
+        </Frame>
+      )
+    case 'boards':
+      return (
+        <Frame title="Boards">
+          <BoardsScreen />
+        </Frame>
+      )
+    case 'meters':
+      return (
+        <Frame title="Meters">
+          <MetersScreen />
+        </Frame>
+      )
+    case 'records':
+      return (
+        <Frame title="Records">
+          <RecordsScreen />
+        </Frame>
+      )
   }
 }
 
@@ -26,8 +56,10 @@ const Waiting = ({ hasToken }: { hasToken: boolean }): JSX.Element => {
     <main className="waiting">
       <h1>Probewright</h1>
       <p role="status">
-        {!hasToken ? 'This page was opened without its token. Open the whole address that “npm start” prints, with what stands after the #.'
-          : service.status === 'down' ? 'The service does not answer. Is it still running? Start it again and open the address it prints; this page keeps trying.'
+        {!hasToken
+          ? 'This page was opened without its token. Open the whole address that “npm start” prints, with what stands after the #.'
+          : service.status === 'down'
+            ? 'The service does not answer. Is it still running? Start it again and open the address it prints; this page keeps trying.'
             : 'Reaching the service …'}
       </p>
     </main>
@@ -35,7 +67,8 @@ const Waiting = ({ hasToken }: { hasToken: boolean }): JSX.Element => {
 }
 
 export const App = ({ hasToken }: { hasToken: boolean }): JSX.Element => {
-  const { tones } = useSession()
+  const { tones, hush } = useSession()
+  const message = useApp((state) => state.message)
   const greeted = useApp((state) => state.library !== null)
 
   useEffect(() => {
@@ -46,6 +79,12 @@ export const App = ({ hasToken }: { hasToken: boolean }): JSX.Element => {
       window.removeEventListener('pointerdown', tones.wake)
     }
   }, [tones])
+
+  useEffect(() => {
+    if (message?.kind !== 'note') return
+    const timer = setTimeout(hush, noteStands * 1000)
+    return () => clearTimeout(timer)
+  }, [message, hush])
 
   return greeted ? <Page /> : <Waiting hasToken={hasToken} />
 }

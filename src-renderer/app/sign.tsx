@@ -18,7 +18,7 @@ const shapes: Record<SignName, JSX.Element> = {
   gone: cross,
   doubtful: <><path d="M8 9a4 4 0 1 1 6 3.4c-1.4.8-2 1.5-2 3" /><path d="M12 19v.5" /></>,
   'not-judged': <path d="M5 12h14" />,
-  incomplete: <path d="M4 12h4M10 12h4M16 12h4" />,
+  incomplete: <path d="M3 12h2.5M10.8 12h2.5M18.5 12h2.5" />,
   skipped: <path d="M4 6l6 6-6 6M12 6l6 6-6 6M20.5 6v12" />,
   'beyond-repair': <><path d="M8 3h8l5 5v8l-5 5H8l-5-5V8z" /><path d="M8.5 8.5l7 7M15.5 8.5l-7 7" /></>,
   stop: <><path d="M8 3h8l5 5v8l-5 5H8l-5-5V8z" /><path d="M7.5 12h9" /></>,

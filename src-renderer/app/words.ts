@@ -7,24 +7,45 @@ export type VerdictShown = NonNullable<StepRow['verdict']> | 'skipped'
 export type RunVerdict = NonNullable<EventPayload<'runs'>[number]['verdict']>
 
 export const functionWords: Record<MeterFunction, string> = {
-  'dc-voltage': 'DC voltage', 'ac-voltage': 'AC voltage', resistance: 'resistance', continuity: 'continuity', diode: 'diode test',
-  capacitance: 'capacitance', inductance: 'inductance', frequency: 'frequency', temperature: 'temperature',
-  'dc-current': 'DC current', 'ac-current': 'AC current',
+  'dc-voltage': 'DC voltage',
+  'ac-voltage': 'AC voltage',
+  resistance: 'resistance',
+  continuity: 'continuity',
+  diode: 'diode test',
+  capacitance: 'capacitance',
+  inductance: 'inductance',
+  frequency: 'frequency',
+  temperature: 'temperature',
+  'dc-current': 'DC current',
+  'ac-current': 'AC current',
 }
 
 export const verdictWords: Record<VerdictShown, string> = {
-  pass: 'pass', 'conditional-pass': 'conditional pass', 'conditional-fail': 'conditional fail', fail: 'fail',
-  doubtful: 'doubtful', 'not-judged': 'not judged', skipped: 'skipped',
+  pass: 'pass',
+  'conditional-pass': 'conditional pass',
+  'conditional-fail': 'conditional fail',
+  fail: 'fail',
+  doubtful: 'doubtful',
+  'not-judged': 'not judged',
+  skipped: 'skipped',
 }
 
 export const runVerdictWords: Record<RunVerdict, string> = {
-  pass: 'pass', fail: 'fail', 'beyond-repair': 'beyond repair', incomplete: 'incomplete',
+  pass: 'pass',
+  fail: 'fail',
+  'beyond-repair': 'beyond repair',
+  incomplete: 'incomplete',
 }
 
 export const flagWords = (flag: string): string => flag.replaceAll('-', ' ')
 
 const linkState: Record<LinkView['status'], string> = {
-  closed: 'no meter connected', opening: 'opening the port', open: 'meter live', silent: 'meter silent', lost: 'meter lost', practice: 'practice meter',
+  closed: 'no meter connected',
+  opening: 'opening the port',
+  open: 'meter live',
+  silent: 'meter silent',
+  lost: 'meter lost',
+  practice: 'practice meter',
 }
 
 /** "meter live, resistance, 2.5 per second"; without the function where that stands beside it. */

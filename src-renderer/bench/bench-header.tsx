@@ -10,11 +10,27 @@ export const BenchHeader = ({ bench }: { bench: BenchView }): JSX.Element => {
   const { go } = useSession()
   return (
     <header className="bench-header">
-      <button type="button" className="leave" onClick={() => go('start')} title="Start, boards, meters, records; the run stays on the bench" aria-label="Leave for the start screen; the run stays on the bench">
+      <button
+        type="button"
+        className="leave"
+        onClick={() => go('start')}
+        title="Start, boards, meters, records; the run stays on the bench"
+        aria-label="Leave for the start screen; the run stays on the bench"
+      >
         <Mark />
       </button>
-      <span className="board-name"><b>{bench.board.name}</b> rev {bench.board.revision}</span>
-      <span className="serial">{bench.serialNumber === '' ? serialWords('') : <>serial <b>{bench.serialNumber}</b></>}</span>
+      <span className="board-name">
+        <b>{bench.board.name}</b> rev {bench.board.revision}
+      </span>
+      <span className="serial">
+        {bench.serialNumber === '' ? (
+          serialWords('')
+        ) : (
+          <>
+            serial <b>{bench.serialNumber}</b>
+          </>
+        )}
+      </span>
       {bench.practice && <span className="badge practice">practice</span>}
       {bench.status === 'paused' && <span className="badge paused">paused</span>}
       <span className="grow" />
@@ -31,7 +47,9 @@ const LinkStatus = (): JSX.Element => {
   const talks = link.status === 'open' || link.status === 'practice'
   return (
     <span className={`link-status link-${link.status}`}>
-      <Sign name={talks ? 'live' : link.status === 'lost' || link.status === 'closed' ? 'gone' : link.status === 'silent' ? 'warn' : 'quiet'} />
+      <Sign
+        name={talks ? 'live' : link.status === 'lost' || link.status === 'closed' ? 'gone' : link.status === 'silent' ? 'warn' : 'quiet'}
+      />
       {linkWords(link, live, false)}
     </span>
   )

@@ -17,9 +17,11 @@ export type Action = BenchView['keys'][number]['action']
 
 export const BenchScreen = ({ bench }: { bench: BenchView }): JSX.Element => {
   const awake = useWakeLock(bench.status === 'running')
-  return bench.result !== null
-    ? <ResultScreen key={bench.run} bench={bench} result={bench.result} />
-    : <RunningBench key={bench.run} bench={bench} awake={awake} />
+  return bench.result !== null ? (
+    <ResultScreen key={bench.run} bench={bench} result={bench.result} />
+  ) : (
+    <RunningBench key={bench.run} bench={bench} awake={awake} />
+  )
 }
 
 const RunningBench = ({ bench, awake }: { bench: BenchView; awake: Awake }): JSX.Element => {
@@ -29,7 +31,9 @@ const RunningBench = ({ bench, awake }: { bench: BenchView; awake: Awake }): JSX
 
   const act = (action: Action): void => {
     switch (action) {
-      case 'skip': case 'note': case 'end':
+      case 'skip':
+      case 'note':
+      case 'end':
         setAsking({ what: action, writing: action === 'note' })
         return
       case 'next-board':
@@ -48,32 +52,44 @@ const RunningBench = ({ bench, awake }: { bench: BenchView; awake: Awake }): JSX
     close()
   }
 
-  const bindings: Binding[] = asking === null
-    ? bench.keys.map(({ key, action }) => ({ key, run: () => act(action) }))
-    : [
-        ...reasonsFor(asking.what).map((reason, index) => ({ key: String(index + 1), run: () => answer(reason) })),
-        { key: String(reasonsFor(asking.what).length + 1), run: () => setAsking({ ...asking, writing: true }) },
-        { key: 'Esc', run: close },
-      ]
+  const bindings: Binding[] =
+    asking === null
+      ? bench.keys.map(({ key, action }) => ({ key, run: () => act(action) }))
+      : [
+          ...reasonsFor(asking.what).map((reason, index) => ({ key: String(index + 1), run: () => answer(reason) })),
+          { key: String(reasonsFor(asking.what).length + 1), run: () => setAsking({ ...asking, writing: true }) },
+          { key: 'Esc', run: close },
+        ]
   useKeys(bindings, {
     scanned: (text) => say(`Scanned “${text}”. No serial number is asked for here, so nothing was done.`, 'note'),
-    ignored: (text) => say(`Keys came faster than a hand (“${text}”), so nothing was done. A scanner must end its code with Enter.`, 'note'),
+    ignored: (text) =>
+      say(`Keys came faster than a hand (“${text}”), so nothing was done. A scanner must end its code with Enter.`, 'note'),
   })
 
   return (
     <div className="bench">
       <BenchHeader bench={bench} />
       <main className="bench-main" aria-label="What to do now">
-        <section className="bench-picture" aria-label="Where the tips go"><Placement bench={bench} /></section>
+        <section className="bench-picture" aria-label="Where the tips go">
+          <Placement bench={bench} />
+        </section>
         <StepPanel step={bench.step} />
       </main>
       <StepStrip steps={bench.steps} />
       <div className="message-row">
-        {asking === null
-          ? <MessageLine bench={bench} />
-          : <InlineAsk asking={asking} answer={answer} write={() => setAsking({ ...asking, writing: true })} close={close} />}
+        {asking === null ? (
+          <MessageLine bench={bench} />
+        ) : (
+          <InlineAsk asking={asking} answer={answer} write={() => setAsking({ ...asking, writing: true })} close={close} />
+        )}
       </div>
-      <KeyLine keys={bench.keys} act={act} away={asking !== null} place={bench.step === null ? '' : `${bench.step.number} of ${bench.step.of}`} awake={awake} />
+      <KeyLine
+        keys={bench.keys}
+        act={act}
+        away={asking !== null}
+        place={bench.step === null ? '' : `${bench.step.number} of ${bench.step.of}`}
+        awake={awake}
+      />
     </div>
   )
 }

@@ -2,7 +2,8 @@
 
 export type DigitBox = { kind: 'digit' | 'letter' | 'point' | 'sign' | 'blank'; text: string }
 
-const kindOf = (char: string): DigitBox['kind'] => (char === '.' || char === ',' ? 'point' : '+-−'.includes(char) ? 'sign' : /\p{L}/u.test(char) ? 'letter' : 'digit')
+const kindOf = (char: string): DigitBox['kind'] =>
+  char === '.' || char === ',' ? 'point' : '+-−'.includes(char) ? 'sign' : /\p{L}/u.test(char) ? 'letter' : 'digit'
 
 const box = (char: string): DigitBox => ({ kind: kindOf(char), text: char === '-' ? '−' : char })
 

@@ -5,11 +5,11 @@ import { useFastEnter } from '../keys/use-fast-enter'
 export type Asking = { what: 'skip' | 'note' | 'end'; /** The free text is open. */ writing: boolean }
 
 const reasons: Record<Asking['what'], readonly string[]> = {
-  skip: ['cannot reach the place', 'part not fitted', 'pad or track damaged', 'not needed for this board'],
-  end: ['not worth repairing, by eye', 'wrong board type', 'put aside for now', 'owner wants it back'],
+  skip: ['cannot reach it', 'part not fitted', 'pad damaged', 'not needed here'],
+  end: ['not worth repairing', 'wrong board type', 'put aside', 'owner wants it back'],
   note: [],
 }
-const asks: Record<Asking['what'], string> = { skip: 'Skip, because', end: 'End this run, because', note: 'Note' }
+const asks: Record<Asking['what'], string> = { skip: 'Skip, because', end: 'End the run, because', note: 'Note' }
 
 export const reasonsFor = (what: Asking['what']): readonly string[] => reasons[what]
 

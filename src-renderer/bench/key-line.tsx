@@ -6,7 +6,13 @@ import type { Action } from './bench-screen'
 import { SoundSwitch } from './sound-switch'
 import type { Awake } from './use-wake-lock'
 
-type Props = { keys: BenchView['keys']; act: (action: Action) => void; /** Keys mean something else at the moment. */ away: boolean; place: string; awake: Awake }
+type Props = {
+  keys: BenchView['keys']
+  act: (action: Action) => void
+  /** Keys mean something else at the moment. */ away: boolean
+  place: string
+  awake: Awake
+}
 
 const testId = (action: Action): string => (action === 'confirm' || action === 'next-board' ? action : `act-${action}`)
 
@@ -17,15 +23,24 @@ export const KeyLine = ({ keys, act, away, place, awake }: Props): JSX.Element =
       <div role="toolbar" aria-label="Actions and their keys" className="keys">
         {keys.map(({ key, does, action }) => (
           <button
-            key={action} type="button" data-testid={testId(action)} disabled={away}
-            className={(wants === 'confirm' || wants === 'press') && action === 'confirm' ? 'key wanted' : 'key'} onClick={() => act(action)}
+            key={action}
+            type="button"
+            data-testid={testId(action)}
+            disabled={away}
+            className={(wants === 'confirm' || wants === 'press') && action === 'confirm' ? 'key wanted' : 'key'}
+            onClick={() => act(action)}
           >
-            <kbd>{key}</kbd>{does}
+            <kbd>{key}</kbd>
+            {does}
           </button>
         ))}
       </div>
       <span className="grow" />
-      {awake === 'refused' && <span className="fact" title="The browser refused to keep the display on; turn its sleep off for this work.">display may sleep</span>}
+      {awake === 'refused' && (
+        <span className="fact" title="The browser refused to keep the display on; turn its sleep off for this work.">
+          display may sleep
+        </span>
+      )}
       <SoundSwitch />
       <span className="fact">{place}</span>
     </footer>

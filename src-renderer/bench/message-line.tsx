@@ -1,12 +1,9 @@
 /** The one line where messages go, under the steps and never over the prompt. The most urgent is shown. */
-import { useEffect, type JSX } from 'react'
+import type { JSX } from 'react'
 import { useApp, useSession } from '../app/session'
 import { Sign } from '../app/sign'
 import type { BenchView } from '../../src-core/run/view'
 import { useWindowFocus } from './use-window-focus'
-
-/** Seconds a note stands; a problem stands until it is seen. */
-const noteStands = 8
 
 export const MessageLine = ({ bench }: { bench: BenchView }): JSX.Element | null => {
   const { hush } = useSession()
@@ -14,19 +11,28 @@ export const MessageLine = ({ bench }: { bench: BenchView }): JSX.Element | null
   const service = useApp((state) => state.service)
   const message = useApp((state) => state.message)
 
-  useEffect(() => {
-    if (message?.kind !== 'note') return
-    const timer = setTimeout(hush, noteStands * 1000)
-    return () => clearTimeout(timer)
-  }, [message, hush])
-
-  if (service.status === 'down') return <p className="line line-problem large" role="alert"><Sign name="warn" /> The service does not answer. Trying again …</p>
-  if (!focused) return <p className="line line-focus large" role="alert" data-testid="focus-lost"><Sign name="warn" /> Window lost focus: keys do nothing. Click here.</p>
+  if (service.status === 'down')
+    return (
+      <p className="line line-problem large" role="alert">
+        <Sign name="warn" /> The service does not answer. Trying again …
+      </p>
+    )
+  if (!focused)
+    return (
+      <p className="line line-focus large" role="alert" data-testid="focus-lost">
+        <Sign name="warn" /> Window lost focus: keys do nothing. Click here.
+      </p>
+    )
   if (message !== null) {
     return (
       <p className={`line line-${message.kind}`} role={message.kind === 'problem' ? 'alert' : 'status'} data-testid="message">
-        {message.kind === 'problem' && <Sign name="warn" />} <span className="line-words" title={message.text}>{message.text}</span>
-        <button type="button" className="quiet-act" onClick={hush}>seen</button>
+        {message.kind === 'problem' && <Sign name="warn" />}{' '}
+        <span className="line-words" title={message.text}>
+          {message.text}
+        </span>
+        <button type="button" className="quiet-act" onClick={hush}>
+          seen
+        </button>
       </p>
     )
   }
@@ -38,20 +44,32 @@ const MeterMissing = (): JSX.Element | null => {
   const link = useApp((state) => state.link)
   const meters = useApp((state) => state.library?.meters)
   if (link.status === 'open' || link.status === 'practice' || link.status === 'opening') {
-    return link.message === null ? null : <p className="line line-note"><span className="line-words">{link.message}</span></p>
+    return link.message === null ? null : (
+      <p className="line line-note">
+        <span className="line-words">{link.message}</span>
+      </p>
+    )
   }
   const known = meters?.find((meter) => meter.port !== null)
   const port = known?.port ?? null
   return (
     <p className="line line-problem" role="status">
       <Sign name="warn" />
-      <span className="line-words">{link.message ?? (link.status === 'closed' ? 'No meter is connected.' : 'The meter sends nothing.')}</span>
+      <span className="line-words">
+        {link.message ?? (link.status === 'closed' ? 'No meter is connected.' : 'The meter sends nothing.')}
+      </span>
       {link.status === 'closed' && known !== undefined && port !== null && (
-        <button type="button" className="main-act small" onClick={() => order('connect', { path: port, description: known.description, meter: known.id })}>
+        <button
+          type="button"
+          className="main-act small"
+          onClick={() => order('connect', { path: port, description: known.description, meter: known.id })}
+        >
           Connect {known.name}
         </button>
       )}
-      <button type="button" className="quiet-act" onClick={() => go('start')}>choose a meter</button>
+      <button type="button" className="quiet-act" onClick={() => go('start')}>
+        choose a meter
+      </button>
     </p>
   )
 }

@@ -5,11 +5,19 @@ import { FixturePicture } from '../picture/fixture-picture'
 import type { BenchView } from '../../src-core/run/view'
 
 const labelOf = (step: NonNullable<BenchView['step']>): string =>
-  step.red === null || step.black === null ? `Board picture for the step “${step.title}”`
+  step.red === null || step.black === null
+    ? `Board picture for the step “${step.title}”`
     : `Board picture: red lead on ${step.red.words}, black lead on ${step.black.words}`
 
 export const Placement = ({ bench: { step, picture } }: { bench: BenchView }): JSX.Element => {
   if (step?.fixture) return <FixturePicture fixture={step.fixture} reversed={step.reversed} />
   if (picture === null) return <p className="no-picture">This board type has no picture. The words beside it say where the tips go.</p>
-  return <BoardPicture picture={picture} label={step === null ? 'Board picture' : labelOf(step)} red={step?.red ?? null} black={step?.black ?? null} />
+  return (
+    <BoardPicture
+      picture={picture}
+      label={step === null ? 'Board picture' : labelOf(step)}
+      red={step?.red ?? null}
+      black={step?.black ?? null}
+    />
+  )
 }

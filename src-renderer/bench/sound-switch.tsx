@@ -9,7 +9,13 @@ export const SoundSwitch = (): JSX.Element => {
   const { tones } = useSession()
   const sound = useSyncExternalStore(tones.subscribe, tones.get)
   return (
-    <button type="button" className={`sound sound-${sound}`} data-testid="sound" aria-pressed={sound === 'on'} onClick={() => tones.turn(sound !== 'on')}>
+    <button
+      type="button"
+      className={`sound sound-${sound}`}
+      data-testid="sound"
+      aria-pressed={sound === 'on'}
+      onClick={() => tones.turn(sound !== 'on')}
+    >
       {words[sound]}
     </button>
   )

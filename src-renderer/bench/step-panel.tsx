@@ -16,10 +16,16 @@ export const StepPanel = ({ step }: { step: BenchView['step'] }): JSX.Element =>
   return (
     <section className={`step-panel prompt-${size} ${measuring ? 'measuring' : 'reading-aside'}`} aria-label="Prompt and reading">
       <div className="step-grid">
-        {step === null ? <div className="prompt" data-testid="prompt">No step is to be made</div> : <Prompt step={step} />}
+        {step === null ? (
+          <div className="prompt" data-testid="prompt">
+            No step is to be made
+          </div>
+        ) : (
+          <Prompt step={step} />
+        )}
         <Reading />
         <StateLine />
-        {measuring && <LiveScale step={step} />}
+        {measuring && step.limits !== '' && <LiveScale step={step} />}
       </div>
     </section>
   )
@@ -31,12 +37,23 @@ const Prompt = memo(({ step }: { step: Step }): JSX.Element => (
       {step.prompt.map((part, index) => (
         <Fragment key={index}>
           {index > 0 && ' '}
-          {part.lead === null ? <span>{part.text}</span> : <span className={`lead lead-${part.lead}`}><LeadShape lead={part.lead} />{part.text}</span>}
+          {part.lead === null ? (
+            <span>{part.text}</span>
+          ) : (
+            <span className={`lead lead-${part.lead}`}>
+              <LeadShape lead={part.lead} />
+              {part.text}
+            </span>
+          )}
         </Fragment>
       ))}
     </div>
     {step.where !== '' && <p className="where">{step.where}</p>}
-    {step.caution !== null && <p className="caution"><Sign name="warn" /> <span>{step.caution}</span></p>}
+    {step.caution !== null && (
+      <p className="caution">
+        <Sign name="warn" /> <span>{step.caution}</span>
+      </p>
+    )}
   </div>
 ))
 Prompt.displayName = 'Prompt'
@@ -56,7 +73,9 @@ const Reading = (): JSX.Element => {
         <span>{reading === null ? ' ' : [functionWords[reading.function], ...reading.flags.map(flagWords)].join(', ')}</span>
         {beads !== null && (
           <span className="beads" role="img" aria-label={`${beads.have} of ${beads.of} steady values`}>
-            {Array.from({ length: beads.of }, (_, index) => <i key={index} className={index < beads.have ? 'bead on' : 'bead'} />)}
+            {Array.from({ length: beads.of }, (_, index) => (
+              <i key={index} className={index < beads.have ? 'bead on' : 'bead'} />
+            ))}
           </span>
         )}
       </div>
@@ -69,7 +88,9 @@ const StateLine = (): JSX.Element => {
   return (
     <div className={`state state-${tone}`} data-wants={wants}>
       {state !== '' && <Sign name={tone} />}
-      <span className="state-words" data-testid="state-line" role="status">{state}</span>
+      <span className="state-words" data-testid="state-line" role="status">
+        {state}
+      </span>
     </div>
   )
 }

@@ -6,7 +6,13 @@ import type { StepRow } from '../../src-core/run/view'
 
 const shownVerdict = (row: StepRow): VerdictShown | null => (row.state === 'skipped' ? 'skipped' : row.verdict)
 
-const stateWords: Record<StepRow['state'], string> = { 'to-come': 'to come', now: 'now', decided: 'done', skipped: 'skipped', 'passed-over': 'not needed' }
+const stateWords: Record<StepRow['state'], string> = {
+  'to-come': 'to come',
+  now: 'now',
+  decided: 'done',
+  skipped: 'skipped',
+  'passed-over': 'not needed',
+}
 
 /** One line that keeps the present step in view, or once ended the first that failed. */
 export const StepStrip = memo(({ steps }: { steps: StepRow[] }): JSX.Element => {
@@ -24,7 +30,9 @@ export const StepStrip = memo(({ steps }: { steps: StepRow[] }): JSX.Element => 
   return (
     <section className="steps" aria-label="Steps">
       <ol ref={strip} tabIndex={0} aria-label="Steps of this run">
-        {steps.map((row) => <Row key={row.id} row={row} />)}
+        {steps.map((row) => (
+          <Row key={row.id} row={row} />
+        ))}
       </ol>
     </section>
   )
@@ -35,27 +43,49 @@ const Row = memo(({ row }: { row: StepRow }): JSX.Element => {
   const verdict = shownVerdict(row)
   return (
     <li
-      className={`step step-${row.state} ${verdict === null ? '' : `verdict-${verdict}`}`} data-testid="step-row"
-      data-step={row.id} data-state={row.state} data-verdict={verdict ?? ''} aria-current={row.state === 'now' ? 'step' : undefined}
+      className={`step step-${row.state} ${verdict === null ? '' : `verdict-${verdict}`}`}
+      data-testid="step-row"
+      data-step={row.id}
+      data-state={row.state}
+      data-verdict={verdict ?? ''}
+      aria-current={row.state === 'now' ? 'step' : undefined}
     >
       <span className="step-title">{row.title}</span>
       <strong className="step-value">{row.value === '' ? ' ' : row.value}</strong>
       <span className="step-judged">
-        {verdict !== null
-          ? (
-              <>
-                <span className="step-verdict"><Sign name={verdict} /><span data-testid="step-verdict">{verdictWords[verdict]}</span></span>
-                {row.evidence !== null && <span className="step-evidence" data-testid="evidence">{row.evidence}</span>}
-              </>
-            )
-          : row.state === 'to-come' || row.state === 'now'
-            ? <span className="step-limits">{row.limits === '' ? stateWords[row.state] : row.limits}</span>
-            : <span className="step-limits">{stateWords[row.state]}</span>}
+        {verdict !== null ? (
+          <>
+            <span className="step-verdict">
+              <Sign name={verdict} />
+              <span data-testid="step-verdict">{verdictWords[verdict]}</span>
+            </span>
+            {row.evidence !== null && (
+              <span className="step-evidence" data-testid="evidence">
+                {row.evidence}
+              </span>
+            )}
+          </>
+        ) : row.state === 'to-come' || row.state === 'now' ? (
+          <span className="step-limits">{row.limits === '' ? stateWords[row.state] : row.limits}</span>
+        ) : (
+          <span className="step-limits">{stateWords[row.state]}</span>
+        )}
       </span>
       <span className="step-more">
         {verdict === null && row.evidence !== null && <span data-testid="evidence">{row.evidence}</span>}
-        {row.note !== null && <span className="step-note" title={row.note}>{row.note}</span>}
-        {row.earlier.length > 0 && <span className="step-earlier" title={`Earlier: ${row.earlier.join(', ')}`}>earlier {row.earlier.map((value, index) => <s key={index}>{value}</s>)}</span>}
+        {row.note !== null && (
+          <span className="step-note" title={row.note}>
+            {row.note}
+          </span>
+        )}
+        {row.earlier.length > 0 && (
+          <span className="step-earlier" title={`Earlier: ${row.earlier.join(', ')}`}>
+            earlier{' '}
+            {row.earlier.map((value, index) => (
+              <s key={index}>{value}</s>
+            ))}
+          </span>
+        )}
       </span>
     </li>
   )

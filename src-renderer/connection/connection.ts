@@ -1,6 +1,14 @@
 /** Commands to the service and events from it, over any bridge; every message that comes in is validated. */
 import { z } from 'zod'
-import { commands, events, type CommandInput, type CommandName, type CommandOutput, type EventName, type EventPayload } from '../../src-core/contract'
+import {
+  commands,
+  events,
+  type CommandInput,
+  type CommandName,
+  type CommandOutput,
+  type EventName,
+  type EventPayload,
+} from '../../src-core/contract'
 
 /** What carries messages: a socket in the browser, the preload bridge on the desktop. Messages are plain JSON values. */
 export type Bridge = {
@@ -45,10 +53,17 @@ const readEvent = (event: string, payload: unknown): { read: ServiceEvent } | { 
   if (!Object.hasOwn(events, event)) return { fault: `“${event}” is no event this screen knows` }
   const name = event as EventName
   const checked = events[name].safeParse(payload)
-  return checked.success ? { read: { event: name, payload: checked.data } as ServiceEvent } : { fault: `event ${name}, ${faultOf(checked.error)}` }
+  return checked.success
+    ? { read: { event: name, payload: checked.data } as ServiceEvent }
+    : { fault: `event ${name}, ${faultOf(checked.error)}` }
 }
 
-type Pending = { command: CommandName; resolve: (output: unknown) => void; reject: (error: Error) => void; timer: ReturnType<typeof setTimeout> }
+type Pending = {
+  command: CommandName
+  resolve: (output: unknown) => void
+  reject: (error: Error) => void
+  timer: ReturnType<typeof setTimeout>
+}
 
 /** Opens the line, says hello, and opens it again with growing waits whenever it is lost, until closed. */
 export const connect = (bridge: Bridge, listener: ConnectionListener): Connection => {
@@ -68,18 +83,19 @@ export const connect = (bridge: Bridge, listener: ConnectionListener): Connectio
     return found
   }
 
-  const call: Call = (command, input) => new Promise((resolve, reject) => {
-    if (line === null || !up) {
-      reject(new Error('The service cannot be reached at the moment. Nothing was sent; try again when the link is back.'))
-      return
-    }
-    const id = nextId++
-    const timer = setTimeout(() => {
-      settle(id)?.reject(new Error(`The service did not answer “${command}” within ${answerWithin} s. It may still be busy with it.`))
-    }, answerWithin * 1000)
-    pending.set(id, { command, resolve: resolve as (output: unknown) => void, reject, timer })
-    line.send({ id, command, input })
-  })
+  const call: Call = (command, input) =>
+    new Promise((resolve, reject) => {
+      if (line === null || !up) {
+        reject(new Error('The service cannot be reached at the moment. Nothing was sent; try again when the link is back.'))
+        return
+      }
+      const id = nextId++
+      const timer = setTimeout(() => {
+        settle(id)?.reject(new Error(`The service did not answer “${command}” within ${answerWithin} s. It may still be busy with it.`))
+      }, answerWithin * 1000)
+      pending.set(id, { command, resolve: resolve as (output: unknown) => void, reject, timer })
+      line.send({ id, command, input })
+    })
 
   const receive = (message: unknown): void => {
     const envelope = incoming.safeParse(message)
@@ -109,7 +125,9 @@ export const connect = (bridge: Bridge, listener: ConnectionListener): Connectio
     up = false
     line = null
     for (const id of [...pending.keys()]) {
-      settle(id)?.reject(new Error('The link to the service was lost before it answered. What is on the screen after it is back is what counts.'))
+      settle(id)?.reject(
+        new Error('The link to the service was lost before it answered. What is on the screen after it is back is what counts.'),
+      )
     }
     const wait = waitBefore(tries)
     tries += 1
@@ -123,12 +141,20 @@ export const connect = (bridge: Bridge, listener: ConnectionListener): Connectio
     const own: Line = bridge.open({
       opened: () => {
         up = true
-        call('hello', {}).then((hello) => { tries = 0; listener.up(hello) }, (error: Error) => {
-          listener.nonsense(error.message)
-          own.close()
-        })
+        call('hello', {}).then(
+          (hello) => {
+            tries = 0
+            listener.up(hello)
+          },
+          (error: Error) => {
+            listener.nonsense(error.message)
+            own.close()
+          },
+        )
       },
-      received: (message) => { if (!over) receive(message) },
+      received: (message) => {
+        if (!over) receive(message)
+      },
       closed: () => {
         if (over) return
         over = true

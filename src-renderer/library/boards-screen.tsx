@@ -20,12 +20,20 @@ export const BoardsScreen = (): JSX.Element => {
     <div className="two-parts">
       <nav className="side" aria-label="Board types">
         <h2>Board types</h2>
-        {boards.length === 0 && <p>None can be read. A board type is a folder of its own under boards in the data folder, with board.json and its picture.</p>}
+        {boards.length === 0 && (
+          <p>None can be read. A board type is a folder of its own under boards in the data folder, with board.json and its picture.</p>
+        )}
         <ul className="side-list">
           {boards.map((one) => (
             <li key={one.file}>
-              <button type="button" className="side-item" aria-current={one === entry ? 'true' : undefined} onClick={() => setChosen(one.file)}>
-                <b>{one.name}</b> rev {one.revision}<span className="aside">{one.builtIn ? 'built in' : 'own'}</span>
+              <button
+                type="button"
+                className="side-item"
+                aria-current={one === entry ? 'true' : undefined}
+                onClick={() => setChosen(one.file)}
+              >
+                <b>{one.name}</b> rev {one.revision}
+                <span className="aside">{one.builtIn ? 'built in' : 'own'}</span>
               </button>
             </li>
           ))}
@@ -42,7 +50,12 @@ const Problems = ({ problems }: { problems: LibraryView['problems'] }): JSX.Elem
     <h2>Files that could not be read</h2>
     <ul>
       {problems.map((one) => (
-        <li key={`${one.file} ${one.message}`} data-testid="file-problem"><p><Sign name="warn" /> <b>{one.file}</b></p><p>{one.message}</p></li>
+        <li key={`${one.file} ${one.message}`} data-testid="file-problem">
+          <p>
+            <Sign name="warn" /> <b>{one.file}</b>
+          </p>
+          <p>{one.message}</p>
+        </li>
       ))}
     </ul>
   </section>
@@ -52,18 +65,45 @@ const BoardDetail = ({ entry: { board, picture, tooCoarse, file } }: { entry: En
   const top = board.pictures[0]
   return (
     <article className="detail" aria-label={`${board.name} revision ${board.revision}`}>
-      <h1>{board.name} <span className="aside">rev {board.revision}</span></h1>
+      <h1>
+        {board.name} <span className="aside">rev {board.revision}</span>
+      </h1>
       <p className="aside">{file}</p>
       <ul className="cautions">
-        <li><Sign name="warn" /> <span>{board.hazard === 'extra-low' ? 'Extra-low voltages only, as its author states. Prove it de-energised before every run all the same.' : 'Hazardous voltages can be stored or connected here. Qualified people only, by local rules.'}</span></li>
-        {board.mainsReferenced && <li><Sign name="warn" /> <span>Referenced to mains: only a meter with an isolated link.</span></li>}
-        {board.cautions.map((words) => <li key={words}><Sign name="warn" /> <span>{words}</span></li>)}
+        <li>
+          <Sign name="warn" />{' '}
+          <span>
+            {board.hazard === 'extra-low'
+              ? 'Extra-low voltages only, as its author states. Prove it de-energised before every run all the same.'
+              : 'Hazardous voltages can be stored or connected here. Qualified people only, by local rules.'}
+          </span>
+        </li>
+        {board.mainsReferenced && (
+          <li>
+            <Sign name="warn" /> <span>Referenced to mains: only a meter with an isolated link.</span>
+          </li>
+        )}
+        {board.cautions.map((words) => (
+          <li key={words}>
+            <Sign name="warn" /> <span>{words}</span>
+          </li>
+        ))}
       </ul>
       {picture !== null && top !== undefined && (
-        <div className="detail-picture"><BoardPicture picture={{ asset: picture, width: top.width, height: top.height }} label={`Picture of ${board.name}`} /></div>
+        <div className="detail-picture">
+          <BoardPicture picture={{ asset: picture, width: top.width, height: top.height }} label={`Picture of ${board.name}`} />
+        </div>
       )}
-      {board.disconnect.length > 0 && <p>Unplug before a run: <b>{board.disconnect.join(', ')}</b></p>}
-      {tooCoarse.length > 0 && <p className="form-fault"><Sign name="warn" /> The meter in use is not good enough for: {tooCoarse.join(', ')}.</p>}
+      {board.disconnect.length > 0 && (
+        <p>
+          Unplug before a run: <b>{board.disconnect.join(', ')}</b>
+        </p>
+      )}
+      {tooCoarse.length > 0 && (
+        <p className="form-fault">
+          <Sign name="warn" /> The meter in use is not good enough for: {tooCoarse.join(', ')}.
+        </p>
+      )}
       <StepTable steps={board.sequence.steps} />
       <PartTable parts={board.parts} />
     </article>
@@ -73,7 +113,16 @@ const BoardDetail = ({ entry: { board, picture, tooCoarse, file } }: { entry: En
 const StepTable = ({ steps }: { steps: Step[] }): JSX.Element => (
   <table>
     <caption>Steps</caption>
-    <thead><tr><th scope="col">Step</th><th scope="col">What</th><th scope="col">Red</th><th scope="col">Black</th><th scope="col">Limits</th><th scope="col">Parts</th></tr></thead>
+    <thead>
+      <tr>
+        <th scope="col">Step</th>
+        <th scope="col">What</th>
+        <th scope="col">Red</th>
+        <th scope="col">Black</th>
+        <th scope="col">Limits</th>
+        <th scope="col">Parts</th>
+      </tr>
+    </thead>
     <tbody>
       {steps.map((step) => (
         <tr key={step.id}>
@@ -92,12 +141,25 @@ const StepTable = ({ steps }: { steps: Step[] }): JSX.Element => (
 const PartTable = ({ parts }: { parts: Entry['board']['parts'] }): JSX.Element => (
   <table>
     <caption>Parts</caption>
-    <thead><tr><th scope="col">Part</th><th scope="col">Kind</th><th scope="col">What it does</th><th scope="col">Pins and nets</th></tr></thead>
+    <thead>
+      <tr>
+        <th scope="col">Part</th>
+        <th scope="col">Kind</th>
+        <th scope="col">What it does</th>
+        <th scope="col">Pins and nets</th>
+      </tr>
+    </thead>
     <tbody>
       {parts.map((part) => (
         <tr key={part.ref}>
-          <th scope="row">{part.ref}</th><td>{part.kind.replaceAll('-', ' ')}</td><td>{part.what ?? ''}</td>
-          <td>{Object.entries(part.pins).map(([pin, net]) => `${pin}: ${net}`).join(', ')}</td>
+          <th scope="row">{part.ref}</th>
+          <td>{part.kind.replaceAll('-', ' ')}</td>
+          <td>{part.what ?? ''}</td>
+          <td>
+            {Object.entries(part.pins)
+              .map(([pin, net]) => `${pin}: ${net}`)
+              .join(', ')}
+          </td>
         </tr>
       ))}
     </tbody>

@@ -6,6 +6,16 @@ type Props = { words: string; unit: string; value: string; change: (value: strin
 export const FigureField = ({ words, unit, value, change, label }: Props): JSX.Element => (
   <label className="field small">
     {words !== '' && <span>{words}</span>}
-    <span className="with-unit"><input inputMode="decimal" size={8} value={value} aria-label={label} autoComplete="off" onChange={(event) => change(event.target.value)} /> {unit}</span>
+    <span className="with-unit">
+      <input
+        inputMode="decimal"
+        size={8}
+        value={value}
+        aria-label={label}
+        autoComplete="off"
+        onChange={(event) => change(event.target.value)}
+      />{' '}
+      {unit}
+    </span>
   </label>
 )

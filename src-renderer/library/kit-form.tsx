@@ -7,19 +7,35 @@ import { figureOf } from './figure-of'
 import { SaveLine } from './save-line'
 import { useSave } from './use-save'
 
-type Typed = { diode: string; least: string; most: string; source: string; volts: string; plusMinus: string; resistor: string; ohms: string }
+type Typed = {
+  diode: string
+  least: string
+  most: string
+  source: string
+  volts: string
+  plusMinus: string
+  resistor: string
+  ohms: string
+}
 
 const typedOf = ({ knownDiode, knownSource, knownResistor }: BenchKit): Typed => ({
-  diode: knownDiode.label, least: String(knownDiode.leastVolts), most: String(knownDiode.mostVolts),
-  source: knownSource.label, volts: String(knownSource.volts), plusMinus: String(knownSource.plusMinusVolts),
-  resistor: knownResistor?.label ?? '', ohms: knownResistor === null ? '' : String(knownResistor.ohms),
+  diode: knownDiode.label,
+  least: String(knownDiode.leastVolts),
+  most: String(knownDiode.mostVolts),
+  source: knownSource.label,
+  volts: String(knownSource.volts),
+  plusMinus: String(knownSource.plusMinusVolts),
+  resistor: knownResistor?.label ?? '',
+  ohms: knownResistor === null ? '' : String(knownResistor.ohms),
 })
 
 /** The kit typed in, or the sentence that says what is wrong with it. */
 const kitOf = (typed: Typed): BenchKit | string => {
   const [least, most, volts, plusMinus, ohms] = [typed.least, typed.most, typed.volts, typed.plusMinus, typed.ohms].map(figureOf)
-  if (least == null || most == null || !(least > 0 && least < most)) return 'Known diode: the least volts must be above 0 and below the most.'
-  if (volts == null || plusMinus == null || !(volts > 0 && volts <= 60 && plusMinus > 0)) return 'Known source: its volts must be above 0 and at most 60, and ± above 0.'
+  if (least == null || most == null || !(least > 0 && least < most))
+    return 'Known diode: the least volts must be above 0 and below the most.'
+  if (volts == null || plusMinus == null || !(volts > 0 && volts <= 60 && plusMinus > 0))
+    return 'Known source: its volts must be above 0 and at most 60, and ± above 0.'
   const resistor = typed.resistor.trim()
   if (resistor !== '' && (ohms == null || !(ohms > 0))) return 'Known resistor: its ohms must be above 0, or leave its label empty.'
   return {
@@ -38,7 +54,10 @@ export const KitForm = ({ kit }: { kit: BenchKit }): JSX.Element => {
     setTyped({ ...typed, ...part })
   }
   const label = (words: string, value: string, change: (value: string) => void): JSX.Element => (
-    <label className="field small"><span>{words}</span><input value={value} maxLength={80} onChange={(event) => change(event.target.value)} /></label>
+    <label className="field small">
+      <span>{words}</span>
+      <input value={value} maxLength={80} onChange={(event) => change(event.target.value)} />
+    </label>
   )
   const submit = (): void => {
     const read = kitOf(typed)
@@ -48,7 +67,13 @@ export const KitForm = ({ kit }: { kit: BenchKit }): JSX.Element => {
   return (
     <section aria-labelledby="kit-title">
       <h2 id="kit-title">Bench kit</h2>
-      <form className="form wide" onSubmit={(event) => { event.preventDefault(); submit() }}>
+      <form
+        className="form wide"
+        onSubmit={(event) => {
+          event.preventDefault()
+          submit()
+        }}
+      >
         <div className="row">
           {label('Known diode', typed.diode, (diode) => take({ diode }))}
           <FigureField words="reads at least" unit="V" value={typed.least} change={(least) => take({ least })} />

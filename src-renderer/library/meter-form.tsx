@@ -15,10 +15,12 @@ const isolation: Record<Meter['isolated'], string> = { yes: 'yes', no: 'no', unk
 type Typed = Partial<Record<MeterFunction, { percent: string; counts: string }>>
 
 const typedOf = (accuracy: Meter['accuracy']): Typed =>
-  Object.fromEntries(meterFunction.options.flatMap((one) => {
-    const own = accuracy[one]
-    return own === undefined ? [] : [[one, { percent: String(own.percent), counts: String(own.counts) }]]
-  }))
+  Object.fromEntries(
+    meterFunction.options.flatMap((one) => {
+      const own = accuracy[one]
+      return own === undefined ? [] : [[one, { percent: String(own.percent), counts: String(own.counts) }]]
+    }),
+  )
 
 /** The accuracy typed in, or the sentence that says what is wrong with it. A line with both fields empty is left out. */
 const accuracyOf = (typed: Typed): Meter['accuracy'] | string => {
@@ -27,7 +29,8 @@ const accuracyOf = (typed: Typed): Meter['accuracy'] | string => {
     const { percent = '', counts = '' } = typed[one] ?? {}
     if (percent.trim() === '' && counts.trim() === '') continue
     const [a, n] = [figureOf(percent || '0'), figureOf(counts || '0')]
-    if (a === null || n === null || a < 0 || n < 0) return `Accuracy of ${functionWords[one]}: type a figure of at least 0 in both fields, or leave both empty.`
+    if (a === null || n === null || a < 0 || n < 0)
+      return `Accuracy of ${functionWords[one]}: type a figure of at least 0 in both fields, or leave both empty.`
     accuracy[one] = { percent: a, counts: n }
   }
   return accuracy
@@ -50,31 +53,74 @@ export const MeterForm = ({ meter }: { meter: Meter }): JSX.Element => {
     else save.run(() => call('save-meter', { ...meter, name: name.trim(), description, isolated, accuracy }))
   }
   return (
-    <form className="form wide" onSubmit={(event) => { event.preventDefault(); submit() }} onChange={save.touched}>
+    <form
+      className="form wide"
+      onSubmit={(event) => {
+        event.preventDefault()
+        submit()
+      }}
+      onChange={save.touched}
+    >
       <div className="row">
-        <label className="field small"><span>Name</span><input value={name} maxLength={80} onChange={(event) => setName(event.target.value)} /></label>
-        <label className="field small"><span>Description</span>
+        <label className="field small">
+          <span>Name</span>
+          <input value={name} maxLength={80} onChange={(event) => setName(event.target.value)} />
+        </label>
+        <label className="field small">
+          <span>Description</span>
           <select value={description} onChange={(event) => setDescription(event.target.value)}>
-            {[...new Set([description, ...descriptions.map((one) => one.name)])].map((one) => <option key={one}>{one}</option>)}
+            {[...new Set([description, ...descriptions.map((one) => one.name)])].map((one) => (
+              <option key={one}>{one}</option>
+            ))}
           </select>
         </label>
-        <label className="field small"><span>Serial link isolated</span>
-          <select value={isolated} onChange={(event) => setIsolated(event.target.value === 'yes' ? 'yes' : event.target.value === 'no' ? 'no' : 'unknown')}>
-            {Object.entries(isolation).map(([value, words]) => <option key={value} value={value}>{words}</option>)}
+        <label className="field small">
+          <span>Serial link isolated</span>
+          <select
+            value={isolated}
+            onChange={(event) => setIsolated(event.target.value === 'yes' ? 'yes' : event.target.value === 'no' ? 'no' : 'unknown')}
+          >
+            {Object.entries(isolation).map(([value, words]) => (
+              <option key={value} value={value}>
+                {words}
+              </option>
+            ))}
           </select>
         </label>
       </div>
       <table className="figures">
         <caption>Accuracy, as its maker states it: ± (% of reading + counts). Left empty, 1.5 % and 5 counts are taken.</caption>
-        <thead><tr><th scope="col">Function</th><th scope="col">% of reading</th><th scope="col">Counts</th></tr></thead>
+        <thead>
+          <tr>
+            <th scope="col">Function</th>
+            <th scope="col">% of reading</th>
+            <th scope="col">Counts</th>
+          </tr>
+        </thead>
         <tbody>
           {shown.map((one) => {
             const own = typed[one] ?? { percent: '', counts: '' }
             return (
               <tr key={one}>
                 <th scope="row">{functionWords[one]}</th>
-                <td><FigureField words="" unit="%" label={`${functionWords[one]}, percent of reading`} value={own.percent} change={(percent) => setTyped({ ...typed, [one]: { ...own, percent } })} /></td>
-                <td><FigureField words="" unit="counts" label={`${functionWords[one]}, counts`} value={own.counts} change={(counts) => setTyped({ ...typed, [one]: { ...own, counts } })} /></td>
+                <td>
+                  <FigureField
+                    words=""
+                    unit="%"
+                    label={`${functionWords[one]}, percent of reading`}
+                    value={own.percent}
+                    change={(percent) => setTyped({ ...typed, [one]: { ...own, percent } })}
+                  />
+                </td>
+                <td>
+                  <FigureField
+                    words=""
+                    unit="counts"
+                    label={`${functionWords[one]}, counts`}
+                    value={own.counts}
+                    change={(counts) => setTyped({ ...typed, [one]: { ...own, counts } })}
+                  />
+                </td>
               </tr>
             )
           })}

@@ -20,11 +20,28 @@ export const RuleForm = ({ rule }: { rule: DecisionRule }): JSX.Element => {
   return (
     <section aria-labelledby="rule-title">
       <h2 id="rule-title">Decision rule</h2>
-      <form className="form wide" onSubmit={(event) => { event.preventDefault(); submit() }} onChange={save.touched}>
+      <form
+        className="form wide"
+        onSubmit={(event) => {
+          event.preventDefault()
+          submit()
+        }}
+        onChange={save.touched}
+      >
         <fieldset className="choices">
           <legend>How a value near its limit is judged</legend>
-          <label className="choice"><input type="radio" name="rule" checked={kind === 'simple-acceptance'} onChange={() => setKind('simple-acceptance')} /><span><b>Simple acceptance</b> <span className="aside">within the limits passes</span></span></label>
-          <label className="choice"><input type="radio" name="rule" checked={kind === 'guard-band'} onChange={() => setKind('guard-band')} /><span><b>Guard band</b> <span className="aside">of r times the expanded uncertainty; between, conditional</span></span></label>
+          <label className="choice">
+            <input type="radio" name="rule" checked={kind === 'simple-acceptance'} onChange={() => setKind('simple-acceptance')} />
+            <span>
+              <b>Simple acceptance</b> <span className="aside">within the limits passes</span>
+            </span>
+          </label>
+          <label className="choice">
+            <input type="radio" name="rule" checked={kind === 'guard-band'} onChange={() => setKind('guard-band')} />
+            <span>
+              <b>Guard band</b> <span className="aside">of r times the expanded uncertainty; between, conditional</span>
+            </span>
+          </label>
         </fieldset>
         {kind === 'guard-band' && <FigureField words="r" unit="" value={r} change={setR} />}
         <SaveLine save={save} words="Keep the rule" />

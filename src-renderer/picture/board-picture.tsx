@@ -1,5 +1,5 @@
 /** The board's picture, dimmed except where the tips go, with the leads' marks over it; it moves in when the picture is large. */
-import { useId, useRef, type JSX } from 'react'
+import { useRef, type JSX } from 'react'
 import { assetUrl } from '../connection/token'
 import { BlackMark, blackTag, RedMark, redTag } from './lead-marks'
 import { inPanel, pictureView, type PictureView, type Size, type Spot } from './picture-view'
@@ -37,15 +37,33 @@ const Inside = ({ picture, size, red, black, rings }: InsideProps): JSX.Element 
   const blackAt = black === null ? null : inPanel(view, black)
   const [redBox, blackBox] = tagPlaces([redAt, blackAt], [redTag, blackTag], size)
   const lit = leads.length > 0 ? leads : rings
+  const place = {
+    width: picture.width * view.scale,
+    height: picture.height * view.scale,
+    transform: `translate(${view.left}px, ${view.top}px)`,
+  }
   return (
     <>
       <img
-        className="board-image" src={assetUrl(picture.asset)} alt="" draggable={false}
-        style={{ width: picture.width * view.scale, height: picture.height * view.scale, transform: `translate(${view.left}px, ${view.top}px)` }}
+        className={lit.length > 0 ? 'board-image dimmed' : 'board-image'}
+        src={assetUrl(picture.asset)}
+        alt=""
+        draggable={false}
+        style={place}
       />
+      {lit.length > 0 && (
+        <img
+          className="board-image"
+          src={assetUrl(picture.asset)}
+          alt=""
+          draggable={false}
+          style={{ ...place, maskImage: lit.map((spot) => light(spot, view.scale, leads.length > 0 ? 130 : 90)).join(', ') }}
+        />
+      )}
       <svg className="board-overlay" width={size.width} height={size.height} aria-hidden="true">
-        {lit.length > 0 && <Dim spots={lit.map((spot) => inPanel(view, spot))} radius={leads.length > 0 ? 130 : 80} />}
-        {rings.map((ring) => <RingMark key={`${ring.words} ${ring.x} ${ring.y}`} spot={inPanel(view, ring)} words={ring.words} />)}
+        {placedRings(rings.map((ring) => ({ ...inPanel(view, ring), words: ring.words }))).map((ring) => (
+          <RingMark key={ring.words} ring={ring} />
+        ))}
         {redAt !== null && <RedMark spot={redAt} tag={redBox} />}
         {blackAt !== null && <BlackMark spot={blackAt} tag={blackBox} />}
         {view.zoomed && <Whereabouts picture={picture} size={size} view={view} />}
@@ -54,27 +72,28 @@ const Inside = ({ picture, size, red, black, rings }: InsideProps): JSX.Element 
   )
 }
 
-const Dim = ({ spots, radius }: { spots: Spot[]; radius: number }): JSX.Element => {
-  const id = useId()
-  return (
-    <>
-      <defs>
-        <radialGradient id={`${id}g`}><stop offset="0.72" stopColor="#000" /><stop offset="1" stopColor="#000" stopOpacity="0" /></radialGradient>
-        <mask id={`${id}m`}>
-          <rect width="100%" height="100%" fill="#fff" />
-          {spots.map((spot, index) => <circle key={index} cx={spot.x} cy={spot.y} r={radius} fill={`url(#${id}g)`} />)}
-        </mask>
-      </defs>
-      <rect className="dim" width="100%" height="100%" mask={`url(#${id}m)`} />
-    </>
-  )
-}
+/** What the mask lets through: a round of `radius` pixels, fading at its edge. */
+const light = (spot: Spot, scale: number, radius: number): string =>
+  `radial-gradient(circle ${radius}px at ${spot.x * scale}px ${spot.y * scale}px, #000 72%, transparent)`
 
-const RingMark = ({ spot, words }: { spot: Spot; words: string }): JSX.Element => (
-  <g style={{ transform: `translate(${spot.x}px, ${spot.y}px)` }}>
+type PlacedRing = Ring & { wordsAbove: boolean }
+
+/** Rings of one place become one; the words of neighbours go above and below by turns. */
+const placedRings = (rings: Ring[]): PlacedRing[] =>
+  rings.reduce<PlacedRing[]>((placed, ring) => {
+    const same = placed.find((one) => Math.hypot(one.x - ring.x, one.y - ring.y) < 30)
+    if (same !== undefined) return placed.map((one) => (one === same ? { ...one, words: `${one.words}, ${ring.words}` } : one))
+    const crowded = placed.some((one) => Math.abs(one.x - ring.x) < 190 && Math.abs(one.y - ring.y) < 50 && one.wordsAbove)
+    return [...placed, { ...ring, wordsAbove: ring.y > 64 && !crowded }]
+  }, [])
+
+const RingMark = ({ ring }: { ring: PlacedRing }): JSX.Element => (
+  <g style={{ transform: `translate(${ring.x}px, ${ring.y}px)` }}>
     <circle className="halo" r="26" />
     <circle className="fault-ring" r="26" />
-    <text className="fault-words" y={spot.y > 60 ? -36 : 50} textAnchor="middle">{words}</text>
+    <text className="fault-words" y={ring.wordsAbove ? -36 : 52} textAnchor={ring.x < 120 ? 'start' : 'middle'} x={ring.x < 120 ? -26 : 0}>
+      {ring.words}
+    </text>
   </g>
 )
 
@@ -87,8 +106,11 @@ const Whereabouts = ({ picture, size, view }: { picture: Size; size: Size; view:
     <g style={{ transform: `translate(${size.width - width - 12}px, ${size.height - height - 12}px)` }}>
       <rect className="whole" width={width} height={height} rx="4" />
       <rect
-        className="seen" x={(-view.left / view.scale) * scale} y={(-view.top / view.scale) * scale}
-        width={Math.min(width, (size.width / view.scale) * scale)} height={Math.min(height, (size.height / view.scale) * scale)}
+        className="seen"
+        x={(-view.left / view.scale) * scale}
+        y={(-view.top / view.scale) * scale}
+        width={Math.min(width, (size.width / view.scale) * scale)}
+        height={Math.min(height, (size.height / view.scale) * scale)}
       />
     </g>
   )

@@ -11,7 +11,9 @@ const at = ({ x, y }: Spot): CSSProperties => ({ transform: `translate(${x}px, $
 const Tag = ({ box, spot, lead }: { box: Box; spot: Spot; lead: 'red' | 'black' }): JSX.Element => (
   <g className="tag" style={at({ x: box.x - spot.x, y: box.y - spot.y })}>
     <rect className={`tag-plate tag-${lead}`} width={box.width} height={box.height} rx={lead === 'red' ? 17 : 3} />
-    <text className={`tag-word tag-word-${lead}`} x={box.width / 2} y={box.height / 2 + 7} textAnchor="middle">{lead === 'red' ? 'RED' : 'BLACK'}</text>
+    <text className={`tag-word tag-word-${lead}`} x={box.width / 2} y={box.height / 2 + 7} textAnchor="middle">
+      {lead === 'red' ? 'RED' : 'BLACK'}
+    </text>
   </g>
 )
 

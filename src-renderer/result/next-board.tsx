@@ -4,8 +4,13 @@ import type { Action } from '../bench/bench-screen'
 import type { BenchView } from '../../src-core/run/view'
 
 type Props = {
-  keys: BenchView['keys']; practice: boolean; field: RefObject<HTMLInputElement | null>; serialNumber: string
-  setSerialNumber: (text: string) => void; start: (serialNumber: string) => void; act: (action: Action) => void
+  keys: BenchView['keys']
+  practice: boolean
+  field: RefObject<HTMLInputElement | null>
+  serialNumber: string
+  setSerialNumber: (text: string) => void
+  start: (serialNumber: string) => void
+  act: (action: Action) => void
 }
 
 export const NextBoard = ({ keys, practice, field, serialNumber, setSerialNumber, start, act }: Props): JSX.Element => {
@@ -23,16 +28,29 @@ export const NextBoard = ({ keys, practice, field, serialNumber, setSerialNumber
           <label>
             Serial number of the next board
             <input
-              ref={field} data-testid="serial-number" value={serialNumber} maxLength={80} placeholder="may stay empty" autoComplete="off"
+              ref={field}
+              data-testid="serial-number"
+              value={serialNumber}
+              maxLength={80}
+              placeholder="may stay empty"
+              autoComplete="off"
               onChange={(event) => setSerialNumber(event.target.value)}
             />
           </label>
         )}
-        <button type="submit" className="key wanted" data-testid="next-board"><kbd>{next?.key ?? 'Enter'}</kbd>{next?.does ?? 'next board'}</button>
+        <button type="submit" className="key wanted" data-testid="next-board">
+          <kbd>{next?.key ?? 'Enter'}</kbd>
+          {next?.does ?? 'next board'}
+        </button>
       </form>
-      {keys.filter(({ action }) => action !== 'next-board').map(({ key, does, action }) => (
-        <button key={action} type="button" className="key" data-testid={`act-${action}`} onClick={() => act(action)}><kbd>{key}</kbd>{does}</button>
-      ))}
+      {keys
+        .filter(({ action }) => action !== 'next-board')
+        .map(({ key, does, action }) => (
+          <button key={action} type="button" className="key" data-testid={`act-${action}`} onClick={() => act(action)}>
+            <kbd>{key}</kbd>
+            {does}
+          </button>
+        ))}
     </>
   )
 }

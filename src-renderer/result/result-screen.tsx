@@ -30,50 +30,94 @@ export const ResultScreen = ({ bench, result }: { bench: BenchView; result: Resu
   }
   const act = (action: Action): void => {
     switch (action) {
-      case 'next-board': startNext(serialNumber); return
-      case 'skip': case 'note': case 'end': return
-      default: order('press', { key: action })
+      case 'next-board':
+        startNext(serialNumber)
+        return
+      case 'skip':
+      case 'note':
+      case 'end':
+        return
+      default:
+        order('press', { key: action })
     }
   }
-  useKeys(bench.keys.map(({ key, action }) => ({ key, run: () => act(action) })), {
-    scanned: startNext,
-    ignored: typeOn,
-    typed: typeOn,
-  })
+  useKeys(
+    bench.keys.map(({ key, action }) => ({ key, run: () => act(action) })),
+    {
+      scanned: startNext,
+      ignored: typeOn,
+      typed: typeOn,
+    },
+  )
 
   return (
     <div className="bench result-bench">
       <BenchHeader bench={bench} />
       <main className="bench-main result-main" aria-label="Result">
         <section className="bench-picture" aria-label="Where it failed">
-          {bench.picture === null
-            ? <p className="no-picture">This board type has no picture.</p>
-            : <BoardPicture picture={bench.picture} rings={rings} label={rings.length === 0 ? 'Board picture' : `Board picture, pointing out ${rings.map((ring) => ring.words).join(', ')}`} />}
+          {bench.picture === null ? (
+            <p className="no-picture">This board type has no picture.</p>
+          ) : (
+            <BoardPicture
+              picture={bench.picture}
+              rings={rings}
+              label={rings.length === 0 ? 'Board picture' : `Board picture, pointing out ${rings.map((ring) => ring.words).join(', ')}`}
+            />
+          )}
         </section>
         <section className={`result verdict-${result.verdict}`} aria-label="Verdict">
-          <h1><Sign name={result.verdict} /><span data-testid="run-verdict" data-verdict={result.verdict}>{runVerdictWords[result.verdict]}</span></h1>
+          <h1>
+            <Sign name={result.verdict} />
+            <span data-testid="run-verdict" data-verdict={result.verdict}>
+              {runVerdictWords[result.verdict]}
+            </span>
+          </h1>
           {result.because !== '' && <p className="because">{result.because}</p>}
           {result.failed.length > 0 && (
             <div className="failed">
               <h2>What failed, and what it means</h2>
-              <ul>{result.failed.map((one) => <Failed key={one.step} one={one} />)}</ul>
+              <ul>
+                {result.failed.map((one) => (
+                  <Failed key={one.step} one={one} />
+                ))}
+              </ul>
             </div>
           )}
           {result.next.length > 0 && (
             <div className="next">
               <h2>What to look at next</h2>
-              <ol>{result.next.map((line) => <li key={line}>{line}</li>)}</ol>
+              <ol>
+                {result.next.map((line) => (
+                  <li key={line}>{line}</li>
+                ))}
+              </ol>
             </div>
           )}
-          {result.truth !== null && <p className="truth" data-testid="practice-truth"><span className="badge practice">practice</span> {result.truth}</p>}
+          {result.truth !== null && (
+            <p className="truth" data-testid="practice-truth">
+              <span className="badge practice">practice</span> {result.truth}
+            </p>
+          )}
         </section>
       </main>
       <StepStrip steps={bench.steps} />
-      <div className="message-row"><MessageLine bench={bench} /></div>
+      <div className="message-row">
+        <MessageLine bench={bench} />
+      </div>
       <footer className="key-line">
-        <NextBoard keys={bench.keys} practice={bench.practice} field={field} serialNumber={serialNumber} setSerialNumber={setSerialNumber} start={startNext} act={act} />
+        <NextBoard
+          keys={bench.keys}
+          practice={bench.practice}
+          field={field}
+          serialNumber={serialNumber}
+          setSerialNumber={setSerialNumber}
+          start={startNext}
+          act={act}
+        />
         <span className="grow" />
-        <button type="button" className="key" data-testid="close-run" onClick={() => order('close-run', {})}>put the board away</button>
+        <button type="button" className="key" data-testid="close-run" onClick={() => order('close-run', {})}>
+          put the board away
+        </button>
       </footer>
     </div>
   )
@@ -82,9 +126,15 @@ export const ResultScreen = ({ bench, result }: { bench: BenchView; result: Resu
 const Failed = ({ one }: { one: Result['failed'][number] }): JSX.Element => (
   <li className="verdict-fail" data-testid="failed-step">
     <p className="failed-line">
-      <Sign name="fail" /><b>{one.title}</b> <strong>{one.value}</strong>{one.limits !== '' && <span className="aside">limits {one.limits}</span>}
+      <Sign name="fail" />
+      <b>{one.title}</b> <strong>{one.value}</strong>
+      {one.limits !== '' && <span className="aside">limits {one.limits}</span>}
     </p>
     {one.means !== '' && <p>{one.means}</p>}
-    {one.parts.length > 0 && <p className="aside">Parts in question: <b>{one.parts.join(', ')}</b></p>}
+    {one.parts.length > 0 && (
+      <p className="aside">
+        Parts in question: <b>{one.parts.join(', ')}</b>
+      </p>
+    )}
   </li>
 )

@@ -27,14 +27,22 @@ export const ConnectForm = (): JSX.Element => {
   useEffect(() => {
     let over = false
     call('list-ports', {}).then(
-      (listed) => { if (!over) setPorts(listed) },
-      (error: Error) => { if (!over) setPorts({ ports: [], message: error.message }) })
-    return () => { over = true }
+      (listed) => {
+        if (!over) setPorts(listed)
+      },
+      (error: Error) => {
+        if (!over) setPorts({ ports: [], message: error.message })
+      },
+    )
+    return () => {
+      over = true
+    }
   }, [call])
 
   const meters = library?.meters ?? []
   const descriptions = library?.descriptions ?? []
-  const chosen = draft.meter === null ? meters.find((meter) => meter.port !== null) ?? meters[0] : meters.find((meter) => meter.id === draft.meter)
+  const chosen =
+    draft.meter === null ? (meters.find((meter) => meter.port !== null) ?? meters[0]) : meters.find((meter) => meter.id === draft.meter)
   const path = draft.path ?? chosen?.port ?? (ports?.ports.length === 1 ? ports.ports[0]?.path : undefined) ?? ''
   const description = draft.description ?? chosen?.description ?? descriptions[0]?.name ?? ''
   const described = descriptions.find((one) => one.name === description)
@@ -48,26 +56,47 @@ export const ConnectForm = (): JSX.Element => {
     setFault(null)
     const name = draft.name.trim()
     call('connect', {
-      path: path.trim(), description,
+      path: path.trim(),
+      description,
       ...(chosen === undefined ? {} : { meter: chosen.id }),
       ...(chosen === undefined && name !== '' ? { name } : {}),
       ...(draft.port === null ? {} : { port: draft.port }),
-    }).catch((error: Error) => setFault(error.message)).finally(() => setBusy(false))
+    })
+      .catch((error: Error) => setFault(error.message))
+      .finally(() => setBusy(false))
   }
 
   return (
-    <form className="form" onSubmit={(event) => { event.preventDefault(); submit() }}>
+    <form
+      className="form"
+      onSubmit={(event) => {
+        event.preventDefault()
+        submit()
+      }}
+    >
       {meters.length > 0 && (
         <fieldset className="choices">
           <legend>Which meter</legend>
           {meters.map((meter) => (
             <label key={meter.id} className="choice">
-              <input type="radio" name="meter" checked={chosen?.id === meter.id} onChange={() => setDraft({ ...draft, meter: meter.id, path: null, description: null })} />
-              <span><b>{meter.name}</b> <span className="aside">{meter.port === null ? 'no port yet' : `last at ${meter.port}`}</span></span>
+              <input
+                type="radio"
+                name="meter"
+                checked={chosen?.id === meter.id}
+                onChange={() => setDraft({ ...draft, meter: meter.id, path: null, description: null })}
+              />
+              <span>
+                <b>{meter.name}</b> <span className="aside">{meter.port === null ? 'no port yet' : `last at ${meter.port}`}</span>
+              </span>
             </label>
           ))}
           <label className="choice">
-            <input type="radio" name="meter" checked={chosen === undefined} onChange={() => setDraft({ ...draft, meter: otherMeter, path: null, description: null })} />
+            <input
+              type="radio"
+              name="meter"
+              checked={chosen === undefined}
+              onChange={() => setDraft({ ...draft, meter: otherMeter, path: null, description: null })}
+            />
             <span>another meter</span>
           </label>
         </fieldset>
@@ -75,31 +104,66 @@ export const ConnectForm = (): JSX.Element => {
       <label className="field">
         <span>Port</span>
         <input
-          data-testid="port-path" value={path} maxLength={400} placeholder="/dev/ttyUSB0" spellCheck={false} autoComplete="off"
+          data-testid="port-path"
+          value={path}
+          maxLength={400}
+          placeholder="/dev/ttyUSB0"
+          spellCheck={false}
+          autoComplete="off"
           onChange={(event) => setDraft({ ...draft, path: event.target.value })}
         />
       </label>
       <div className="ports">
-        {ports === null ? <span className="aside">Looking for ports …</span>
-          : ports.ports.length === 0 ? <span className="aside">{ports.message ?? 'No serial port was found. Plug the meter in, or type the path.'}</span>
-            : ports.ports.map((port) => (
-                <button key={port.path} type="button" className="chip" aria-pressed={port.path === path} title={port.about} onClick={() => setDraft({ ...draft, path: port.path })}>
-                  {port.path}{port.about !== '' && <span className="aside"> {port.about}</span>}
-                </button>
-              ))}
-        <button type="button" className="quiet-act" onClick={listPorts}>Look again</button>
+        {ports === null ? (
+          <span className="aside">Looking for ports …</span>
+        ) : ports.ports.length === 0 ? (
+          <span className="aside">{ports.message ?? 'No serial port was found. Plug the meter in, or type the path.'}</span>
+        ) : (
+          ports.ports.map((port) => (
+            <button
+              key={port.path}
+              type="button"
+              className="chip"
+              aria-pressed={port.path === path}
+              title={port.about}
+              onClick={() => setDraft({ ...draft, path: port.path })}
+            >
+              {port.path}
+              {port.about !== '' && <span className="aside"> {port.about}</span>}
+            </button>
+          ))
+        )}
+        <button type="button" className="quiet-act" onClick={listPorts}>
+          Look again
+        </button>
       </div>
       <label className="field">
         <span>Description</span>
-        <select data-testid="description" value={description} onChange={(event) => setDraft({ ...draft, description: event.target.value, port: null })}>
+        <select
+          data-testid="description"
+          value={description}
+          onChange={(event) => setDraft({ ...draft, description: event.target.value, port: null })}
+        >
           {descriptions.length === 0 && <option value="">no description can be read</option>}
-          {descriptions.map((one) => <option key={one.file} value={one.name}>{one.name}{one.builtIn ? '' : ' (own)'}</option>)}
+          {descriptions.map((one) => (
+            <option key={one.file} value={one.name}>
+              {one.name}
+              {one.builtIn ? '' : ' (own)'}
+            </option>
+          ))}
         </select>
       </label>
       {chosen === undefined && (
         <label className="field">
           <span>Name</span>
-          <input data-testid="meter-name" value={draft.name} maxLength={80} placeholder="may stay empty" autoComplete="off" onChange={(event) => setDraft({ ...draft, name: event.target.value })} />
+          <input
+            data-testid="meter-name"
+            value={draft.name}
+            maxLength={80}
+            placeholder="may stay empty"
+            autoComplete="off"
+            onChange={(event) => setDraft({ ...draft, name: event.target.value })}
+          />
         </label>
       )}
       {described !== undefined && (
@@ -108,10 +172,18 @@ export const ConnectForm = (): JSX.Element => {
           <PortFields port={draft.port ?? described.port} change={(port) => setDraft({ ...draft, port })} />
         </details>
       )}
-      {fault !== null && <p className="form-fault" role="alert"><Sign name="warn" /> {fault}</p>}
-      {fault === null && link.message !== null && link.status !== 'practice' && <p className="form-fault" role="status"><Sign name="warn" /> {link.message}</p>}
+      {fault !== null && (
+        <p className="form-fault" role="alert">
+          <Sign name="warn" /> {fault}
+        </p>
+      )}
+      {fault === null && link.message !== null && link.status !== 'practice' && (
+        <p className="form-fault" role="status">
+          <Sign name="warn" /> {link.message}
+        </p>
+      )}
       <button type="submit" className="main-act" data-testid="connect" disabled={busy || description === ''}>
-        {busy ? 'Opening the port …' : chosen === undefined ? 'Connect' : `Connect ${chosen.name}`}
+        {busy ? 'Opening the port …' : 'Connect'}
       </button>
     </form>
   )

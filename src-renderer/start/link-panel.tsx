@@ -16,19 +16,46 @@ export const LinkPanel = (): JSX.Element => {
     <div className="link-panel">
       <LiveFigure reading={live.reading} />
       <p className="reading-about">
-        {live.reading === null ? 'Waiting for the meter to send' : [functionWords[live.reading.function], ...live.reading.flags.map(flagWords)].join(', ')}
+        {live.reading === null
+          ? 'Waiting for the meter to send'
+          : [functionWords[live.reading.function], ...live.reading.flags.map(flagWords)].join(', ')}
       </p>
       <p className="aside">
-        {name !== null && <><b>{name}</b>, </>}{link.description} at {link.path}. {link.readings} readings, {link.rejects} rejects
+        {name !== null && (
+          <>
+            <b>{name}</b>,{' '}
+          </>
+        )}
+        {link.description} at {link.path}. {link.readings} readings, {link.rejects} rejects
         {live.perSecond !== null && `, ${live.perSecond.toFixed(1)} per second`}.
       </p>
-      {link.status === 'silent' && <p className="form-fault" role="status"><Sign name="warn" /> {link.message ?? 'The meter sends nothing. Is it on, and its output turned on?'}</p>}
+      {link.status === 'silent' && (
+        <p className="form-fault" role="status">
+          <Sign name="warn" /> {link.message ?? 'The meter sends nothing. Is it on, and its output turned on?'}
+        </p>
+      )}
       {link.status !== 'silent' && link.message !== null && <p className="aside">{link.message}</p>}
       {link.readings === 0 && link.rejects > 20 && (
-        <p className="form-fault" role="status"><Sign name="warn" /> Bytes arrive, but none makes sense with this description. Disconnect, then try another description or other port settings.</p>
+        <p className="form-fault" role="status">
+          <Sign name="warn" /> Bytes arrive, but none makes sense with this description. Disconnect, then try another description or other
+          port settings.
+        </p>
       )}
-      {fault !== null && <p className="form-fault" role="alert">{fault}</p>}
-      <button type="button" className="quiet-act" data-testid="disconnect" onClick={() => { call('disconnect', {}).catch((error: Error) => setFault(error.message)) }}>Disconnect</button>
+      {fault !== null && (
+        <p className="form-fault" role="alert">
+          {fault}
+        </p>
+      )}
+      <button
+        type="button"
+        className="quiet-act"
+        data-testid="disconnect"
+        onClick={() => {
+          call('disconnect', {}).catch((error: Error) => setFault(error.message))
+        }}
+      >
+        Disconnect
+      </button>
     </div>
   )
 }

@@ -9,15 +9,26 @@ export const Practise = (): JSX.Element => {
   const start = (): void => {
     setBusy(true)
     setFault(null)
-    call('start-practice', {}).catch((error: Error) => setFault(error.message)).finally(() => setBusy(false))
+    call('start-practice', {})
+      .catch((error: Error) => setFault(error.message))
+      .finally(() => setBusy(false))
   }
   return (
     <section className="card practise" aria-label="Practise">
       <div>
-        <p><b>No meter at hand?</b> A practice meter measures a practice board with a hidden fault, by itself. Watch the whole job in a minute.</p>
-        {fault !== null && <p className="form-fault" role="alert">{fault}</p>}
+        <p>
+          <b>No meter at hand?</b> A practice meter measures a practice board with a hidden fault, by itself. Watch the whole job in a
+          minute.
+        </p>
+        {fault !== null && (
+          <p className="form-fault" role="alert">
+            {fault}
+          </p>
+        )}
       </div>
-      <button type="button" className="main-act second" data-testid="start-practice" disabled={busy} onClick={start}>Practise with no meter</button>
+      <button type="button" className="main-act second" data-testid="start-practice" disabled={busy} onClick={start}>
+        Practise with no meter
+      </button>
     </section>
   )
 }

@@ -12,30 +12,42 @@ export const StartScreen = (): JSX.Element => {
   const { go } = useSession()
   const link = useApp((state) => state.link)
   const problems = useApp((state) => state.library?.problems.length ?? 0)
-  const linked = link.status === 'open' || link.status === 'silent' || link.status === 'opening'
+  const linked = link.status === 'open' || link.status === 'silent'
   return (
     <div className="start">
       <GoOn />
       <section className="card" aria-labelledby="start-meter">
-        <h2 id="start-meter"><span className="step-number">1</span> Meter</h2>
+        <h2 id="start-meter">
+          <span className="step-number">1</span> Meter
+        </h2>
         {linked ? <LinkPanel /> : <ConnectForm />}
       </section>
-      <section className="card" aria-labelledby="start-board-title">
-        <h2 id="start-board-title"><span className="step-number">2</span> Board</h2>
-        <StartBoard linked={linked} />
-      </section>
-      <Practise />
+      <div className="start-right">
+        <section className="card" aria-labelledby="start-board-title">
+          <h2 id="start-board-title">
+            <span className="step-number">2</span> Board
+          </h2>
+          <StartBoard linked={linked} />
+        </section>
+        <Practise />
+      </div>
       <p className="safety">
         <Sign name="warn" />
         <span>
-          Power off, unplugged and discharged before a tip touches the board; the app asks for the proof every time.
-          It does not replace training, local codes or licensed practice: they come first.
+          Power off, unplugged and discharged before a tip touches the board; the app asks for the proof every time. It does not replace
+          training, local codes or licensed practice: they come first.
         </span>
       </p>
       {problems > 0 && (
         <p className="notice problem">
-          <Sign name="warn" /> <span>{problems === 1 ? 'One file in the data folder could not be read.' : `${problems} files in the data folder could not be read.`} The others are not affected.</span>
-          <button type="button" className="quiet-act" onClick={() => go('boards')}>See which</button>
+          <Sign name="warn" />{' '}
+          <span>
+            {problems === 1 ? 'One file' : `${problems} files`} in the data folder could not be read.{' '}
+            The others are not affected.
+          </span>
+          <button type="button" className="quiet-act" onClick={() => go('boards')}>
+            See which
+          </button>
         </p>
       )}
     </div>

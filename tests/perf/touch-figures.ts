@@ -13,6 +13,6 @@ export const touchFiguresOf = (scores: ReadonlyMap<TouchClass, Score>): Figure[]
   return [{ name: 'touch.false', value: all.false, unit: 'touches' }, { name: 'touch.missed_pct', value: all.missedPct, unit: '%' }, ...each]
 }
 
-/** `each` touches of every class, undecidable ones included. 3,000 of each take about a minute. */
+/** `each` touches of every class, undecidable ones included. 3,000 of each take about two minutes. */
 export const touchFigures = (seed: number, each: number): Figure[] =>
   touchFiguresOf(new Map(touchClasses.map((cls) => [cls, scoreClass(cls, each, seed)])))

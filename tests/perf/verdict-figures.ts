@@ -6,8 +6,8 @@ import { openPtyPair } from '../bench-tools/pty-pair'
 import { openBrowser } from '../bench-tools/real-browser'
 import { root, startApp } from '../bench-tools/running-app'
 import { openClient } from '../bench-tools/contract-client'
+import { startScriptedHand } from '../bench-tools/scripted-hand'
 import { percentile } from './percentile'
-import { makeCheckedMeter } from './checked-meter'
 
 const passes = 100
 const pause = (ms: number): Promise<void> => new Promise((resolve) => { setTimeout(resolve, ms) })
@@ -32,10 +32,9 @@ export const verdictFigures = async (): Promise<{ name: string; value: number; u
   const pair = await openPtyPair()
   const browser = await openBrowser()
   try {
-    makeCheckedMeter(dataFolder, pair.appEnd)
     const app = await startApp([], dataFolder)
     const client = await openClient(app.address)
-    await client.ask('connect', { path: pair.appEnd, description: 'Line meter A', meter: 'bench-meter' })
+    await client.ask('connect', { path: pair.appEnd, description: 'Line meter A' })
     await client.ask('start-run', { board: 'hundred-steps', revision: 'C', serialNumber: 'bench' })
     const page = await browser.page(app.address)
     await page.getByTestId('prompt').waitFor()
@@ -54,9 +53,13 @@ export const verdictFigures = async (): Promise<{ name: string; value: number; u
         requestAnimationFrame(() => { seen.push(performance.timeOrigin + performance.now()) })
       }).observe(document.body, { subtree: true, childList: true, characterData: true, attributes: true })
     })
-    // Preparation of a board with no store: disconnect, one press.
-    await client.ask('press', { key: 'confirm' })
-    await client.until('bench', (bench) => bench?.step?.id === 'step-0')
+    // The practice hand makes the preparation; the hundred touches are written by hand.
+    const { library } = await client.ask('hello', {})
+    const board = library.boards.find((each) => each.id === 'hundred-steps')?.board
+    if (board === undefined) throw new Error(`The board of a hundred steps is not in the library: ${JSON.stringify(library.problems)}`)
+    const hand = startScriptedHand({ board, faults: [], seed: 1, client, write: pair.write, press: (key) => { void client.ask('press', { key }) } })
+    await client.until('bench', (bench) => bench?.step?.id === 'step-0', 90_000)
+    hand.stop()
     const times: number[] = []
     let last = 0
     const write = (text: string): void => {

@@ -17,7 +17,7 @@ export const listPorts = async (): Promise<PortList> => {
     return { ports, message: ports.length === 0 ? 'No serial port was found. Plug the cable in, or type its path.' : null }
   } catch (error) {
     const why = error instanceof Error ? error.message : String(error)
-    return { ports: [], message: `The system would not list its serial ports (${why}). Type the path of the port.` }
+    return { ports: [], message: /ENOENT/.test(why) ? 'This system has no list of its serial ports. Type the path of the port.' : `The system would not list its serial ports (${why}). Type the path of the port.` }
   } finally {
     clearTimeout(late)
   }
