@@ -75,6 +75,8 @@ export const boardType = z.strictObject({
   name, revision: z.string().min(1).max(20),
   hazard: z.enum(['extra-low', 'hazardous']),
   mainsReferenced: z.boolean(),
+  /** Limit on what may remain for people, where this board asks for less than 60 V DC and 30 V AC. */
+  limitForPeople: z.strictObject({ dcVolts: z.number().positive().max(60), acVolts: z.number().positive().max(30) }).optional(),
   cautions: z.array(words).default([]),
   pictures: z.array(z.strictObject({
     id: identifier,

@@ -68,7 +68,8 @@ const notBefore = (bench: Pick<Bench, 'context' | 'run'>, step: PlanStep): Secon
   return done === null ? null : seconds(done.at + (store?.waitSeconds ?? usualWaitSeconds))
 }
 
-const expectsAir = (step: MeasurePlanStep): boolean =>
+/** What a good board reads here lies in the air pattern: open, or zero volts. */
+export const expectsAir = (step: MeasurePlanStep): boolean =>
   step.limits === 'open' || (step.purpose?.kind === 'store')
 
 export const captureTask = (bench: Pick<Bench, 'context' | 'run'>, step: MeasurePlanStep): CaptureTask => {

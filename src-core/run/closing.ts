@@ -5,6 +5,7 @@ import type { MeterPatch } from './conduct'
 import type { RunEvent } from './event'
 import { makePlan, type Plan, type PlanStep } from './plan'
 import { preparationSteps } from './preparation'
+import { isPreparation } from './state'
 
 export const closingBoardId = 'closing-check'
 
@@ -34,13 +35,14 @@ export const doubtsFrom = (before: Meter, patch: MeterPatch | null, sourceMissed
   const is = patch?.leadCheck ?? null
   const moved = was !== null && is !== null && Math.abs(is.ohms - was.ohms) > Math.hypot(is.U, was.U)
   return [
-    ...(moved ? [{ text: `The leads read ${is.ohms.toFixed(2)} Ω at the closing check, ${was.ohms.toFixed(2)} Ω before: values under 100 Ω are in doubt`, lowOhmsOnly: true }] : []),
-    ...(sourceMissed ? [{ text: 'The known source was missed at the closing check: the proof that this board was de-energised is in doubt', lowOhmsOnly: false }] : []),
+    ...(moved ? [{ text: `The leads read ${is.ohms.toFixed(2)} Ω when they were checked again, ${was.ohms.toFixed(2)} Ω before: values under 100 Ω are in doubt`, lowOhmsOnly: true }] : []),
+    ...(sourceMissed ? [{ text: 'The known source was missed when it was read again: the proof that this board was de-energised is in doubt', lowOhmsOnly: false }] : []),
   ]
 }
 
 /** The note for one run; null where the doubt does not touch it. */
 export const doubtNote = (doubt: Doubt, events: readonly RunEvent[]): string | null => {
+  if (!events.some((event) => event.kind === 'captured' && !isPreparation(event.step))) return null
   if (!doubt.lowOhmsOnly) return `${doubt.text}.`
   const steps = lowOhmSteps(events)
   return steps.length === 0 ? null : `${doubt.text}: ${steps.join(', ')}.`

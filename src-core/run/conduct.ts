@@ -79,8 +79,9 @@ const decideStep = (bench: Bench, before: readonly RunEventBody[], step: PlanSte
 /** On a board said to be extra-low, a store above the limit for people ends the run: the board type is wrong. */
 const aboveThePeopleLimit = (bench: Bench, step: PlanStep, value: CapturedBody['value'] | null): string | null => {
   if (step.purpose?.kind !== 'store' || value === null || bench.context.plan.board.hazard !== 'extra-low') return null
-  const over = typeof value !== 'number' || Math.abs(value) > peopleLimit.dcVolts
-  return over ? `${step.title}: above ${peopleLimit.dcVolts} V, which can injure. The board type says extra-low; stop, and have someone qualified make it safe.` : null
+  const { dcVolts } = bench.context.plan.board.limitForPeople ?? peopleLimit
+  const over = typeof value !== 'number' || Math.abs(value) > dcVolts
+  return over ? `${step.title}: above ${dcVolts} V, which can injure. The board type says extra-low; stop, and have someone qualified make it safe.` : null
 }
 
 /** The forward voltage of the known diode, once the reversed touch has shown that the leads are the right way round. */

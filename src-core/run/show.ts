@@ -5,8 +5,9 @@ import { unitOf } from '../meter/reading'
 import { limitsInWords } from '../metrology/limits-in-words'
 import { engineering, inWords } from '../quantity/engineering'
 import type { Seconds } from '../quantity/units'
-import { currentStep, touchesSoFar, type Bench } from './bench'
+import { currentStep, expectsAir, touchesSoFar, type Bench } from './bench'
 import { isFail } from './branch'
+import { closingBoardId } from './closing'
 import type { Captured, RunState } from './state'
 import { isPreparation, stepState } from './state'
 import { learnedEnough } from './learn-air'
@@ -62,7 +63,13 @@ const cautionFor = (bench: Bench, step: PlanStep): string | null => {
   return words.length === 0 ? null : words.join(' ')
 }
 
-const whereFor = (step: PlanStep): string => [step.where, step.kind === 'measure' ? `Dial at ${dialWords[step.function]}.` : ''].filter((each) => each !== '').join(' ')
+/** Air proves nothing (capture.md, rule 7): the prompt offers the better proof. */
+const betterProof = 'Better proof: move each tip to a second point of its net, press R, then confirm.'
+
+const whereFor = (step: PlanStep): string => [
+  step.where, step.kind === 'measure' ? `Dial at ${dialWords[step.function]}.` : '',
+  step.kind === 'measure' && expectsAir(step) && step.purpose?.kind !== 'learn-air' && step.purpose?.kind !== 'known-diode' ? betterProof : '',
+].filter((each) => each !== '').join(' ')
 
 const stepView = (bench: Bench, step: PlanStep, all: StepRow[]): BenchView['step'] => {
   const { plan } = bench.context
@@ -82,7 +89,7 @@ const stepView = (bench: Bench, step: PlanStep, all: StepRow[]): BenchView['step
 const keysFor = (bench: Bench, step: PlanStep | null): BenchView['keys'] => {
   const { run } = bench
   const backKey = { key: '←', does: 'back', action: 'back' as const }
-  if (run.status === 'ended') return [{ key: 'Enter', does: 'next board', action: 'next-board' }, backKey]
+  if (run.status === 'ended') return run.started.board.id === closingBoardId ? [backKey] : [{ key: 'Enter', does: 'next board', action: 'next-board' }, backKey]
   if (run.status === 'paused') return [{ key: 'P', does: 'resume', action: 'resume' }]
   if (bench.asksSameMeter) return [{ key: 'Space', does: 'same meter and leads', action: 'same-meter' }, { key: 'X', does: 'another meter', action: 'other-meter' }]
   const always = [backKey, { key: 'N', does: 'note', action: 'note' as const }, { key: 'P', does: 'pause', action: 'pause' as const }, { key: 'E', does: 'end', action: 'end' as const }]
@@ -93,7 +100,7 @@ const keysFor = (bench: Bench, step: PlanStep | null): BenchView['keys'] => {
     case 'do': return [{ key: 'Space', does: 'done', action: 'confirm' }, ...skip, ...always]
     case 'measure': return [
       { key: 'Space', does: step.limits === 'open' ? 'confirm open' : step.purpose?.kind === 'store' ? 'confirm zero' : 'confirm', action: 'confirm' },
-      { key: 'R', does: 'again', action: 'again' }, ...skip, ...always,
+      { key: 'R', does: expectsAir(step) ? 'second point' : 'again', action: 'again' }, ...skip, ...always,
     ]
   }
 }

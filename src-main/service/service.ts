@@ -12,6 +12,7 @@ import { createDispatcher, Refusal, type Dispatcher, type Handlers } from './dis
 import { openLibrary } from './library'
 import { createLink } from './link/link'
 import { listPorts } from './link/ports'
+import { createRunStarts } from './run-starts'
 import { openStoreFile } from './store/open-store'
 import { openRunStore } from './store/run-store'
 import { openShopStore } from './store/shop-store'
@@ -47,14 +48,16 @@ export const openService = (options: ServiceOptions): Service => {
     back: () => { keeper.take({ kind: 'meter-back', at: clock() }) },
   }, clock)
 
+  const boards = () => library.contents().boards
+  const runsChanged = (): void => { dispatcher.publish('runs', runEntries()) }
+
   const keeper = createBenchKeeper({
-    runs, shop, link, clock, session: randomUUID(), descriptionNamed,
-    boards: () => library.contents().boards,
+    runs, shop, clock, boards, session: randomUUID(), runsChanged, report: options.report,
     publish: (event, payload) => { dispatcher.publish(event, payload) },
-    press: (press) => dispatcher.dispatch(press),
-    runsChanged: () => { dispatcher.publish('runs', runEntries()) },
     metersChanged: () => { dispatcher.publish('library', libraryView()) },
+    shown: () => { starts.look() },
   })
+  const starts = createRunStarts({ keeper, runs, shop, link, clock, boards, descriptionNamed, runsChanged, press: (press) => dispatcher.dispatch(press) })
 
   const runEntries = () => runs.list(runsShown).map(({ run, board, revision, serialNumber, practice, startedUtc, verdict, values }) =>
     ({ run, board, revision, serialNumber, practice, startedUtc, verdict, values }))
@@ -86,7 +89,7 @@ export const openService = (options: ServiceOptions): Service => {
 
   const handlers: Handlers = {
     'hello': () => ({
-      version: options.version, bench: keeper.bench(), live: keeper.live(), link: link.view(), library: libraryView(), runs: runEntries(),
+      version: options.version, bench: keeper.view(), live: keeper.live(), link: link.view(), library: libraryView(), runs: runEntries(),
     }),
     'list-ports': listPorts,
     'connect': async (input) => {
@@ -98,12 +101,12 @@ export const openService = (options: ServiceOptions): Service => {
         throw new Refusal(error instanceof Error ? error.message : String(error), { cause: error })
       }
       shop.saveMeter(entry, new Date().toISOString())
-      keeper.connected(entry)
+      starts.connected(entry)
       dispatcher.publish('library', libraryView())
       return link.view()
     },
     'disconnect': () => {
-      keeper.disconnected()
+      starts.disconnected()
       link.disconnect()
       return link.view()
     },
@@ -114,18 +117,18 @@ export const openService = (options: ServiceOptions): Service => {
       const { air, leadCheck, diodeCheck, sourceCheck } = before
       const next = { ...meter, air, leadCheck, diodeCheck, sourceCheck }
       shop.saveMeter(next, new Date().toISOString())
-      keeper.meterEdited(next)
+      starts.meterEdited(next)
       dispatcher.publish('library', libraryView())
       return {}
     },
     'save-kit': (kit) => { shop.saveKit(kit); dispatcher.publish('library', libraryView()); return {} },
     'save-rule': (rule) => { shop.saveRule(rule); dispatcher.publish('library', libraryView()); return {} },
-    'start-run': (input) => ({ run: keeper.start(input) }),
-    'start-practice': (input) => ({ run: keeper.startPractice(input) }),
-    'open-run': ({ run }) => { keeper.takeUp(run); return {} },
-    'close-run': () => { keeper.putAside(); return {} },
-    'next-board': ({ serialNumber }) => ({ run: keeper.nextBoard(serialNumber) }),
-    'closing-check': () => ({ run: keeper.startClosing() }),
+    'start-run': (input) => ({ run: starts.start(input) }),
+    'start-practice': (input) => ({ run: starts.startPractice(input) }),
+    'open-run': ({ run }) => { starts.takeUp(run); return {} },
+    'close-run': () => { starts.putAside(); return {} },
+    'next-board': ({ serialNumber }) => ({ run: starts.nextBoard(serialNumber) }),
+    'closing-check': () => ({ run: starts.startClosing() }),
     'press': ({ key }) => { keeper.take({ kind: 'press', press: key, at: clock() }); return {} },
     'skip': ({ reason }) => { keeper.take({ kind: 'skip', reason, at: clock() }); return {} },
     'note': ({ text }) => { keeper.take({ kind: 'note', text, at: clock() }); return {} },
@@ -150,6 +153,7 @@ export const openService = (options: ServiceOptions): Service => {
     dispatcher, assets,
     close: () => {
       clearInterval(ticking)
+      starts.close()
       keeper.close()
       link.disconnect()
       library.close()

@@ -7,7 +7,7 @@ import { seededRandom } from '../../src-core/circuit/seeded-random'
 import { openClient } from '../bench-tools/contract-client'
 import { startApp } from '../bench-tools/running-app'
 
-export type KillReport = { kills: number; shown: number; lost: string[]; finished: number; stuck: string[] }
+export type KillReport = { kills: number; shown: number; lost: string[]; finished: number; stuck: string[]; truth: string | null }
 
 type Bench = NonNullable<EventPayload<'bench'>>
 
@@ -28,7 +28,7 @@ const missingFrom = (shown: readonly string[], there: readonly string[]): string
 export const killAndGoOn = async (kills: number, seed: number, seconds: [number, number]): Promise<KillReport> => {
   const random = seededRandom(seed)
   const dataFolder = mkdtempSync(join(tmpdir(), 'probewright-kill-'))
-  const report: KillReport = { kills: 0, shown: 0, lost: [], finished: 0, stuck: [] }
+  const report: KillReport = { kills: 0, shown: 0, lost: [], finished: 0, stuck: [], truth: null }
   let run: string | null = null
   /** The newest picture of the run that any screen was shown before the kill. */
   let shown: string[] = []
@@ -75,6 +75,7 @@ export const killAndGoOn = async (kills: number, seed: number, seconds: [number,
         report.stuck.push(error instanceof Error ? error.message : String(error))
       }
       const last = client.last('bench')
+      report.truth = last?.result?.truth ?? null
       report.lost.push(...(last === null || last === undefined ? shown : missingFrom(shown, valuesOf(last))))
     } else if (entry !== undefined) report.finished += 1
     client.close()

@@ -8,5 +8,7 @@ it('a run killed at any moment keeps every value that was shown, and goes on', a
   expect(report.stuck).toEqual([])
   expect(report.kills).toBe(4)
   expect(report.shown).toBeGreaterThan(3)
+  // The hidden fault survives the kills.
+  expect(report.truth).toMatch(/^Hidden in the practice board: /)
   expect(report.finished).toBeGreaterThan(0)
 }, 280_000)

@@ -1,0 +1,210 @@
+/** Puts a run on the bench and takes it off: a board, a practice board, the closing check, or a run taken up again. */
+import { randomUUID } from 'node:crypto'
+import type { BoardType } from '../../src-core/board/board-type'
+import { drawFaults } from '../../src-core/circuit/draw-faults'
+import { faultText, parseFaults } from '../../src-core/circuit/faults'
+import { seededRandom } from '../../src-core/circuit/seeded-random'
+import type { Answer, CommandInput } from '../../src-core/contract'
+import type { MeterDescription } from '../../src-core/meter/description'
+import type { Meter } from '../../src-core/meter/instrument'
+import { seconds, type Seconds } from '../../src-core/quantity/units'
+import { refusalToStart } from '../../src-core/run/admission'
+import { openBench, type BenchContext, type FunctionFacts } from '../../src-core/run/bench'
+import { closingBoardId, closingPlan } from '../../src-core/run/closing'
+import { makePlan } from '../../src-core/run/plan'
+import { preparationSteps, sessionStepsDue } from '../../src-core/run/preparation'
+import { rebuild } from '../../src-core/run/state'
+import type { BenchKeeper } from './bench-keeper'
+import { Refusal } from './dispatcher'
+import type { LibraryBoard } from './library-files'
+import type { Link } from './link/link'
+import { isPracticeMeter, newPracticeMeter, practiceDescription } from './practice/practice-kit'
+import { quickened } from './practice/practice-meter'
+import { startPracticeSession, type PracticeSession } from './practice/practice-session'
+import type { RunStore } from './store/run-store'
+import type { ShopStore } from './store/shop-store'
+
+export type RunStarts = {
+  start: (input: CommandInput<'start-run'>) => string
+  startPractice: (input: CommandInput<'start-practice'>) => string
+  startClosing: () => string
+  nextBoard: (serialNumber: string) => string
+  takeUp: (run: string) => void
+  putAside: () => void
+  connected: (meter: Meter) => void
+  disconnected: () => void
+  meterEdited: (meter: Meter) => void
+  /** The practice hand looks at once rather than at its next turn. */
+  look: () => void
+  close: () => void
+}
+
+type Surroundings = {
+  keeper: BenchKeeper
+  runs: RunStore
+  shop: ShopStore
+  link: Link
+  clock: () => Seconds
+  boards: () => LibraryBoard[]
+  descriptionNamed: (name: string) => MeterDescription
+  /** A command through the dispatcher, as a screen would send it. */
+  press: (message: unknown) => Promise<Answer>
+  runsChanged: () => void
+}
+
+const noFile = '0'.repeat(64)
+
+const factsOf = (description: MeterDescription): BenchContext['facts'] =>
+  Object.fromEntries(Object.values(description.functions).map(({ is, counts, lowestRange, conversionSeconds }): [string, FunctionFacts] =>
+    [is, { counts, lowestRange, conversionSeconds: conversionSeconds === undefined ? null : seconds(conversionSeconds) }]))
+
+export const createRunStarts = ({ keeper, runs, shop, link, clock, boards, descriptionNamed, press, runsChanged }: Surroundings): RunStarts => {
+  let practice: PracticeSession | null = null
+  /** Its checks hold from one practice board to the next. */
+  let practiceMeter = newPracticeMeter()
+
+  const spoken = (meter: Meter): MeterDescription => {
+    const description = descriptionNamed(meter.description)
+    return isPracticeMeter(meter) ? quickened(description) : description
+  }
+
+  const contextFor = (board: BoardType, meter: Meter): BenchContext => {
+    const kit = shop.kit()
+    const plan = board.id === closingBoardId ? closingPlan(kit) : makePlan(board, preparationSteps(board, kit))
+    return { plan, meter, kit, rule: shop.rule(), facts: factsOf(spoken(meter)) }
+  }
+
+  const notWhileRunning = (): void => {
+    if (keeper.current()?.run.status === 'running') throw new Refusal('A run is on the bench. End it, or put it aside, before another starts.')
+  }
+
+  const begin = (context: BenchContext, sha256: string, serialNumber: string, hidden: { seed: number; faults: string[] } | null): string => {
+    const { board } = context.plan
+    const run = randomUUID()
+    const started = keeper.stamp(run, 1, clock(), [{
+      kind: 'started', board: { id: board.id, revision: board.revision, sha256 }, sequence: { id: board.sequence.id, version: board.sequence.version },
+      serialNumber, meter: context.meter, kit: context.kit, rule: context.rule,
+      prepare: board.id === closingBoardId ? [] : sessionStepsDue(board, context.kit, context.meter, Date.now()),
+      ...(hidden === null ? {} : { practice: hidden }),
+    }])
+    shop.keepBoard(sha256, board)
+    runs.append(started)
+    runsChanged()
+    keeper.put(openBench(context, rebuild(started), clock(), Date.now()))
+    return run
+  }
+
+  const libraryBoard = (id: string, revision: string | null): LibraryBoard => {
+    const found = boards().find(({ board }) => board.id === id && (revision === null || board.revision === revision))
+    if (found === undefined) throw new Refusal(`There is no board type ${id}${revision === null ? '' : ` revision ${revision}`}. Choose one from the list.`)
+    return found
+  }
+
+  const meterInUse = (): Meter => {
+    const meter = keeper.meter()
+    if (meter === null || isPracticeMeter(meter)) throw new Refusal('No meter is connected. Connect one first, or practise without.')
+    return meter
+  }
+
+  const stopPractice = (): void => {
+    if (practice === null) return
+    practice.stop()
+    practice = null
+    const meter = keeper.meter()
+    if (isPracticeMeter(meter)) practiceMeter = meter
+  }
+
+  const practise = (board: BoardType, seed: number, faults: readonly string[]): void => {
+    const parsed = parseFaults(board, faults)
+    if ('problems' in parsed) throw new Refusal(parsed.problems.join(' '))
+    stopPractice()
+    keeper.useMeter(practiceMeter)
+    practice = startPracticeSession({
+      board, faults: parsed.faults, seed, description: quickened(descriptionNamed(practiceDescription)), link, clock, meter: practiceMeter.id,
+      view: () => ({ bench: keeper.view(), live: keeper.live() }), press,
+    })
+  }
+
+  const startPractice: RunStarts['startPractice'] = ({ board: id, seed, faults }) => {
+    notWhileRunning()
+    const found = id === undefined ? boards()[0] : libraryBoard(id, null)
+    if (found === undefined) throw new Refusal('There is no board type to practise on.')
+    const drawn = seed ?? Math.floor(Math.random() * 2 ** 31)
+    const hidden = faults ?? drawFaults(found.board, seededRandom(drawn)).map(faultText)
+    practise(found.board, drawn, hidden)
+    return begin(contextFor(found.board, practiceMeter), found.sha256, `practice ${drawn}`, { seed: drawn, faults: hidden })
+  }
+
+  const start: RunStarts['start'] = ({ board: id, revision, serialNumber }) => {
+    notWhileRunning()
+    const found = libraryBoard(id, revision)
+    const meter = meterInUse()
+    const refusal = refusalToStart(found.board, meter)
+    if (refusal !== null) throw new Refusal(refusal)
+    return begin(contextFor(found.board, meter), found.sha256, serialNumber, null)
+  }
+
+  const takeUp = (run: string): void => {
+    notWhileRunning()
+    if (runs.find(run) === null) throw new Refusal('That run is not in this data folder.')
+    const state = rebuild(runs.events(run))
+    const { board: { id, sha256 }, practice: hidden, meter: then } = state.started
+    const board = id === closingBoardId ? closingPlan(shop.kit()).board : shop.board(sha256)
+    if (board === null) throw new Refusal('The board file of that run is missing from the data folder.')
+    if (hidden !== undefined && state.ended === null) practise(board, hidden.seed, hidden.faults)
+    const meter = hidden !== undefined ? practiceMeter : keeper.meter() ?? shop.meters().find((each) => each.id === then?.id) ?? then
+    if (meter === null) throw new Refusal('That run was made without a meter.')
+    keeper.put(openBench(contextFor(board, meter), state, clock(), Date.now()))
+    keeper.take({ kind: 'taken-up', at: clock() })
+    if (hidden === undefined && keeper.meter() === null) keeper.take({ kind: 'meter-lost', at: clock() })
+  }
+
+  return {
+    start, startPractice, takeUp,
+    startClosing: () => {
+      notWhileRunning()
+      const meter = meterInUse()
+      return begin(contextFor(closingPlan(shop.kit()).board, meter), noFile, '', null)
+    },
+    nextBoard: (serialNumber) => {
+      const bench = keeper.current()
+      if (bench === null) throw new Refusal('There is no board on the bench to follow on from.')
+      const { board, practice: hidden } = bench.run.started
+      return hidden !== undefined ? startPractice({ board: board.id }) : start({ board: board.id, revision: board.revision, serialNumber })
+    },
+    putAside: () => {
+      if (keeper.current()?.run.status === 'running') keeper.take({ kind: 'press', press: 'pause', at: clock() })
+      if (practice !== null) {
+        stopPractice()
+        link.disconnect()
+        keeper.useMeter(null)
+      }
+      runsChanged()
+      keeper.put(null)
+    },
+    connected: (meter) => {
+      stopPractice()
+      keeper.useMeter(meter)
+      const bench = keeper.current()
+      if (bench === null) return
+      const same = bench.context.meter.id === meter.id
+      const next = same ? { ...bench.context.meter, name: meter.name, port: meter.port } : meter
+      keeper.put({ ...bench, context: { ...bench.context, meter: next, facts: factsOf(spoken(meter)) } })
+      keeper.take({ kind: 'meter-back', at: clock() })
+      if (!same && keeper.current()?.asksSameMeter === true) keeper.take({ kind: 'press', press: 'other-meter', at: clock() })
+    },
+    disconnected: () => {
+      stopPractice()
+      keeper.useMeter(null)
+      keeper.forgetReading()
+      keeper.take({ kind: 'meter-lost', at: clock() })
+    },
+    meterEdited: (meter) => {
+      if (keeper.meter()?.id === meter.id) keeper.useMeter(meter)
+      const bench = keeper.current()
+      if (bench?.context.meter.id === meter.id) keeper.put({ ...bench, context: { ...bench.context, meter } })
+    },
+    look: () => { practice?.look() },
+    close: () => { practice?.stop() },
+  }
+}
