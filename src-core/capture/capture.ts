@@ -6,9 +6,10 @@ import { airReady, extendAir, touchSecondPoint } from './air-run'
 import { airValue, conversionOf, movingValue, steadyValue } from './captured-value'
 import { isCharged } from './charged'
 import { beginContact, extendContact, judgeContact } from './contact'
-import { conversionTime, noteFrame, startClock, usualFrameSeconds } from './conversions'
+import { noteFrame, startClock } from './conversions'
 import { asksLift, differsFromHeld, liftConversions } from './lift'
 import { followFrame, frameForNext, lyingFlag, standsSinceBefore } from './modes'
+import { paceOf } from './pace'
 import { breaksContact, isSilent } from './silence'
 import type { CaptureState, Contact } from './state'
 import type { CapturedValue, CaptureInput, CaptureOutput, CaptureTask, Carry } from './task'
@@ -31,13 +32,6 @@ export const carryOver = (state: CaptureState): Carry => ({
   held: state.held, frame: frameForNext(state.frame), measuredConversion: state.measuredConversion,
 })
 
-/** Conversion time of the function asked for, s. */
-export const conversionSeconds = (state: CaptureState): Seconds =>
-  conversionTime(
-    state.task.conversionSeconds, state.measuredConversion, state.task.function,
-    state.clock.function === state.task.function ? usualFrameSeconds(state.clock) : null,
-  )
-
 const accept = (state: CaptureState, value: CapturedValue): Captured => ({
   state: {
     ...state, captured: value, contact: null, air: null,
@@ -53,7 +47,7 @@ const broken = (state: CaptureState): CaptureState => ({ ...state, contact: null
 const countLift = (state: CaptureState, at: Seconds, conversion: boolean): Captured => {
   if (!state.lift.asked || !conversion) return { state, outputs: [] }
   const conversions = state.lift.conversions + 1
-  if (conversions < liftConversions(conversionSeconds(state))) return { state: { ...state, lift: { ...state.lift, conversions } }, outputs: [] }
+  if (conversions < liftConversions(paceOf(state).seconds)) return { state: { ...state, lift: { ...state.lift, conversions } }, outputs: [] }
   const outputs: CaptureOutput[] = state.held === null ? [] : [{ kind: 'lifted', at }]
   return { state: { ...state, held: null, lift: { asked: false, conversions: 0, different: false } }, outputs }
 }
@@ -66,21 +60,22 @@ const airReading = (state: CaptureState, reading: Reading, conversion: boolean, 
 
 /** A finite reading while the leads have yet to leave: what stands is judged only to say that it is another value. */
 const whileHeld = (state: CaptureState, contact: Contact): CaptureState => {
-  const judged = judgeContact(contact, state.task, conversionSeconds(state))
+  const judged = judgeContact(contact, state.task, paceOf(state))
   const { count } = contact.last
   const different = judged.kind === 'steady' && state.captured === null
     && differsFromHeld(state.held, state.task.function, judged.steady.mean, count)
   return { ...state, contact, lift: { ...state.lift, conversions: 0, different: state.lift.different || different } }
 }
 
-const finiteReading = (state: CaptureState, reading: Reading, value: number, conversion: boolean): Captured => {
+/** `before`: time of the frame before, the earliest at which this contact can have begun. */
+const finiteReading = (state: CaptureState, reading: Reading, value: number, conversion: boolean, before: Seconds): Captured => {
   if (!conversion && state.contact !== null) return { state, outputs: [] }
   const c = conversionOf({ ...reading, value })
-  const contact = state.contact === null ? beginContact(c, reading.flags) : extendContact(state.contact, c, reading.flags)
+  const contact = state.contact === null ? beginContact(c, reading.flags, before) : extendContact(state.contact, c, reading.flags)
   const outputs: CaptureOutput[] = state.contact === null && !state.lift.asked ? [{ kind: 'contact', at: reading.at }] : []
   const touched = { ...state, air: null, contact }
   if (state.lift.asked) return { state: whileHeld(touched, contact), outputs }
-  const judged = judgeContact(contact, state.task, conversionSeconds(state))
+  const judged = judgeContact(contact, state.task, paceOf(state))
   if (judged.kind !== 'steady' || standsSinceBefore(state) || state.captured !== null) return { state: touched, outputs }
   const accepted = accept(touched, steadyValue(state.task, contact, judged.steady))
   return { state: accepted.state, outputs: [...outputs, ...accepted.outputs] }
@@ -99,7 +94,7 @@ const wrongFunction = (state: CaptureState, reading: Reading, conversion: boolea
 
 /** After silence the leads may be anywhere: contact has to be seen to begin again. After a shorter gap the touch starts again. */
 const afterGap = (state: CaptureState, at: Seconds): CaptureState => {
-  if (isSilent(state.clock, at, conversionSeconds(state))) {
+  if (isSilent(state.clock, at, paceOf(state).seconds)) {
     return { ...broken(state), lift: { ...state.lift, conversions: 0, asked: !state.task.keepsContact } }
   }
   return breaksContact(state.clock, at) ? broken(state) : state
@@ -123,20 +118,20 @@ const takeReading = (before: CaptureState, reading: Reading): Captured => {
   const shown = shows(reading, state.task.air, clear.air !== null)
   if (shown !== 'finite' || typeof reading.value !== 'number') return airReading(clear, reading, noted.conversion, shown === 'apart')
   if (clear.charged !== null) return { state: broken(clear), outputs: [] }
-  return finiteReading(clear, reading, reading.value, noted.conversion)
+  return finiteReading(clear, reading, reading.value, noted.conversion, before.clock.at)
 }
 
 const stopped = (state: CaptureState, at: Seconds): boolean =>
   state.captured !== null || state.obstacle !== null || state.charged !== null || state.lift.asked
   || (state.task.notBefore !== null && at < state.task.notBefore)
-  || isSilent(state.clock, at, conversionSeconds(state)) || breaksContact(state.clock, at)
+  || isSilent(state.clock, at, paceOf(state).seconds) || breaksContact(state.clock, at)
 
 const pressConfirm = (state: CaptureState, at: Seconds): Captured => {
   const unchanged = { state, outputs: [] }
   if (stopped(state, at)) return unchanged
   if (state.air !== null) return airReady(state.air) ? accept(state, airValue(state.task, state.air, at)) : unchanged
   if (state.contact === null || standsSinceBefore(state)) return unchanged
-  const judged = judgeContact(state.contact, state.task, conversionSeconds(state))
+  const judged = judgeContact(state.contact, state.task, paceOf(state))
   return judged.kind === 'moving' && judged.resolved ? accept(state, movingValue(state.task, state.contact, at)) : unchanged
 }
 
@@ -148,7 +143,7 @@ const pressAgain = (state: CaptureState, at: Seconds): CaptureState => {
 }
 
 const takeTick = (state: CaptureState, at: Seconds): Captured => {
-  if (state.obstacle?.kind === 'silent' || !isSilent(state.clock, at, conversionSeconds(state))) return { state, outputs: [] }
+  if (state.obstacle?.kind === 'silent' || !isSilent(state.clock, at, paceOf(state).seconds)) return { state, outputs: [] }
   return { state: { ...broken(state), obstacle: { kind: 'silent' } }, outputs: [{ kind: 'silent', at }] }
 }
 

@@ -1,21 +1,29 @@
 /** Rules 1 and 8: the tips on something. Which conversions belong to one standing value, and what stops it from being taken. */
 import type { Reading } from '../meter/reading'
 import type { Seconds } from '../quantity/units'
-import { CLOSEST_CONVERSIONS, DROPPED_CONVERSIONS, WINDOW_MOST } from './figures'
+import { CLOSEST_CONVERSIONS, DROPPED_CONVERSIONS, ROUNDING_COUNTS, WINDOW_MOST } from './figures'
 import { extendPath, offersMoving, passedForGood } from './moving'
 import { isHunting, rangeCameBack, rangeKey, stillRanging, tooCoarse } from './ranging'
 import type { Contact, Conversion } from './state'
-import { band, chargingSeconds, judgeSteady, type Steady } from './steady'
+import { band, chargingSeconds, judgeSteady, type Pace, type Steady } from './steady'
 import { leadToTakeOff } from './captured-value'
 import type { CaptureTask } from './task'
 
 /** Contact seen for the first time: this conversion is the one dropped, part of it was something else. */
-export const beginContact = (c: Conversion, flags: Reading['flags']): Contact => ({
-  since: c.at, last: c, drop: DROPPED_CONVERSIONS - 1, window: [], path: [],
+export const beginContact = (c: Conversion, flags: Reading['flags'], earliest: Seconds): Contact => ({
+  since: c.at, earliest, last: c, drop: DROPPED_CONVERSIONS - 1, begun: { first: c, before: null }, window: [], path: [],
   ranges: [{ key: rangeKey(c), at: c.at }], manualRange: flags.includes('manual-range'),
 })
 
-/** Adds a conversion. Another range, or a jump by more than B, starts the window again and drops the conversion it came with. */
+const jumps = (from: Conversion, to: Conversion): boolean =>
+  Math.abs(to.value - from.value) > band(to.value, to.count) + ROUNDING_COUNTS * (to.count ?? 0)
+
+/** A bounce may leave air in the second conversion too: from air to here the value has gone one way, which a slip does not do. */
+const arriving = (contact: Contact, before: Conversion, c: Conversion): boolean =>
+  contact.begun !== null && contact.begun.before === null && contact.window.length === 1 && jumps(contact.begun.first, before)
+  && (before.value - contact.begun.first.value) * (c.value - before.value) > 0
+
+/** Adds a conversion. Another range starts the window again; so does a jump by more than B, and drops the conversion it came with. */
 export const extendContact = (contact: Contact, c: Conversion, flags: Reading['flags']): Contact => {
   const manualRange = flags.includes('manual-range')
   if (c.at - contact.last.at < CLOSEST_CONVERSIONS) return { ...contact, manualRange }
@@ -23,12 +31,12 @@ export const extendContact = (contact: Contact, c: Conversion, flags: Reading['f
   const path = extendPath(contact.path, c)
   if (contact.ranges.at(-1)?.key !== key) {
     const ranges = [...contact.ranges, { key, at: c.at }].slice(-16)
-    return { ...contact, manualRange, last: c, ranges, path, window: [], drop: DROPPED_CONVERSIONS - 1 }
+    return { ...contact, manualRange, last: c, ranges, path, window: [c], drop: 0, begun: null }
   }
   const seen = { ...contact, manualRange, last: c, path }
   if (contact.drop > 0) return { ...seen, drop: contact.drop - 1 }
   const before = contact.window.at(-1)
-  if (before !== undefined && Math.abs(c.value - before.value) > band(c.value, c.count)) return { ...seen, window: [], drop: DROPPED_CONVERSIONS - 1 }
+  if (before !== undefined && jumps(before, c)) return { ...seen, window: [], drop: DROPPED_CONVERSIONS - 1, begun: { first: c, before: arriving(contact, before, c) ? null : before.value } }
   return { ...seen, window: [...contact.window.filter((w) => c.at - w.at <= WINDOW_MOST + 1), c] }
 }
 
@@ -40,15 +48,15 @@ export type Judged =
   | { kind: 'moving'; value: number; resolved: boolean }
   | { kind: 'unsteady'; have: number; need: number; trend: boolean }
 
-/** What stands between this contact and its value. `conversion`: conversion time, s. Judged at the latest conversion. */
-export const judgeContact = (contact: Contact, task: CaptureTask, conversion: Seconds): Judged => {
+/** What stands between this contact and its value. Judged at the latest conversion. */
+export const judgeContact = (contact: Contact, task: CaptureTask, pace: Pace): Judged => {
   const { at } = contact.last
   if (task.notBefore !== null && at < task.notBefore) return { kind: 'wait', until: task.notBefore }
-  const charged = (contact.since + chargingSeconds(task)) as Seconds
+  const charged = (contact.earliest + chargingSeconds(task)) as Seconds
   if (at < charged) return { kind: 'charging', until: charged }
   if (isHunting(contact, at)) return { kind: 'hunting' }
   if (rangeCameBack(contact, at) || stillRanging(contact, task, at)) return { kind: 'ranging' }
-  const steady = judgeSteady(contact.window, contact.since, conversion, chargingSeconds(task) > 0)
+  const steady = judgeSteady(contact, task, pace)
   if ('mean' in steady) return tooCoarse(steady.mean, contact.last.count, task) ? { kind: 'too-coarse' } : { kind: 'steady', steady }
   if (!offersMoving(contact, task, at)) return { kind: 'unsteady', ...steady }
   const value = contact.last.value - leadToTakeOff(task, contact.last.value, contact.last.count)

@@ -3,14 +3,13 @@ import { seconds } from '../quantity/units'
 
 /** Rule 1: a repeated frame is a new conversion once this share of a conversion time has passed. */
 export const CONVERSION_SHARE = 0.8
-/** Rule 1: conversion time taken until it is described or measured, in functions where many meters take seconds. */
-export const UNMEASURED_CONVERSION = seconds(1)
-/** Rule 1: conversion time taken elsewhere until the frame time is known. */
+/** Rule 1: conversion time taken until it is described or measured and the frame time is known. */
 export const UNMEASURED_FRAME = seconds(0.5)
-/** Rule 1: changes of the digits that are enough to measure the conversion time from. */
-export const CHANGES_TO_MEASURE = 4
+/** Rule 1: changes of the digits that are enough to measure the conversion time from, each at most so many frames after the last. */
+export const CHANGES_TO_MEASURE = 8
+export const TELLING_FRAMES = 12
 /** Rule 1: changes and frame gaps remembered to measure from. */
-export const GAPS_REMEMBERED = 12
+export const GAPS_REMEMBERED = 16
 /** Rule 1: conversions dropped after contact, a jump or a change of range: part of them was something else. */
 export const DROPPED_CONVERSIONS = 1
 
@@ -47,16 +46,34 @@ export const AIR_CONVERSIONS_KEPT = 16
 /** Rule 8: B = max(3 counts, 0.5 % of the value). */
 export const BAND_COUNTS = 3
 export const BAND_SHARE = 0.005
+/** Rule 8: above 200 kΩ it may be a finger, which wavers by more than a resistor: standing still takes max(2 counts, 0.3 %), limits or not. */
+export const FINGER_BAND_COUNTS = 2
+export const FINGER_BAND_SHARE = 0.003
 /** Rule 8: W = max(0.6 s, a third of the time since contact), no longer than 20 s. */
 export const WINDOW_SECONDS = seconds(0.6)
 export const WINDOW_SHARE = 1 / 3
 export const WINDOW_MOST = seconds(20)
+/**
+ * Rule 8: W at its least where the conversion time is not known, in functions that often take seconds: a repeated first frame must
+ * not pass for steady. In the others 0.6 s covers every meter that converts 1.7 times a second or faster.
+ */
+export const WINDOW_UNMEASURED = seconds(0.9)
 /** Serial jitter allowed on W: frames are stamped as they arrive. */
 export const WINDOW_JITTER = seconds(0.03)
-/** Rule 8: a slip shorter than the dwell can hold three whole conversions, never four. */
-export const STEADY_CONVERSIONS = 4
+/** Rule 8: least conversions in the window that is judged. */
+export const STEADY_CONVERSIONS = 3
+/**
+ * Rule 8: least conversions, and their least span, since contact or the last jump. A slip shorter than the dwell can hold three whole
+ * ones, never four; nor, jitter counted, so many that they span this.
+ */
+export const UNBROKEN_CONVERSIONS = 4
+export const UNBROKEN_SECONDS = seconds(0.62)
+/** Rule 8: a dropped conversion counts for those two when it is within B of the next and all but this share of the jump is behind it. */
+export const WHOLE_CONVERSION_SHARE = 0.02
+/** Rule 8: windows tried: the shortest, and so many conversions longer. */
+export const LONGER_WINDOWS = 3
 /** Rule 8: trend bound max(1.5 counts, B/3). */
-export const TREND_COUNTS = 1.5
+export const TREND_COUNTS = 2
 export const TREND_BAND_SHARE = 1 / 3
 /** Rule 8: R·C above which 5 R·C is waited for; above 20 s that is said beforehand. */
 export const RC_MATTERS = seconds(0.1)
@@ -79,3 +96,6 @@ export const FAST_CONVERSIONS = 5
 export const LEAD_MATTERS_OHMS = 100
 /** Rule 13: a resistance, continuity or diode reading further than this below zero means a charged board. */
 export const CHARGED_COUNTS = 3
+
+/** Figures that are whole counts compare equal within this part of a count, whatever the computer's arithmetic leaves over. */
+export const ROUNDING_COUNTS = 0.01

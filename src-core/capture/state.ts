@@ -1,5 +1,5 @@
 /** What capture remembers between inputs: plain serialisable data, bounded in size. */
-import type { MeterFlag, MeterFunction } from '../meter/reading'
+import type { MeasuredValue, MeterFlag, MeterFunction } from '../meter/reading'
 import type { Seconds } from '../quantity/units'
 import type { CapturedValue, CaptureTask, Carry } from './task'
 
@@ -11,8 +11,10 @@ export type FrameClock = {
   function: MeterFunction | null
   /** Time of the last frame; of the start until one came. */
   at: Seconds
-  /** Digits of the last frame; a frame with others is a new conversion. */
-  digits: string | null
+  /** What the last frame showed; a frame that shows something else is a new conversion. */
+  value: MeasuredValue | null
+  resolution: number | null
+  range: number | null
   conversionAt: Seconds | null
   changeAt: Seconds | null
   frameGaps: Seconds[]
@@ -22,10 +24,14 @@ export type FrameClock = {
 /** An unbroken finite reading: the tips are on something. */
 export type Contact = {
   since: Seconds
+  /** The earliest it can have begun: the frame before. */
+  earliest: Seconds
   /** The latest conversion, dropped ones included. */
   last: Conversion
   /** Conversions still to be dropped. */
   drop: number
+  /** The dropped conversion the window began with, and the value before it (null: air); null after a change of range. */
+  begun: { first: Conversion; before: number | null } | null
   /** Latest conversions of one range with no jump between them. */
   window: Conversion[]
   /** Range, or the resolution standing for it, and since when; newest last. */

@@ -2,22 +2,21 @@
 import type { Seconds } from '../quantity/units'
 import { airReady } from './air-run'
 import { judgeContact } from './contact'
-import { conversionTime, usualFrameSeconds } from './conversions'
-import { FINGERS_OHMS } from './figures'
 import { isFrozen } from './modes'
+import { paceOf } from './pace'
 import type { CaptureState } from './state'
+import { mayBeFinger } from './steady'
 import type { CaptureStatus } from './task'
 
-const touching = (state: CaptureState, conversion: Seconds): CaptureStatus => {
+const touching = (state: CaptureState): CaptureStatus => {
   if (state.contact === null) return { kind: 'touch' }
-  const judged = judgeContact(state.contact, state.task, conversion)
-  const ohmic = state.task.function === 'resistance' || state.task.function === 'continuity'
+  const judged = judgeContact(state.contact, state.task, paceOf(state))
   switch (judged.kind) {
     case 'wait': case 'charging': case 'hunting': case 'ranging': case 'too-coarse': return judged
     case 'moving': return { kind: 'offer-moving', value: judged.value, resolved: judged.resolved }
     case 'steady': return { kind: 'steadying', have: judged.steady.window.length, need: judged.steady.window.length, trend: false }
     case 'unsteady':
-      if (ohmic && state.contact.last.value > FINGERS_OHMS) return { kind: 'fingers-off' }
+      if (mayBeFinger(state.contact.last.value, state.task.function)) return { kind: 'fingers-off' }
       return { kind: 'steadying', have: judged.have, need: judged.need, trend: judged.trend }
   }
 }
@@ -35,5 +34,5 @@ export const captureStatus = (state: CaptureState, at: Seconds): CaptureStatus =
     const value = air.finite.at(-1)?.value ?? (air.shows === 'finite' ? 0 : air.shows)
     return { kind: 'confirm-air', value, ready: airReady(air), secondPoint: air.secondPoint !== null }
   }
-  return touching(state, conversionTime(task.conversionSeconds, state.measuredConversion, task.function, usualFrameSeconds(state.clock)))
+  return touching(state)
 }

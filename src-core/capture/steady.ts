@@ -1,25 +1,46 @@
 /** Rule 8, steady: the band B, the window W, and whether the latest conversions stand still within them. */
+import type { MeterFunction } from '../meter/reading'
 import type { Seconds } from '../quantity/units'
 import {
-  BAND_COUNTS, BAND_SHARE, RC_MATTERS, RC_WAITS, LONG_WAIT, STEADY_CONVERSIONS, TREND_BAND_SHARE, TREND_COUNTS,
-  WINDOW_JITTER, WINDOW_MOST, WINDOW_SECONDS, WINDOW_SHARE,
+  BAND_COUNTS, BAND_SHARE, FINGERS_OHMS, FINGER_BAND_COUNTS, FINGER_BAND_SHARE, LONGER_WINDOWS, LONG_WAIT, RC_MATTERS, RC_WAITS,
+  ROUNDING_COUNTS, STEADY_CONVERSIONS, TREND_BAND_SHARE, TREND_COUNTS, UNBROKEN_CONVERSIONS, UNBROKEN_SECONDS, WINDOW_JITTER,
+  WINDOW_MOST, WINDOW_SECONDS, WINDOW_SHARE, WINDOW_UNMEASURED, WHOLE_CONVERSION_SHARE,
 } from './figures'
-import type { Conversion } from './state'
+import type { Contact, Conversion } from './state'
 import type { CaptureTask } from './task'
 
 export type Steady = { mean: number; median: number; sd: number; band: number; window: Conversion[] }
 export type Unsteady = { have: number; need: number; trend: boolean }
 
-/** B, SI: the spread within which conversions count as one value. */
+/** Conversion time gone by, s, and whether it was described or measured. */
+export type Pace = { seconds: Seconds; known: boolean }
+
+/** B, SI: the spread within which conversions count as one value, and by which two touches are told apart. */
 export const band = (value: number, count: number | null): number =>
   Math.max(BAND_COUNTS * (count ?? 0), BAND_SHARE * Math.abs(value))
+
+/** B for standing still: narrower where it may be a finger across the tips. */
+const stillBand = (value: number, count: number, fn: MeterFunction): number =>
+  mayBeFinger(value, fn) ? Math.max(FINGER_BAND_COUNTS * count, FINGER_BAND_SHARE * value) : band(value, count)
+
+/** Ohms so high that fingers on the tips would show, or show alone. */
+export const mayBeFinger = (value: number, fn: MeterFunction): boolean =>
+  (fn === 'resistance' || fn === 'continuity') && value > FINGERS_OHMS
+
+/** Functions in which many meters take seconds for a conversion. */
+const takesLong: Record<MeterFunction, boolean> = {
+  'dc-voltage': false, 'ac-voltage': false, resistance: false, continuity: false, diode: false, 'dc-current': false, 'ac-current': false,
+  capacitance: true, inductance: true, frequency: true, temperature: true,
+}
 
 /**
  * W, s, at so many seconds after contact. Its growth guards against an R·C that nobody told; where 5 R·C is known and has been
  * waited for, W stays at its least.
  */
-export const windowSeconds = (sinceContact: number, rcWaitedFor: boolean): Seconds =>
-  (rcWaitedFor ? WINDOW_SECONDS : Math.min(WINDOW_MOST, Math.max(WINDOW_SECONDS, WINDOW_SHARE * sinceContact))) as Seconds
+export const windowSeconds = (sinceContact: number, task: CaptureTask, pace: Pace): Seconds => {
+  const least = !pace.known && takesLong[task.function] ? WINDOW_UNMEASURED : WINDOW_SECONDS
+  return (chargingSeconds(task) > 0 ? least : Math.min(WINDOW_MOST, Math.max(least, WINDOW_SHARE * sinceContact))) as Seconds
+}
 
 /** 5 R·C where that is known and matters, s; else 0. */
 export const chargingSeconds = (task: CaptureTask): Seconds =>
@@ -72,23 +93,52 @@ const windowStart = (conversions: readonly Conversion[], span: number): number =
   return -1
 }
 
-/** Whether the latest conversions, `since` the contact began, stand still. `conversion`: conversion time, s. */
-export const judgeSteady = (conversions: readonly Conversion[], since: Seconds, conversion: Seconds, rcWaitedFor: boolean): Steady | Unsteady => {
-  const last = conversions.at(-1)
-  const span = windowSeconds(last === undefined ? 0 : last.at - since, rcWaitedFor)
-  const need = Math.max(STEADY_CONVERSIONS, Math.ceil((span - WINDOW_JITTER) / conversion) + 1)
-  const start = windowStart(conversions, span)
-  if (start < 0 || last === undefined) return { have: Math.min(conversions.length, need - 1), need, trend: false }
-  const window = conversions.slice(start)
+const standsStill = (window: readonly Conversion[], fn: MeterFunction): Steady | null => {
+  const first = window[0]
+  const last = window.at(-1)
+  if (first === undefined || last === undefined) return null
   const numbers = summary(window)
   const count = largestCount(window)
-  const b = band(numbers.mean, count)
-  const within = b + 0.01 * count
-  const close = window.filter((c) => Math.abs(c.value - last.value) <= within).length
+  const b = stillBand(numbers.mean, count, fn)
+  const rounding = ROUNDING_COUNTS * count
   const values = window.map((c) => c.value)
-  if (Math.max(...values) - Math.min(...values) > within) return { have: Math.min(close, need - 1), need, trend: true }
-  const first = window[0] ?? last
+  if (Math.max(...values) - Math.min(...values) > b + rounding) return null
   const drift = Math.abs(slope(window)) * (last.at - first.at)
-  if (drift > Math.max(TREND_COUNTS * count, TREND_BAND_SHARE * b)) return { have: need - 1, need, trend: true }
-  return { ...numbers, band: b, window }
+  if (drift > Math.max(TREND_COUNTS * count, TREND_BAND_SHARE * band(numbers.mean, count)) + rounding) return null
+  return { ...numbers, band: b, window: [...window] }
+}
+
+/**
+ * Conversions of one unbroken level: the window, and the dropped one it began with where that agrees so well that hardly any of it was
+ * air, or the level before. It is counted here, but not taken into the value.
+ */
+const unbroken = ({ window, begun }: Contact): { conversions: number; seconds: number } => {
+  const first = window[0]
+  const last = window.at(-1)
+  if (first === undefined || last === undefined) return { conversions: 0, seconds: 0 }
+  if (begun === null) return { conversions: window.length, seconds: last.at - first.at }
+  const whole = begun.before === null ? Infinity : WHOLE_CONVERSION_SHARE * Math.abs(begun.before - begun.first.value)
+  const agrees = Math.abs(begun.first.value - first.value) <= Math.min(band(first.value, first.count), whole)
+  return { conversions: window.length + (agrees ? 1 : 0), seconds: last.at - (agrees ? begun.first.at : first.at) }
+}
+
+/**
+ * Whether the latest conversions since the last jump stand still. The shortest window that rule 8 allows is tried, and a few longer
+ * ones, longest first: a slow drift fails the longer ones sooner.
+ */
+export const judgeSteady = (contact: Contact, task: CaptureTask, pace: Pace): Steady | Unsteady => {
+  const { window, last } = contact
+  const span = windowSeconds(last.at - contact.since, task, pace)
+  const need = Math.max(UNBROKEN_CONVERSIONS, Math.ceil((span - WINDOW_JITTER) / pace.seconds) + 1)
+  const level = unbroken(contact)
+  const start = windowStart(window, span)
+  if (start < 0 || level.conversions < UNBROKEN_CONVERSIONS || level.seconds < UNBROKEN_SECONDS) {
+    return { have: Math.min(window.length, need - 1), need, trend: false }
+  }
+  for (let from = Math.max(0, start - LONGER_WINDOWS); from <= start; from += 1) {
+    const steady = standsStill(window.slice(from), task.function)
+    if (steady !== null) return steady
+  }
+  const close = window.slice(start).filter((c) => Math.abs(c.value - last.value) <= band(last.value, last.count)).length
+  return { have: Math.min(close, need - 1), need, trend: true }
 }
