@@ -11,7 +11,7 @@ import type { CaptureTask } from './task'
 
 /** Contact seen for the first time: this conversion is the one dropped, part of it was something else. */
 export const beginContact = (c: Conversion, flags: Reading['flags'], earliest: Seconds): Contact => ({
-  since: c.at, earliest, last: c, drop: DROPPED_CONVERSIONS - 1, begun: { first: c, before: null }, window: [], path: [],
+  since: c.at, earliest, last: c, drop: DROPPED_CONVERSIONS - 1, begun: { first: c, before: null }, most: null, window: [], path: [],
   ranges: [{ key: rangeKey(c), at: c.at }], manualRange: flags.includes('manual-range'),
 })
 
@@ -29,11 +29,12 @@ export const extendContact = (contact: Contact, c: Conversion, flags: Reading['f
   if (c.at - contact.last.at < CLOSEST_CONVERSIONS) return { ...contact, manualRange }
   const key = rangeKey(c)
   const path = extendPath(contact.path, c)
+  const most = contact.most !== null && contact.most.value >= c.value ? contact.most : { value: c.value, count: c.count }
   if (contact.ranges.at(-1)?.key !== key) {
     const ranges = [...contact.ranges, { key, at: c.at }].slice(-16)
-    return { ...contact, manualRange, last: c, ranges, path, window: [c], drop: 0, begun: null }
+    return { ...contact, manualRange, last: c, ranges, path, most, window: [c], drop: 0, begun: null }
   }
-  const seen = { ...contact, manualRange, last: c, path }
+  const seen = { ...contact, manualRange, last: c, path, most }
   if (contact.drop > 0) return { ...seen, drop: contact.drop - 1 }
   const before = contact.window.at(-1)
   if (before !== undefined && jumps(before, c)) return { ...seen, window: [], drop: DROPPED_CONVERSIONS - 1, begun: { first: c, before: arriving(contact, before, c) ? null : before.value } }

@@ -49,6 +49,14 @@ export const BAND_SHARE = 0.005
 /** Rule 8: above 200 kΩ it may be a finger, which wavers by more than a resistor: standing still takes max(2 counts, 0.3 %), limits or not. */
 export const FINGER_BAND_COUNTS = 2
 export const FINGER_BAND_SHARE = 0.003
+/**
+ * Rule 8: there, a value that has come down since contact, by less than a tenth and by more than that B and 1.5 counts of the range it
+ * stood on, may be a grip that closes: W is 2 s at least. Falling, its trend may be 1.5 counts.
+ */
+export const GRIP_CLOSES_BY = 1.1
+export const GRIP_COUNTS = 1.5
+export const GRIP_TREND_COUNTS = 1.5
+export const WINDOW_GRIP = seconds(2)
 /** Rule 8: W = max(0.6 s, a third of the time since contact), no longer than 20 s. */
 export const WINDOW_SECONDS = seconds(0.6)
 export const WINDOW_SHARE = 1 / 3

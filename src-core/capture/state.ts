@@ -32,6 +32,8 @@ export type Contact = {
   drop: number
   /** The dropped conversion the window began with, and the value before it (null: air); null after a change of range. */
   begun: { first: Conversion; before: number | null } | null
+  /** The largest value since contact, the dropped conversion not counted; null before the second. */
+  most: { value: number; count: number | null } | null
   /** Latest conversions of one range with no jump between them. */
   window: Conversion[]
   /** Range, or the resolution standing for it, and since when; newest last. */

@@ -2,8 +2,8 @@
 import type { MeterFunction } from '../meter/reading'
 import type { Seconds } from '../quantity/units'
 import {
-  BAND_COUNTS, BAND_SHARE, FINGERS_OHMS, FINGER_BAND_COUNTS, FINGER_BAND_SHARE, LONGER_WINDOWS, LONG_WAIT, RC_MATTERS, RC_WAITS,
-  ROUNDING_COUNTS, STEADY_CONVERSIONS, TREND_BAND_SHARE, TREND_COUNTS, UNBROKEN_CONVERSIONS, UNBROKEN_SECONDS, WINDOW_JITTER,
+  BAND_COUNTS, BAND_SHARE, FINGERS_OHMS, FINGER_BAND_COUNTS, FINGER_BAND_SHARE, GRIP_CLOSES_BY, GRIP_COUNTS, GRIP_TREND_COUNTS, LONGER_WINDOWS, LONG_WAIT, RC_MATTERS, RC_WAITS,
+  ROUNDING_COUNTS, STEADY_CONVERSIONS, TREND_BAND_SHARE, TREND_COUNTS, UNBROKEN_CONVERSIONS, UNBROKEN_SECONDS, WINDOW_GRIP, WINDOW_JITTER,
   WINDOW_MOST, WINDOW_SECONDS, WINDOW_SHARE, WINDOW_UNMEASURED, WHOLE_CONVERSION_SHARE,
 } from './figures'
 import type { Contact, Conversion } from './state'
@@ -27,6 +27,15 @@ const stillBand = (value: number, count: number, fn: MeterFunction): number =>
 export const mayBeFinger = (value: number, fn: MeterFunction): boolean =>
   (fn === 'resistance' || fn === 'continuity') && value > FINGERS_OHMS
 
+/**
+ * It may be a finger, and it has fallen since contact as a closing grip does: a resistor stands at once, and a capacitor across one
+ * lets it rise. Larger falls are tips that bounced. A coarser range may have shown it rounded up.
+ */
+const closesLikeAGrip = ({ most, last }: Contact, fn: MeterFunction): boolean => {
+  if (most === null || !mayBeFinger(last.value, fn) || most.value > GRIP_CLOSES_BY * last.value) return false
+  return most.value - last.value > Math.max(stillBand(last.value, last.count ?? 0, fn), GRIP_COUNTS * (most.count ?? 0))
+}
+
 /** Functions in which many meters take seconds for a conversion. */
 const takesLong: Record<MeterFunction, boolean> = {
   'dc-voltage': false, 'ac-voltage': false, resistance: false, continuity: false, diode: false, 'dc-current': false, 'ac-current': false,
@@ -34,11 +43,13 @@ const takesLong: Record<MeterFunction, boolean> = {
 }
 
 /**
- * W, s, at so many seconds after contact. Its growth guards against an R·C that nobody told; where 5 R·C is known and has been
+ * W, s, at the latest conversion. Its growth guards against an R·C that nobody told; where 5 R·C is known and has been
  * waited for, W stays at its least.
  */
-export const windowSeconds = (sinceContact: number, task: CaptureTask, pace: Pace): Seconds => {
-  const least = !pace.known && takesLong[task.function] ? WINDOW_UNMEASURED : WINDOW_SECONDS
+export const windowSeconds = (contact: Contact, task: CaptureTask, pace: Pace): Seconds => {
+  const sinceContact = contact.last.at - contact.since
+  const unmeasured = !pace.known && takesLong[task.function]
+  const least = closesLikeAGrip(contact, task.function) ? WINDOW_GRIP : unmeasured ? WINDOW_UNMEASURED : WINDOW_SECONDS
   return (chargingSeconds(task) > 0 ? least : Math.min(WINDOW_MOST, Math.max(least, WINDOW_SHARE * sinceContact))) as Seconds
 }
 
@@ -103,8 +114,11 @@ const standsStill = (window: readonly Conversion[], fn: MeterFunction): Steady |
   const rounding = ROUNDING_COUNTS * count
   const values = window.map((c) => c.value)
   if (Math.max(...values) - Math.min(...values) > b + rounding) return null
-  const drift = Math.abs(slope(window)) * (last.at - first.at)
-  if (drift > Math.max(TREND_COUNTS * count, TREND_BAND_SHARE * band(numbers.mean, count)) + rounding) return null
+  const drift = slope(window) * (last.at - first.at)
+  const grip = drift < 0 && mayBeFinger(numbers.mean, fn)
+  if (grip && window.length < UNBROKEN_CONVERSIONS) return null
+  const counts = grip ? GRIP_TREND_COUNTS : TREND_COUNTS
+  if (Math.abs(drift) > Math.max(counts * count, TREND_BAND_SHARE * band(numbers.mean, count)) + rounding) return null
   return { ...numbers, band: b, window: [...window] }
 }
 
@@ -128,7 +142,7 @@ const unbroken = ({ window, begun }: Contact): { conversions: number; seconds: n
  */
 export const judgeSteady = (contact: Contact, task: CaptureTask, pace: Pace): Steady | Unsteady => {
   const { window, last } = contact
-  const span = windowSeconds(last.at - contact.since, task, pace)
+  const span = windowSeconds(contact, task, pace)
   const need = Math.max(UNBROKEN_CONVERSIONS, Math.ceil((span - WINDOW_JITTER) / pace.seconds) + 1)
   const level = unbroken(contact)
   const start = windowStart(window, span)

@@ -27,16 +27,18 @@ export const closingPlan = (kit: BenchKit): Plan => {
 const lowOhmSteps = (events: readonly RunEvent[]): string[] => [...new Set(events.flatMap((event) =>
   event.kind === 'captured' && event.function === 'resistance' && typeof event.value === 'number' && event.value < 100 && !event.step.includes('/') ? [event.step] : []))]
 
-export type Doubt = { text: string; lowOhmsOnly: boolean }
+/** `lastGood`: the run in which this was last as it should be; that run and those after it are in doubt. */
+export type Doubt = { text: string; lowOhmsOnly: boolean; lastGood: string }
 
-/** What the closing check casts doubt on. @param before the meter as the session left it. */
+/** What a check made again casts doubt on. @param before the meter as the session left it. */
 export const doubtsFrom = (before: Meter, patch: MeterPatch | null, sourceMissed: boolean): Doubt[] => {
   const was = before.leadCheck
   const is = patch?.leadCheck ?? null
   const moved = was !== null && is !== null && Math.abs(is.ohms - was.ohms) > Math.hypot(is.U, was.U)
   return [
-    ...(moved ? [{ text: `The leads read ${is.ohms.toFixed(2)} Ω when they were checked again, ${was.ohms.toFixed(2)} Ω before: values under 100 Ω are in doubt`, lowOhmsOnly: true }] : []),
-    ...(sourceMissed ? [{ text: 'The known source was missed when it was read again: the proof that this board was de-energised is in doubt', lowOhmsOnly: false }] : []),
+    ...(moved ? [{ text: `The leads read ${is.ohms.toFixed(2)} Ω when they were checked again, ${was.ohms.toFixed(2)} Ω before: values under 100 Ω are in doubt`, lowOhmsOnly: true, lastGood: was.run }] : []),
+    ...(sourceMissed && before.sourceCheck !== null
+      ? [{ text: 'The known source was missed when it was read again: the proof that this board was de-energised is in doubt', lowOhmsOnly: false, lastGood: before.sourceCheck.run }] : []),
   ]
 }
 

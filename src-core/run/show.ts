@@ -156,7 +156,8 @@ export const benchView = (bench: Bench, picture: BenchView['picture'], truth: st
     run: bench.run.started.run, board: { id: board.id, name: board.name, revision: board.revision }, serialNumber: bench.run.started.serialNumber,
     status: bench.run.status, practice: bench.run.started.practice !== undefined, picture,
     step: step === null ? null : stepView(bench, step, all), steps: all, keys: keysFor(bench, step),
-    leads: leadsWords(bench), proof: proofWords(bench), result: resultOf(bench, truth),
+    leads: leadsWords(bench), proof: proofWords(bench),
+    notes: bench.run.events.flatMap((event) => (event.kind === 'noted' && event.step === null ? [event.text] : [])), result: resultOf(bench, truth),
   }
 }
 

@@ -47,6 +47,8 @@ export const benchView = z.strictObject({
   /** Every action of this moment, with its key. */
   keys: z.array(z.strictObject({ key: z.string(), does: z.string(), action: z.enum(['confirm', 'again', 'back', 'skip', 'note', 'pause', 'resume', 'found', 'end', 'next-board', 'same-meter', 'other-meter']) })),
   leads: z.string(), proof: z.string(),
+  /** Notes on the run as a whole, such as a doubt that came up later. */
+  notes: z.array(z.string()),
   result: z.strictObject({
     verdict: z.enum(['pass', 'fail', 'beyond-repair', 'incomplete']), because: z.string(),
     failed: z.array(z.strictObject({ step: z.string(), title: z.string(), value: z.string(), limits: z.string(), parts: z.array(z.string()), means: z.string() })),

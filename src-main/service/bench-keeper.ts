@@ -109,10 +109,10 @@ export const createBenchKeeper = (around: KeeperSurroundings): BenchKeeper => {
   }
 
   const noteDoubts = (before: Meter, done: Conducted, events: readonly RunEvent[], at: Seconds): void => {
-    for (const { run, events: past, text } of doubtNotes(runs, before, done.learned, events)) {
+    for (const { run, text } of doubtNotes(runs, before, done.learned, events)) {
       const note: RunEventBody = { kind: 'noted', step: null, text }
       if (bench?.run.started.run === run) record(bench, [note], at)
-      else runs.append(stamp(run, past + 1, at, [note]))
+      else runs.append(stamp(run, runs.events(run).length + 1, at, [note]))
     }
   }
 

@@ -6,17 +6,17 @@ import type { RunEvent } from '../../src-core/run/event'
 import type { RunStore } from './store/run-store'
 
 /**
- * The notes due, run by run, with the events each run has so far.
+ * The notes due, run by run.
  * @param before the meter as it was when the runs were made. @param events what has just happened.
  */
-export const doubtNotes = (runs: RunStore, before: Meter, learned: MeterPatch | null, events: readonly RunEvent[]): { run: string; events: number; text: string }[] => {
+export const doubtNotes = (runs: RunStore, before: Meter, learned: MeterPatch | null, events: readonly RunEvent[]): { run: string; text: string }[] => {
   const sourceMissed = events.some((event) => event.kind === 'decided' && event.step.endsWith('/known-source') && event.verdict === 'fail')
-  const doubts = doubtsFrom(before, learned, sourceMissed)
-  const since = [before.leadCheck?.utc, before.sourceCheck?.utc].filter((utc) => utc !== undefined).sort()[0]
-  if (doubts.length === 0 || since === undefined) return []
-  return runs.startedSince(before.id, since).filter((row) => row.board !== closingBoardId).flatMap((row) => {
-    const past = runs.events(row.run)
-    const texts = doubts.map((doubt) => doubtNote(doubt, past)).filter((text) => text !== null)
-    return texts.length === 0 ? [] : [{ run: row.run, events: past.length, text: texts.join(' ') }]
+  return doubtsFrom(before, learned, sourceMissed).flatMap((doubt) => {
+    const since = runs.find(doubt.lastGood)?.startedUtc
+    if (since === undefined) return []
+    return runs.startedSince(before.id, since).filter((row) => row.board !== closingBoardId).flatMap((row) => {
+      const text = doubtNote(doubt, runs.events(row.run))
+      return text === null ? [] : [{ run: row.run, text }]
+    })
   })
 }

@@ -83,6 +83,16 @@ export const ResultScreen = ({ bench, result }: { bench: BenchView; result: Resu
               </ul>
             </div>
           )}
+          {bench.notes.length > 0 && (
+            <div className="notes" data-testid="run-notes">
+              <h2>Notes</h2>
+              <ul>
+                {bench.notes.map((text) => (
+                  <li key={text}>{text}</li>
+                ))}
+              </ul>
+            </div>
+          )}
           {result.next.length > 0 && (
             <div className="next">
               <h2>What to look at next</h2>

@@ -14,7 +14,7 @@ const bench = (run: string): BenchView => ({
   steps: [],
   keys: [],
   leads: '',
-  proof: '',
+  proof: '', notes: [],
   result: null,
 })
 

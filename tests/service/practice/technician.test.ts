@@ -13,7 +13,7 @@ const confirmKey: BenchView['keys'] = [{ key: 'Space', does: 'confirm', action: 
 const bench = (step: Step | null, change: Partial<BenchView> = {}): BenchView => ({
   run: 'run', board: { id: 'b', name: 'B', revision: 'C' }, serialNumber: '1', status: 'running', practice: true, picture: null, step,
     steps: [], keys: confirmKey,
-  leads: '', proof: '', result: null, ...change,
+  leads: '', proof: '', notes: [], result: null, ...change,
 })
 const live = (wants: LiveView['wants'], figure = 'OL'): LiveView =>
   ({ reading: { figure, unit: 'Ω', function: 'resistance', flags: [] }, perSecond: 10, mark: null, state: '', tone: 'ask', beads: null,
