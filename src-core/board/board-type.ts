@@ -36,7 +36,7 @@ export const energyStore = z.strictObject({
   /** How long to wait after a discharge before measuring again; 30 s unless stated. */
   waitSeconds: z.number().min(0).max(3600).optional(),
   /** Limit on what remains, for readings: 0.01 V unless stated. */
-  limitVolts: z.number().positive().optional(),
+  limitVolts: z.number().positive().max(60).optional(),
   /** Mains or field wiring can reach it: AC is measured too. */
   fieldWiring: z.boolean().optional(),
 })

@@ -101,8 +101,9 @@ const measureOf = (board: BoardType, step: Extract<Step, { kind: 'measure' }>, a
   if ((limits === 'short' || limits === 'open') && !['resistance', 'continuity', 'diode'].includes(what)) {
     add('limits', `"${limits}" has no meaning in ${what}; write figures`)
   }
-  if (step.keepsContact === true && board.sequence.steps[at - 1]?.kind !== 'measure') add('keepsContact',
-    'needs a measure step just before it')
+  const before = board.sequence.steps[at - 1]
+  if (step.keepsContact === true && (before === undefined || before.kind === 'look' || (before.kind === 'measure' && before.function === what))) add('keepsContact',
+    'needs just before it a measure step of another function, or a do step that changes something while the leads stay')
   return found
 }
 
@@ -136,6 +137,8 @@ export const checkBoard = (json: unknown, file: string): BoardCheck => {
     return { problems: named(shapeProblems(parsed.error, json)) }
   }
   const board = parsed.data
-  const found = [...idsOf(board), ...testPointsOf(board), ...partsOf(board), ...storesOf(board), ...stepsOf(board)]
+  const unproven: FieldProblem[] = board.hazard === 'hazardous' && board.energyStores.length === 0
+    ? [{ field: 'energyStores', message: 'is empty on a hazardous board: nothing could prove it de-energised; list every capacitor and rail that can hold a voltage' }] : []
+  const found = [...unproven, ...idsOf(board), ...testPointsOf(board), ...partsOf(board), ...storesOf(board), ...stepsOf(board)]
   return found.length > 0 ? { problems: named(found) } : { board }
 }

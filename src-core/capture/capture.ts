@@ -10,6 +10,7 @@ import { noteFrame, startClock } from './conversions'
 import { asksLift, differsFromHeld, liftConversions } from './lift'
 import { followFrame, frameForNext, lyingFlag, standsSinceBefore } from './modes'
 import { paceOf } from './pace'
+import { tooCoarse } from './ranging'
 import { breaksContact, isSilent } from './silence'
 import type { CaptureState, Contact } from './state'
 import type { CapturedValue, CaptureInput, CaptureOutput, CaptureTask, Carry } from './task'
@@ -126,10 +127,19 @@ const stopped = (state: CaptureState, at: Seconds): boolean =>
   || (state.task.notBefore !== null && at < state.task.notBefore)
   || isSilent(state.clock, at, paceOf(state).seconds) || breaksContact(state.clock, at)
 
+/** A zero on a range whose count is coarser than the limits proves nothing. */
+const airTooCoarse = ({ air, task }: CaptureState): boolean => {
+  const value = air?.finite.at(-1)?.value
+  return value !== undefined && tooCoarse(value, air?.count ?? null, task)
+}
+
 const pressConfirm = (state: CaptureState, at: Seconds): Captured => {
   const unchanged = { state, outputs: [] }
   if (stopped(state, at)) return unchanged
-  if (state.air !== null) return airReady(state.air) ? accept(state, airValue(state.task, state.air, at)) : unchanged
+  if (state.air !== null) {
+    if (!airReady(state.air) || airTooCoarse(state)) return unchanged
+    return accept(state, airValue(state.task, state.air, at))
+  }
   if (state.contact === null || standsSinceBefore(state)) return unchanged
   const judged = judgeContact(state.contact, state.task, paceOf(state))
   return judged.kind === 'moving' && judged.resolved ? accept(state, movingValue(state.task, state.contact, at)) : unchanged
@@ -138,7 +148,7 @@ const pressConfirm = (state: CaptureState, at: Seconds): Captured => {
 /** Within air that is ready: the second point is touched now. Elsewhere the touch starts again. */
 const pressAgain = (state: CaptureState, at: Seconds): CaptureState => {
   if (state.captured !== null) return state
-  if (!stopped(state, at) && state.air !== null && airReady(state.air)) return { ...state, air: touchSecondPoint(state.air, at) }
+  if (!stopped(state, at) && state.task.expectsAir && state.air !== null && airReady(state.air)) return { ...state, air: touchSecondPoint(state.air, at) }
   return { ...broken(state), charged: null, moved: true }
 }
 

@@ -11,17 +11,12 @@ import type { CaptureTask } from './task'
 
 /** Contact seen for the first time: this conversion is the one dropped, part of it was something else. */
 export const beginContact = (c: Conversion, flags: Reading['flags'], earliest: Seconds): Contact => ({
-  since: c.at, earliest, last: c, drop: DROPPED_CONVERSIONS - 1, begun: { first: c, before: null }, most: null, window: [], path: [],
+  since: c.at, earliest, last: c, drop: DROPPED_CONVERSIONS - 1, begun: c, most: null, window: [], path: [],
   ranges: [{ key: rangeKey(c), at: c.at }], manualRange: flags.includes('manual-range'),
 })
 
 const jumps = (from: Conversion, to: Conversion): boolean =>
   Math.abs(to.value - from.value) > band(to.value, to.count) + ROUNDING_COUNTS * (to.count ?? 0)
-
-/** A bounce may leave air in the second conversion too: from air to here the value has gone one way, which a slip does not do. */
-const arriving = (contact: Contact, before: Conversion, c: Conversion): boolean =>
-  contact.begun !== null && contact.begun.before === null && contact.window.length === 1 && jumps(contact.begun.first, before)
-  && (before.value - contact.begun.first.value) * (c.value - before.value) > 0
 
 /** Adds a conversion. Another range starts the window again; so does a jump by more than B, and drops the conversion it came with. */
 export const extendContact = (contact: Contact, c: Conversion, flags: Reading['flags']): Contact => {
@@ -32,12 +27,12 @@ export const extendContact = (contact: Contact, c: Conversion, flags: Reading['f
   const most = contact.most !== null && contact.most.value >= c.value ? contact.most : { value: c.value, count: c.count }
   if (contact.ranges.at(-1)?.key !== key) {
     const ranges = [...contact.ranges, { key, at: c.at }].slice(-16)
-    return { ...contact, manualRange, last: c, ranges, path, most, window: [c], drop: 0, begun: null }
+    return { ...contact, manualRange, last: c, ranges, path, most, window: [c], drop: 0, begun: contact.last }
   }
   const seen = { ...contact, manualRange, last: c, path, most }
   if (contact.drop > 0) return { ...seen, drop: contact.drop - 1 }
   const before = contact.window.at(-1)
-  if (before !== undefined && jumps(before, c)) return { ...seen, window: [], drop: DROPPED_CONVERSIONS - 1, begun: { first: c, before: arriving(contact, before, c) ? null : before.value } }
+  if (before !== undefined && jumps(before, c)) return { ...seen, window: [], drop: DROPPED_CONVERSIONS - 1, begun: c }
   return { ...seen, window: [...contact.window.filter((w) => c.at - w.at <= WINDOW_MOST + 1), c] }
 }
 

@@ -46,16 +46,19 @@ export const AIR_CONVERSIONS_KEPT = 16
 /** Rule 8: B = max(3 counts, 0.5 % of the value). */
 export const BAND_COUNTS = 3
 export const BAND_SHARE = 0.005
+/** Rule 8: share of a window left out of its spread at each end: none below twenty conversions. */
+export const SPREAD_ENDS_SHARE = 1 / 20
 /** Rule 8: above 200 kΩ it may be a finger, which wavers by more than a resistor: standing still takes max(2 counts, 0.3 %), limits or not. */
 export const FINGER_BAND_COUNTS = 2
 export const FINGER_BAND_SHARE = 0.003
 /**
- * Rule 8: there, a value that has come down since contact, by less than a tenth and by more than that B and 1.5 counts of the range it
+ * Rule 8: there, a value that has come down since contact, by less than a fifth and by more than that B and 1.5 counts of the range it
  * stood on, may be a grip that closes: W is 2 s at least. Falling, its trend may be 1.5 counts.
  */
-export const GRIP_CLOSES_BY = 1.1
+export const GRIP_CLOSES_BY = 1.25
 export const GRIP_COUNTS = 1.5
 export const GRIP_TREND_COUNTS = 1.5
+export const GRIP_CONVERSIONS = 4
 export const WINDOW_GRIP = seconds(2)
 /** Rule 8: W = max(0.6 s, a third of the time since contact), no longer than 20 s. */
 export const WINDOW_SECONDS = seconds(0.6)
@@ -71,13 +74,13 @@ export const WINDOW_JITTER = seconds(0.03)
 /** Rule 8: least conversions in the window that is judged. */
 export const STEADY_CONVERSIONS = 3
 /**
- * Rule 8: least conversions, and their least span, since contact or the last jump. A slip shorter than the dwell can hold three whole
- * ones, never four; nor, jitter counted, so many that they span this.
+ * Rule 8: least conversions, and their least span, since contact or the last jump, the one dropped counted where it agrees. A slip
+ * shorter than the dwell can hold three whole ones and parts of two more, or as many as span 0.6 s; W jitters.
  */
-export const UNBROKEN_CONVERSIONS = 4
+export const UNBROKEN_CONVERSIONS = 5
 export const UNBROKEN_SECONDS = seconds(0.62)
-/** Rule 8: a dropped conversion counts for those two when it is within B of the next and all but this share of the jump is behind it. */
-export const WHOLE_CONVERSION_SHARE = 0.02
+/** Rule 8: the last conversion on the range before counts for those two when it is within so many of its counts. */
+export const RANGES_AGREE_COUNTS = 1.5
 /** Rule 8: windows tried: the shortest, and so many conversions longer. */
 export const LONGER_WINDOWS = 3
 /** Rule 8: trend bound max(1.5 counts, B/3). */

@@ -30,8 +30,8 @@ export type Contact = {
   last: Conversion
   /** Conversions still to be dropped. */
   drop: number
-  /** The dropped conversion the window began with, and the value before it (null: air); null after a change of range. */
-  begun: { first: Conversion; before: number | null } | null
+  /** The conversion before the window: the one dropped, or the last on the range before. */
+  begun: Conversion
   /** The largest value since contact, the dropped conversion not counted; null before the second. */
   most: { value: number; count: number | null } | null
   /** Latest conversions of one range with no jump between them. */

@@ -3,13 +3,14 @@ import type { Seconds } from '../quantity/units'
 import { airReady } from './air-run'
 import { judgeContact } from './contact'
 import { isFrozen } from './modes'
+import { tooCoarse } from './ranging'
 import { paceOf } from './pace'
 import type { CaptureState } from './state'
 import { mayBeFinger } from './steady'
 import type { CaptureStatus } from './task'
 
 const touching = (state: CaptureState): CaptureStatus => {
-  if (state.contact === null) return { kind: 'touch' }
+  if (state.contact === null) return { kind: 'touch', open: state.air !== null && !state.lift.asked && airReady(state.air) }
   const judged = judgeContact(state.contact, state.task, paceOf(state))
   switch (judged.kind) {
     case 'wait': case 'charging': case 'hunting': case 'ranging': case 'too-coarse': return judged
@@ -26,12 +27,14 @@ export const captureStatus = (state: CaptureState, at: Seconds): CaptureStatus =
   const { task, air, obstacle, lift } = state
   if (state.charged !== null) return { kind: 'charged', value: state.charged }
   if (obstacle !== null) return obstacle
-  if (isFrozen(state, at)) return { kind: 'frozen' }
+  // A meter may well show a plain zero for minutes; a press and the known source answer for that.
+  if (state.air === null && isFrozen(state, at)) return { kind: 'frozen' }
   if (lift.asked && (state.held !== null || state.contact !== null)) return { kind: 'lift', held: lift.different }
-  if (state.captured !== null) return { kind: 'touch' }
+  if (state.captured !== null) return { kind: 'touch', open: false }
   if (task.notBefore !== null && at < task.notBefore) return { kind: 'wait', until: task.notBefore }
   if (air !== null && !lift.asked && (task.expectsAir || air.secondPoint !== null)) {
     const value = air.finite.at(-1)?.value ?? (air.shows === 'finite' ? 0 : air.shows)
+    if (typeof value === 'number' && tooCoarse(value, air.count, task)) return { kind: 'too-coarse' }
     return { kind: 'confirm-air', value, ready: airReady(air), secondPoint: air.secondPoint !== null }
   }
   return touching(state)

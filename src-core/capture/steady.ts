@@ -2,9 +2,9 @@
 import type { MeterFunction } from '../meter/reading'
 import type { Seconds } from '../quantity/units'
 import {
-  BAND_COUNTS, BAND_SHARE, FINGERS_OHMS, FINGER_BAND_COUNTS, FINGER_BAND_SHARE, GRIP_CLOSES_BY, GRIP_COUNTS, GRIP_TREND_COUNTS, LONGER_WINDOWS, LONG_WAIT, RC_MATTERS, RC_WAITS,
-  ROUNDING_COUNTS, STEADY_CONVERSIONS, TREND_BAND_SHARE, TREND_COUNTS, UNBROKEN_CONVERSIONS, UNBROKEN_SECONDS, WINDOW_GRIP, WINDOW_JITTER,
-  WINDOW_MOST, WINDOW_SECONDS, WINDOW_SHARE, WINDOW_UNMEASURED, WHOLE_CONVERSION_SHARE,
+  BAND_COUNTS, BAND_SHARE, FINGERS_OHMS, FINGER_BAND_COUNTS, FINGER_BAND_SHARE, GRIP_CLOSES_BY, GRIP_CONVERSIONS, GRIP_COUNTS, GRIP_TREND_COUNTS, LONGER_WINDOWS, LONG_WAIT, RANGES_AGREE_COUNTS, RC_MATTERS, RC_WAITS,
+  ROUNDING_COUNTS, SPREAD_ENDS_SHARE, STEADY_CONVERSIONS, TREND_BAND_SHARE, TREND_COUNTS, UNBROKEN_CONVERSIONS, UNBROKEN_SECONDS, WINDOW_GRIP, WINDOW_JITTER,
+  WINDOW_MOST, WINDOW_SECONDS, WINDOW_SHARE, WINDOW_UNMEASURED,
 } from './figures'
 import type { Contact, Conversion } from './state'
 import type { CaptureTask } from './task'
@@ -104,6 +104,13 @@ const windowStart = (conversions: readonly Conversion[], span: number): number =
   return -1
 }
 
+/** Greatest less least; of long windows, whose extremes grow with their number, without one in twenty at each end. */
+const spread = (window: readonly Conversion[]): number => {
+  const sorted = window.map((c) => c.value).sort((a, b) => a - b)
+  const ends = Math.floor(sorted.length * SPREAD_ENDS_SHARE)
+  return (sorted[sorted.length - 1 - ends] ?? 0) - (sorted[ends] ?? 0)
+}
+
 const standsStill = (window: readonly Conversion[], fn: MeterFunction): Steady | null => {
   const first = window[0]
   const last = window.at(-1)
@@ -112,28 +119,27 @@ const standsStill = (window: readonly Conversion[], fn: MeterFunction): Steady |
   const count = largestCount(window)
   const b = stillBand(numbers.mean, count, fn)
   const rounding = ROUNDING_COUNTS * count
-  const values = window.map((c) => c.value)
-  if (Math.max(...values) - Math.min(...values) > b + rounding) return null
+  if (spread(window) > b + rounding) return null
   const drift = slope(window) * (last.at - first.at)
   const grip = drift < 0 && mayBeFinger(numbers.mean, fn)
-  if (grip && window.length < UNBROKEN_CONVERSIONS) return null
+  if (grip && window.length < GRIP_CONVERSIONS) return null
   const counts = grip ? GRIP_TREND_COUNTS : TREND_COUNTS
   if (Math.abs(drift) > Math.max(counts * count, TREND_BAND_SHARE * band(numbers.mean, count)) + rounding) return null
   return { ...numbers, band: b, window: [...window] }
 }
 
 /**
- * Conversions of one unbroken level: the window, and the dropped one it began with where that agrees so well that hardly any of it was
- * air, or the level before. It is counted here, but not taken into the value.
+ * Conversions of one unbroken level: the window, and the one before it where that agrees. It is counted here, but not taken into the
+ * value. The parts of a slip shorter than the dwell that lie in the conversion before and in the last one are less than one conversion
+ * together; were both still within B of the slip's level, that level would be within 2·B of the true one.
  */
 const unbroken = ({ window, begun }: Contact): { conversions: number; seconds: number } => {
   const first = window[0]
   const last = window.at(-1)
   if (first === undefined || last === undefined) return { conversions: 0, seconds: 0 }
-  if (begun === null) return { conversions: window.length, seconds: last.at - first.at }
-  const whole = begun.before === null ? Infinity : WHOLE_CONVERSION_SHARE * Math.abs(begun.before - begun.first.value)
-  const agrees = Math.abs(begun.first.value - first.value) <= Math.min(band(first.value, first.count), whole)
-  return { conversions: window.length + (agrees ? 1 : 0), seconds: last.at - (agrees ? begun.first.at : first.at) }
+  const sameRange = begun.count === first.count
+  const agrees = Math.abs(begun.value - first.value) <= (sameRange ? band(first.value, first.count) : RANGES_AGREE_COUNTS * (begun.count ?? 0))
+  return { conversions: window.length + (agrees ? 1 : 0), seconds: last.at - (agrees ? begun.at : first.at) }
 }
 
 /**

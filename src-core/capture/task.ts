@@ -78,7 +78,7 @@ export type CaptureOutput =
 
 /** What is being waited for; the state line is made from this. */
 export type CaptureStatus =
-  | { kind: 'touch' }                                          // leads apart, waiting for contact
+  | { kind: 'touch'; open: boolean }                           // waiting for contact; open: 1 s of air has passed, a press takes it as open
   | { kind: 'wait'; until: Seconds }                           // notBefore
   | { kind: 'steadying'; have: number; need: number; trend: boolean }
   | { kind: 'charging'; until: Seconds }                       // 5 RC

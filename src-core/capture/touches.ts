@@ -3,7 +3,7 @@ import type { MeasuredValue } from '../meter/reading'
 import type { Verdict } from '../metrology/limits'
 import { TOUCHES_AGREE_BANDS } from './figures'
 
-export type Touch = { value: MeasuredValue; /** B of rule 8, SI; null with an overload. */ band: number | null; verdict: Verdict; /** Confirmed by a press: an air value. */ air: boolean }
+export type Touch = { value: MeasuredValue; /** B of rule 8, SI; null with an overload. */ band: number | null; verdict: Verdict; /** Confirmed by a press: an air value. */ air: boolean; /** Taken while still moving, past a one-sided limit for good. */ moving: boolean }
 
 /** `on`: indexes of the touches the decision stands on; the last of them is the value. */
 export type TouchDecision = { kind: 'again' } | { kind: 'accept' | 'doubtful'; on: number[] }
@@ -13,15 +13,16 @@ const passes = (touch: Touch): boolean => touch.verdict === 'pass' || touch.verd
 /** Both touches share the meter's systematic error, so U is the wrong yardstick: 2·B is taken. */
 const agree = (a: Touch, b: Touch): boolean => {
   if (typeof a.value !== 'number' || typeof b.value !== 'number') return a.value === b.value
+  if (a.moving && b.moving) return a.verdict === b.verdict
   return Math.abs(a.value - b.value) <= TOUCHES_AGREE_BANDS * Math.max(a.band ?? 0, b.band ?? 0)
 }
 
-/** After the touches of one attempt, oldest first, 1 to 3 of them. An air value was confirmed by its press and asks for no other touch. */
+/** After the touches of one attempt, oldest first, 1 to 3 of them. A first air value was confirmed by its press and asks for no other touch. */
 export const afterTouch = (touches: readonly Touch[]): TouchDecision => {
   const last = touches.length - 1
   const newest = touches[last]
   if (newest === undefined) return { kind: 'again' }
-  if (newest.air || (last === 0 && passes(newest))) return { kind: 'accept', on: [last] }
+  if (last === 0 && (newest.air || passes(newest))) return { kind: 'accept', on: [last] }
   if (last === 0) return { kind: 'again' }
   const twin = touches.findIndex((touch, index) => index < last && agree(touch, newest))
   if (twin >= 0) {

@@ -27,7 +27,7 @@ export const meter = z.strictObject({
   isolated: z.enum(['yes', 'no', 'unknown']),
   accuracy: z.partialRecord(meterFunction, accuracy),
   air: z.array(airPattern),
-  /** Leads joined: resistance and its expanded uncertainty. */
+  /** Leads joined: resistance, and U (k = 2) of its resolution and repeatability alone, for telling whether it changed. */
   leadCheck: z.strictObject({ utc: isoTime, ohms: z.number(), U: z.number(), resolution: z.number().positive(), run: z.string() }).nullable(),
   /** Known diode both ways round: jacks, polarity, ceiling voltage. */
   diodeCheck: z.strictObject({ utc: isoTime, forwardVolts: z.number(), run: z.string() }).nullable(),

@@ -1,4 +1,5 @@
 /** The bench while a run is on it: which step is asked for, what capture is told of it, and how stored events move it on. */
+import { refusalToStart } from './admission'
 import { rcSeconds } from '../circuit/time-constant'
 import { carryOver, startCapture, type CaptureState } from '../capture/capture'
 import type { CaptureTask, Carry } from '../capture/task'
@@ -9,7 +10,7 @@ import { ohms, seconds, type Seconds } from '../quantity/units'
 import type { RunEvent } from './event'
 import { startLearning, type Learning } from './learn-air'
 import { needsProof, planStep, type MeasurePlanStep, type Plan, type PlanStep } from './plan'
-import { preparationDue, sourceIsFresh, usualWaitSeconds } from './preparation'
+import { preparationDue, usualWaitSeconds } from './preparation'
 import { isPreparation, reduce, stepState, type Captured, type RunState } from './state'
 
 /** What a meter description says of one function. */
@@ -33,6 +34,8 @@ export type Bench = {
   carry: Carry | null
   /** The meter came back: is it the same one? Asked before anything is captured. */
   asksSameMeter: boolean
+  /** The step on screen and since when, s: a press meant for the step before is not taken for this one. */
+  shown: { step: string | null; since: Seconds }
   lastContact: Seconds
   lastReading: Reading | null
   perSecond: number | null
@@ -45,7 +48,7 @@ export const currentStep = (bench: Pick<Bench, 'context' | 'run' | 'utcMs'>): Pl
   if (run.status === 'ended' || run.cursor === 'end') return null
   const target = run.cursor === null ? plan.steps[0] ?? null : planStep(plan, run.cursor)
   const begun = run.cursor !== null || (target !== null && stepState(run, target.id).captured.length > 0)
-  const [due] = preparationDue(plan, run, sourceIsFresh(meter, utcMs))
+  const [due] = preparationDue(plan, run, meter, utcMs)
   if (due !== undefined && (!begun || target === null || needsProof(target))) return planStep(plan, due)
   return target
 }
@@ -83,7 +86,7 @@ export const captureTask = (bench: Pick<Bench, 'context' | 'run'>, step: Measure
     conversionSeconds: facts?.conversionSeconds ?? null, lowestRange: facts?.lowestRange ?? null, counts: facts?.counts ?? null,
     rcSeconds: rc === null ? null : seconds(rc),
     lead: leadCheck === null || step.purpose?.kind === 'leads' ? null : { ohms: ohms(leadCheck.ohms), resolution: leadCheck.resolution },
-    anyResolution: step.purpose !== null, keepsContact: step.keepsContact, notBefore: notBefore(bench, step),
+    anyResolution: step.purpose?.kind === 'leads', keepsContact: step.keepsContact && touchesSoFar(bench.run, step.id).length === 0, notBefore: notBefore(bench, step),
   }
 }
 
@@ -92,10 +95,17 @@ export const settle = (bench: Bench, at: Seconds): Bench => {
   const step = currentStep(bench)
   const undone = bench.run.events.filter((event) => event.kind === 'undone' || event.kind === 'proof-lapsed').length
   const measuring = step !== null && step.kind === 'measure' && bench.run.status === 'running' && !bench.run.meterLost && !bench.asksSameMeter
-  const attempt = measuring ? `${step.id} ${touchesSoFar(bench.run, step.id).length} ${undone}` : ''
+    && refusalToStart(bench.context.plan.board, bench.context.meter) === null
+  const attempt = measuring ? `${step.id} ${touchesSoFar(bench.run, step.id).length} ${undone} ${stepState(bench.run, step.id).decided?.seq ?? 0}` : ''
+  const id = step?.id ?? null
+  const shown = id === bench.shown.step && attempt === bench.attempt ? bench.shown : { step: id, since: at }
+  return startAttempt({ ...bench, shown }, step, attempt, at)
+}
+
+const startAttempt = (bench: Bench, step: PlanStep | null, attempt: string, at: Seconds): Bench => {
   if (attempt === bench.attempt) return bench
   const carry = bench.capture === null ? bench.carry : carryOver(bench.capture)
-  if (!measuring) return { ...bench, attempt, carry, capture: null, learning: null }
+  if (attempt === '' || step === null || step.kind !== 'measure') return { ...bench, attempt, carry, capture: null, learning: null }
   if (step.purpose?.kind === 'learn-air') return { ...bench, attempt, carry, capture: null, learning: startLearning(step.function, at) }
   return { ...bench, attempt, carry, learning: null, capture: startCapture(captureTask(bench, step), at, carry) }
 }
@@ -107,7 +117,7 @@ export const absorb = (bench: Bench, events: readonly RunEvent[], at: Seconds): 
 /** A bench for a run that has just started, or was taken up again. */
 export const openBench = (context: BenchContext, run: RunState, at: Seconds, utcMs: number): Bench =>
   settle({
-    context, run, attempt: '', capture: null, learning: null, carry: null, asksSameMeter: false, lastContact: at,
+    context, run, attempt: '', capture: null, learning: null, carry: null, asksSameMeter: false, shown: { step: null, since: at }, lastContact: at,
     lastReading: null, perSecond: null, utcMs,
   }, at)
 

@@ -12,6 +12,8 @@ export const isPass = (verdict: StepVerdict): boolean => verdict === 'pass' || v
 
 /** `fail` and `pass` take their conditional forms with them; overload counts as above every figure. */
 const matches = (when: Branch['when'], verdict: StepVerdict, value: MeasuredValue | null): boolean => {
+  // A doubtful contact has no value to branch on.
+  if (verdict === 'doubtful') return when === 'doubtful'
   if (typeof when === 'string') {
     switch (when) {
       case 'pass': return isPass(verdict)

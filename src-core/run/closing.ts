@@ -25,7 +25,7 @@ export const closingPlan = (kit: BenchKit): Plan => {
 
 /** Values under 100 Ω of a run: those that the lead resistance was taken off. */
 const lowOhmSteps = (events: readonly RunEvent[]): string[] => [...new Set(events.flatMap((event) =>
-  event.kind === 'captured' && event.function === 'resistance' && typeof event.value === 'number' && event.value < 100 && !event.step.includes('/') ? [event.step] : []))]
+  event.kind === 'captured' && (event.function === 'resistance' || event.function === 'continuity') && typeof event.value === 'number' && event.value < 100 && !event.step.includes('/') ? [event.step] : []))]
 
 /** `lastGood`: the run in which this was last as it should be; that run and those after it are in doubt. */
 export type Doubt = { text: string; lowOhmsOnly: boolean; lastGood: string }
@@ -34,9 +34,12 @@ export type Doubt = { text: string; lowOhmsOnly: boolean; lastGood: string }
 export const doubtsFrom = (before: Meter, patch: MeterPatch | null, sourceMissed: boolean): Doubt[] => {
   const was = before.leadCheck
   const is = patch?.leadCheck ?? null
-  const moved = was !== null && is !== null && Math.abs(is.ohms - was.ohms) > Math.hypot(is.U, was.U)
+  const refused = was !== null && patch !== null && patch.leadCheck === null
+  // Both readings share the meter's systematic error; a count stands for how the tips met (common practice, no source).
+  const moved = was !== null && is !== null && Math.abs(is.ohms - was.ohms) > Math.hypot(is.U, was.U) + Math.max(is.resolution, was.resolution)
   return [
     ...(moved ? [{ text: `The leads read ${is.ohms.toFixed(2)} Ω when they were checked again, ${was.ohms.toFixed(2)} Ω before: values under 100 Ω are in doubt`, lowOhmsOnly: true, lastGood: was.run }] : []),
+    ...(refused ? [{ text: 'The leads were refused when they were checked again: values under 100 Ω are in doubt', lowOhmsOnly: true, lastGood: was.run }] : []),
     ...(sourceMissed && before.sourceCheck !== null
       ? [{ text: 'The known source was missed when it was read again: the proof that this board was de-energised is in doubt', lowOhmsOnly: false, lastGood: before.sourceCheck.run }] : []),
   ]

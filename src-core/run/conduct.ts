@@ -9,10 +9,10 @@ import { currentStep, proofBegun, settle, touchesSoFar, type Bench } from './ben
 import { isPass, nextAfter, type StepVerdict } from './branch'
 import type { CapturedBody, RunEvent, RunEventBody } from './event'
 import { decisionOn, judged } from './judge'
-import { airOf, learn, learnedEnough, learnedFor, widen } from './learn-air'
+import { airOf, learn, learnedEnough, learnedFor, withPattern } from './learn-air'
 import { outcomeAtEnd, outcomeByHand } from './outcome'
 import type { ActPlanStep, MeasurePlanStep, PlanStep } from './plan'
-import { peopleLimit, preparationDue, sourceIsFresh } from './preparation'
+import { peopleLimit, preparationDue } from './preparation'
 import { isPreparation, reduce, stepState, type RunState } from './state'
 
 export type Press = 'confirm' | 'again' | 'back' | 'pause' | 'resume' | 'found' | 'same-meter' | 'other-meter'
@@ -26,7 +26,8 @@ export type BenchInput =
   | { kind: 'end'; reason: string; at: Seconds }
   | { kind: 'taken-up'; at: Seconds }
   | { kind: 'meter-lost'; at: Seconds }
-  | { kind: 'meter-back'; at: Seconds }
+  /** `other`: it is known to be another meter; else it is asked. */
+  | { kind: 'meter-back'; other: boolean; at: Seconds }
   | { kind: 'tick'; at: Seconds; utcMs: number }
 
 /** What a preparation step taught about the meter; the service keeps it with the meter. */
@@ -41,8 +42,12 @@ export type Conducted = {
   refused: string | null
 }
 
+/** A press this soon after the step changed was meant for the one before. */
+export const pressGuardSeconds = 0.5
 /** Without contact for this long the proof lapses (capture.md, rule 13). */
 const proofRestsSeconds = 600
+
+export const chargedBecause = 'The board is charged'
 
 const quiet = (bench: Bench): Conducted => ({ bench, events: [], tones: [], learned: null, refused: null })
 const refuse = (bench: Bench, refused: string): Conducted => ({ ...quiet(bench), refused })
@@ -65,8 +70,10 @@ const decideStep = (bench: Bench, before: readonly RunEventBody[], step: PlanSte
     const after = foresee(run, [...before, decided('end')])
     const danger = aboveThePeopleLimit(bench, step, value)
     if (danger !== null) return [decided('end'), outcomeByHand(plan, after, danger)]
-    const [due] = preparationDue(plan, after, sourceIsFresh(meter, bench.utcMs))
-    return [decided(due ?? after.cursor ?? plan.steps[0]?.id ?? 'end')]
+    const missed: RunEventBody[] = step.id === 'prepare/known-source-after' && !isPass(verdict)
+      ? [{ kind: 'proof-lapsed', because: 'the known source was missed after the stores were read' }] : []
+    const [due] = preparationDue(plan, foresee(run, [...before, decided('end'), ...missed]), meter, bench.utcMs)
+    return [decided(due ?? after.cursor ?? plan.steps[0]?.id ?? 'end'), ...missed]
   }
   const next = nextAfter(plan, step.id, verdict, value)
   const lapse: RunEventBody[] = step.kind === 'measure' && step.powered ? [{ kind: 'proof-lapsed', because: `${step.title} was made under power` }] : []
@@ -90,6 +97,16 @@ const diodeCheckOf = (bench: Bench, step: PlanStep, utc: string): MeterPatch | n
   return step.id === 'prepare/known-diode-reversed' && typeof forward === 'number' ? { diodeCheck: { utc, forwardVolts: forward, run: bench.run.started.run } } : null
 }
 
+/** A check that failed leaves nothing of the old one: it is made again before the next part. */
+const unlearned = (step: PlanStep): MeterPatch | null => {
+  switch (step.purpose?.kind) {
+    case 'leads': return { leadCheck: null }
+    case 'source': return { sourceCheck: null }
+    case 'known-diode': return { diodeCheck: null }
+    default: return null
+  }
+}
+
 const taught = (bench: Bench, step: PlanStep, touch: CapturedBody): MeterPatch | null => {
   const utc = new Date(bench.utcMs).toISOString()
   const { run } = bench.run.started
@@ -98,7 +115,7 @@ const taught = (bench: Bench, step: PlanStep, touch: CapturedBody): MeterPatch |
   if (typeof value !== 'number' || resolution === null) return null
   switch (step.purpose?.kind) {
     case 'leads': return {
-      leadCheck: { utc, ohms: value, U: touch.uncertainty?.U ?? resolution, resolution, run },
+      leadCheck: { utc, ohms: value, U: 2 * Math.sqrt(resolution ** 2 / 12 + (touch.sd ?? 0) ** 2), resolution, run },
       air: bench.context.meter.air.map((pattern): AirPattern => (pattern.function === 'resistance' ? { ...pattern, joined: { from: 0, to: value } } : pattern)),
     }
     case 'source': return { sourceCheck: { utc, volts: value, run } }
@@ -120,7 +137,7 @@ const onCaptured = (bench: Bench, step: MeasurePlanStep, output: Extract<Capture
   const numbers = [...touches.map((each) => each.seq), lastSeq(bench.run) + 1]
   const standing = all[decision.on.at(-1) ?? all.length - 1] ?? touch
   const verdict: StepVerdict = decision.kind === 'doubtful' ? 'doubtful' : standing.verdict
-  const learned = isPass(touch.verdict) && decision.kind === 'accept' ? taught(bench, step, touch) : null
+  const learned = isPass(verdict) ? taught(bench, step, touch) : unlearned(step)
   const patched = withPatch(bench, learned)
   const from = decision.kind === 'doubtful' ? numbers : decision.on.map((index) => numbers[index] ?? lastSeq(bench.run) + 1)
   return { bench: patched, events: [touch, ...decideStep(patched, [touch], step, verdict, from, standing.value)], tones: [tone], learned, refused: null }
@@ -137,7 +154,7 @@ const onOutputs = (bench: Bench, step: MeasurePlanStep, outputs: readonly Captur
       }
       case 'charged': {
         if ('fixture' in step.placement) break
-        const because = 'The board is charged: a negative value showed on a board said to be de-energised. Stop, and discharge it'
+        const because = `${chargedBecause}: a negative value showed on a board said to be de-energised. Stop, and discharge it`
         return { ...next, events: [{ kind: 'proof-lapsed', because }], tones: [...next.tones, 'wrong-function'] }
       }
       case 'contact': next = { ...next, bench: { ...next.bench, lastContact: output.at }, tones: [...next.tones, 'contact'] }; break
@@ -163,7 +180,8 @@ const onReading = (before: Bench, reading: Reading): Conducted => {
   if (bench.learning !== null) return quiet({ ...bench, learning: learn(bench.learning, reading) })
   if (bench.capture === null) return quiet(bench)
   const { state, outputs } = capture(bench.capture, { reading })
-  return onOutputs({ ...bench, capture: state }, step, outputs)
+  const touching = state.contact !== null ? { lastContact: reading.at } : {}
+  return onOutputs({ ...bench, ...touching, capture: state }, step, outputs)
 }
 
 /** The press that ends a learning step: what the open leads show is kept as this meter's air. */
@@ -177,7 +195,7 @@ const takeAir = (bench: Bench, step: MeasurePlanStep, at: Seconds): Conducted =>
     value: finite ?? 'overload', median: finite, sd: null, conversions: learning.conversions, seconds: learnedFor(learning, at), raw: learning.raw,
     uncertainty: null, limits: 'open', rule: bench.context.rule, verdict: 'pass', evidence: 'confirmed',
   }
-  const learned: MeterPatch = { air: widen(bench.context.meter.air, pattern) }
+  const learned: MeterPatch = { air: withPattern(bench.context.meter.air, pattern) }
   const patched = withPatch(bench, learned)
   return { bench: patched, events: [touch, ...decideStep(patched, [touch], step, 'pass', [lastSeq(bench.run) + 1], touch.value)], tones: ['pass'], learned, refused: null }
 }
@@ -195,22 +213,33 @@ const back = (bench: Bench): Conducted => {
   const step = currentStep(bench)
   const own = step === null ? [] : touchesSoFar(run, step.id)
   const first = own[0]
-  if (first !== undefined) return { ...quiet(bench), events: [{ kind: 'undone', to: first.seq - 1 }] }
+  const leaving: RunEventBody[] = step !== null && step.kind === 'measure' && step.powered ? [{ kind: 'proof-lapsed', because: `${step.title} was under power` }] : []
+  if (first !== undefined) return { ...quiet(bench), events: [{ kind: 'undone', to: first.seq - 1 }, ...leaving] }
   const decided = run.standing.filter((event) => event.kind === 'decided').at(-1)
   if (decided === undefined) return refuse(bench, 'This is the first step: there is nothing to go back to.')
   const state = stepState(run, decided.step)
   const numbers = [...state.captured, ...(state.done === null ? [] : [state.done]), ...(state.skipped === null ? [] : [state.skipped]), decided].map((event) => event.seq)
-  return { ...quiet(bench), events: [{ kind: 'undone', to: Math.min(...numbers) - 1 }] }
+  return { ...quiet(bench), events: [{ kind: 'undone', to: Math.min(...numbers) - 1 }, ...leaving] }
 }
 
 const lapse = (bench: Bench, because: string): RunEventBody[] => (proofBegun(bench.run) ? [{ kind: 'proof-lapsed', because }] : [])
+
+/** A meter nobody has named yet: what was known of the one before does not hold for it. */
+const unknownMeter = (bench: Bench): Meter => {
+  const { meter } = bench.context
+  return {
+    ...meter, id: `${meter.id.slice(0, 40)}-${bench.run.events.length}`, name: `another meter on ${meter.port ?? 'this port'}`.slice(0, 80), isolated: 'unknown',
+    accuracy: {}, air: [], leadCheck: null, diodeCheck: null, sourceCheck: null,
+  }
+}
 
 const onPress = (bench: Bench, press: Press, at: Seconds): Conducted => {
   const { run } = bench
   if (press === 'same-meter' || press === 'other-meter') {
     if (!bench.asksSameMeter) return refuse(bench, 'No question about the meter is open.')
-    const answered = { ...bench, asksSameMeter: false }
-    return { ...quiet(answered), events: [{ kind: 'meter-back', same: press === 'same-meter' }, ...lapse(bench, 'the meter was connected anew')] }
+    const same = press === 'same-meter'
+    const answered = { ...bench, asksSameMeter: false, context: same ? bench.context : { ...bench.context, meter: unknownMeter(bench) } }
+    return { ...quiet(answered), events: [{ kind: 'meter-back', same }, ...lapse(bench, 'the meter was connected anew')] }
   }
   if (press === 'back') return back(bench)
   if (press === 'resume') return run.status === 'paused'
@@ -220,6 +249,8 @@ const onPress = (bench: Bench, press: Press, at: Seconds): Conducted => {
   if (run.meterLost || bench.asksSameMeter) return refuse(bench, 'The meter is away; nothing is recorded.')
   const step = currentStep(bench)
   if (step === null) return refuse(bench, 'There is no step to act on.')
+  // The second of two quick presses was meant for the step before.
+  if (press !== 'again' && at - bench.shown.since < pressGuardSeconds) return quiet(bench)
   if (step.kind !== 'measure') return press === 'again' ? refuse(bench, 'Nothing is measured in this step.') : onAct(bench, step, press === 'found')
   if (press === 'found') return refuse(bench, 'Only a step that looks can find something.')
   if (bench.learning !== null) {
@@ -266,10 +297,13 @@ export const conduct = (bench: Bench, input: BenchInput): Conducted => {
     case 'end': return bench.run.status === 'ended' ? refuse(bench, 'The run has ended already.')
       : { ...quiet(bench), events: [outcomeByHand(bench.context.plan, bench.run, input.reason)] }
     case 'taken-up': return bench.run.status === 'ended' ? quiet(bench)
-      : { ...quiet(bench), events: [...(bench.run.meterLost ? [{ kind: 'meter-back' as const, same: true }] : []), { kind: 'resumed' }, ...lapse(bench, 'the run was taken up again')] }
+      : { ...quiet(bench), events: [{ kind: 'resumed' }, ...lapse(bench, 'the run was taken up again')] }
     case 'meter-lost': return bench.run.status === 'ended' || bench.run.meterLost || bench.asksSameMeter
       ? quiet({ ...bench, asksSameMeter: false }) : { ...quiet(bench), events: [{ kind: 'meter-lost' }], tones: ['silent'] }
-    case 'meter-back': return bench.run.meterLost ? quiet({ ...bench, asksSameMeter: true }) : quiet(bench)
+    case 'meter-back':
+      if (!bench.run.meterLost) return quiet(bench)
+      return input.other
+        ? { ...quiet(bench), events: [{ kind: 'meter-back', same: false }, ...lapse(bench, 'another meter was connected')] } : quiet({ ...bench, asksSameMeter: true })
     case 'tick': return onTick(bench, input.at, input.utcMs)
   }
 }

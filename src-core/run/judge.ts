@@ -13,7 +13,7 @@ import type { Captured } from './state'
 
 /** On a display of 0.1 Ω a count, joined leads may read 0.0 Ω (capture.md, rule 12). */
 const limitsFor = (step: MeasurePlanStep, resolution: number | null): Limits =>
-  step.purpose?.kind === 'leads' && resolution !== null && resolution >= 0.1 * (1 - 1e-9) ? { between: [-resolution / 2, leadOhms.most] } : step.limits
+  step.purpose?.kind === 'leads' && resolution !== null && Math.abs(resolution / 0.1 - 1) < 1e-6 ? { between: [-resolution / 2, leadOhms.most] } : step.limits
 
 /** @param touch which touch of this attempt it is. */
 export const judged = (context: BenchContext, step: MeasurePlanStep, value: CapturedValue, touch: 1 | 2 | 3): CapturedBody => {
@@ -38,5 +38,5 @@ export type Decision = { kind: 'again' } | { kind: 'accept' | 'doubtful'; on: nu
 /** Rule 9 over the touches so far; a store's residual voltage is decided by one touch, for it drains while measured. */
 export const decisionOn = (step: MeasurePlanStep, touches: readonly Touch[]): Decision => {
   if (step.purpose?.kind === 'store') return { kind: 'accept', on: [touches.length - 1] }
-  return afterTouch(touches.map((touch) => ({ value: touch.value, band: bandOf(touch), verdict: touch.verdict, air: touch.evidence === 'confirmed' || touch.evidence === 'proven' })))
+  return afterTouch(touches.map((touch) => ({ value: touch.value, band: bandOf(touch), verdict: touch.verdict, air: touch.evidence === 'confirmed' || touch.evidence === 'proven', moving: touch.evidence === 'moving' })))
 }

@@ -5,6 +5,8 @@ import { seconds, type Seconds } from '../quantity/units'
 
 export const learnSeconds = 2
 const marginCounts = 3
+/** Longer without a reading, and what was seen before no longer counts. */
+const gapSeconds = 2
 
 export type Learning = {
   function: MeterFunction
@@ -14,19 +16,20 @@ export type Learning = {
   to: number | null
   resolution: number | null
   conversions: number
+  lastAt: Seconds | null
   raw: string[]
   /** Set when what is shown cannot be the leads apart. */
   objection: string | null
 }
 
 export const startLearning = (fn: MeterFunction, _at: Seconds): Learning =>
-  ({ function: fn, since: null, overload: false, from: null, to: null, resolution: null, conversions: 0, raw: [], objection: null })
+  ({ function: fn, since: null, overload: false, from: null, to: null, resolution: null, conversions: 0, lastAt: null, raw: [], objection: null })
 
 /** A finite value that the open leads of no meter show: the tips touch something. Common practice, no source. */
 const implausible = (fn: MeterFunction, value: number): boolean => {
   switch (fn) {
     case 'resistance': case 'continuity': return true
-    case 'diode': return value < 0.9
+    case 'diode': return value < 1.5
     case 'dc-voltage': case 'ac-voltage': return Math.abs(value) > 0.5
     case 'capacitance': return value > 1e-9
     default: return false
@@ -43,8 +46,12 @@ export const learn = (learning: Learning, reading: Reading): Learning => {
   if (reading.value === 'negative-overload') return fresh
   if (typeof reading.value === 'number' && implausible(reading.function, reading.value)) return { ...fresh, objection: 'touching' }
   const value = reading.value === 'overload' ? null : reading.value
+  // Overload and figures do not belong to one state of the leads: what came last is learned from its beginning.
+  const mixed = learning.conversions > 0 && learning.overload !== (value === null)
+  const silent = learning.lastAt !== null && reading.at - learning.lastAt > gapSeconds
+  if (mixed || silent) return learn(fresh, reading)
   return {
-    ...learning, objection: null, since: learning.since ?? reading.at, conversions: learning.conversions + 1,
+    ...learning, objection: null, lastAt: reading.at, since: learning.since ?? reading.at, conversions: learning.conversions + 1,
     overload: learning.overload || value === null,
     from: value === null ? learning.from : Math.min(learning.from ?? value, value),
     to: value === null ? learning.to : Math.max(learning.to ?? value, value),
@@ -53,7 +60,7 @@ export const learn = (learning: Learning, reading: Reading): Learning => {
 }
 
 export const learnedEnough = (learning: Learning, at: Seconds): boolean =>
-  learning.since !== null && learning.conversions >= 3 && at - learning.since >= learnSeconds
+  learning.since !== null && learning.lastAt !== null && learning.conversions >= 3 && at - learning.since >= learnSeconds && at - learning.lastAt <= gapSeconds
 
 /** The pattern, with a margin of three counts either side. Null while nothing was seen. */
 export const airOf = (learning: Learning): AirPattern | null => {
@@ -63,8 +70,8 @@ export const airOf = (learning: Learning): AirPattern | null => {
   return { function: learning.function, range: null, apart: { from: learning.from - margin, to: learning.to + margin }, joined: null }
 }
 
-/** Two patterns of one function on one meter: the wider is kept, so that what was air once stays air. */
-export const widen = (patterns: readonly AirPattern[], next: AirPattern): AirPattern[] =>
+/** The newest pattern of a function stands in for the one before. */
+export const withPattern = (patterns: readonly AirPattern[], next: AirPattern): AirPattern[] =>
   [...patterns.filter((each) => each.function !== next.function || each.range !== next.range), next]
 
 export const learnedFor = (learning: Learning, at: Seconds): Seconds => seconds(learning.since === null ? 0 : at - learning.since)

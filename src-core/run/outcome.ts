@@ -14,7 +14,7 @@ export const outcomeAtEnd = (plan: Plan, state: RunState): Ended => {
   if (failed.length > 0) return { kind: 'ended', verdict: 'fail', because: `Outside limits: ${named(failed.map((step) => step.title))}.` }
   const open = plan.steps.filter((step) => ['doubtful', 'not-judged'].includes(stepState(state, step.id).decided?.verdict ?? ''))
   if (open.length > 0) return { kind: 'ended', verdict: 'incomplete', because: `Not judged: ${named(open.map((step) => step.title))}.` }
-  return { kind: 'ended', verdict: 'pass', because: 'Every step was made and lies within its limits.' }
+  return { kind: 'ended', verdict: 'pass', because: 'Every step that was asked for lies within its limits.' }
 }
 
 /** Ended by hand before the end: what failed stays failed, the rest was never judged. */

@@ -3,7 +3,7 @@ import type { BoardType, EnergyStore } from '../board/board-type'
 import type { BenchKit, Meter } from '../meter/instrument'
 import type { MeterFunction } from '../meter/reading'
 import type { ActPlanStep, MeasurePlanStep, PlanStep } from './plan'
-import { isPreparation, stepState, type RunState } from './state'
+import { stepState, type RunState } from './state'
 
 /** Validity of the diode and lead check, in hours, and of the known source on an extra-low board. */
 export const leadCheckHours = 12
@@ -115,7 +115,8 @@ export const preparationSteps = (board: BoardType, kit: BenchKit): PlanStep[] =>
 ]
 
 const hoursSince = (then: string | undefined, utcMs: number): number => (then === undefined ? Infinity : (utcMs - Date.parse(then)) / 3_600_000)
-const fresh = (then: string | undefined, hours: number, utcMs: number): boolean => hoursSince(then, utcMs) >= 0 && hoursSince(then, utcMs) < hours
+/** A check from the future by more than a few minutes is a clock that was set back: it does not count. */
+const fresh = (then: string | undefined, hours: number, utcMs: number): boolean => hoursSince(then, utcMs) > -0.1 && hoursSince(then, utcMs) < hours
 
 /** Ids of the session steps that this meter still has to make now. */
 export const sessionStepsDue = (board: BoardType, kit: BenchKit, meter: Meter, utcMs: number): string[] => {
@@ -130,6 +131,8 @@ export const sessionStepsDue = (board: BoardType, kit: BenchKit, meter: Meter, u
     }
   }).map((step) => step.id)
 }
+
+const sourceIsFresh = (meter: Meter, utcMs: number): boolean => fresh(meter.sourceCheck?.utc, sourceCheckHours, utcMs)
 
 const decidedSince = (state: RunState, step: string, since: number): { seq: number; passed: boolean } | null => {
   const decided = stepState(state, step).decided
@@ -155,12 +158,12 @@ const storeDue = (board: BoardType, store: EnergyStore, state: RunState): string
   return again.filter((_id, index) => after[index] === null)
 }
 
-const sessionDue = (plan: { board: BoardType; preparation: PlanStep[] }, state: RunState): string[] => {
-  const since = state.otherMeterSince ?? 0
-  const wanted = state.otherMeterSince === null
-    ? state.started.prepare
-    : plan.preparation.filter((step) => ['learn-air', 'known-diode', 'leads'].includes(step.purpose?.kind ?? '')).map((step) => step.id)
-  return wanted.filter((id) => decidedSince(state, id, since)?.passed !== true)
+/** Session steps due now. The forward touch of the known diode counts until the reversed one completes the check. */
+const sessionDue = (plan: { board: BoardType; preparation: PlanStep[] }, state: RunState, meter: Meter, utcMs: number): string[] => {
+  const forward = stepState(state, 'prepare/known-diode').decided
+  const forwardStands = decidedSince(state, 'prepare/known-diode', state.otherMeterSince ?? 0)?.passed === true && fresh(forward?.utc, leadCheckHours, utcMs)
+  const made = new Set(plan.preparation.map((step) => step.id))
+  return sessionStepsDue(plan.board, state.started.kit, meter, utcMs).filter((id) => made.has(id) && !(id === 'prepare/known-diode' && forwardStands))
 }
 
 /** The proof that the board is de-energised: ids still due. `sourceFresh`: the known source was seen within its hour on this meter. */
@@ -181,15 +184,10 @@ const proofDue = (board: BoardType, state: RunState, sourceFresh: boolean): stri
 }
 
 /** Ids of the preparation still due, in order; the first is the step to make now. */
-export const preparationDue = (plan: { board: BoardType; preparation: PlanStep[] }, state: RunState, sourceFresh: boolean): string[] => {
-  const due = new Set([...sessionDue(plan, state), ...proofDue(plan.board, state, sourceFresh)])
+export const preparationDue = (plan: { board: BoardType; preparation: PlanStep[] }, state: RunState, meter: Meter, utcMs: number): string[] => {
+  const due = new Set([...sessionDue(plan, state, meter, utcMs), ...proofDue(plan.board, state, sourceIsFresh(meter, utcMs))])
   // Discharge comes before what follows it; session steps come first.
   const session = plan.preparation.filter((step) => due.has(step.id) && !['store', 'discharge', 'source', 'disconnect'].includes(step.purpose?.kind ?? ''))
   const proof = plan.preparation.filter((step) => due.has(step.id) && !session.includes(step))
   return [...session, ...proof].map((step) => step.id)
 }
-
-export const sourceIsFresh = (meter: Meter | null, utcMs: number): boolean => fresh(meter?.sourceCheck?.utc, sourceCheckHours, utcMs)
-
-export const proven = (plan: { board: BoardType; preparation: PlanStep[] }, state: RunState, sourceFresh: boolean): boolean =>
-  preparationDue(plan, state, sourceFresh).filter(isPreparation).length === 0

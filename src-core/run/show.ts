@@ -1,23 +1,26 @@
 /** Draws the bench as data: what the screen shows of a run, and the live line under the reading. */
-import { captureStatus } from '../capture/capture'
+import { captureStatus, waitsLong } from '../capture/capture'
+import { chargingSeconds } from '../capture/steady'
 import type { MeasuredValue } from '../meter/reading'
 import { unitOf } from '../meter/reading'
 import { limitsInWords } from '../metrology/limits-in-words'
 import { engineering, inWords } from '../quantity/engineering'
 import type { Seconds } from '../quantity/units'
+import { refusalToStart } from './admission'
 import { currentStep, expectsAir, touchesSoFar, type Bench } from './bench'
 import { isFail } from './branch'
+import { chargedBecause } from './conduct'
 import { closingBoardId } from './closing'
 import type { Captured, RunState } from './state'
 import { isPreparation, stepState } from './state'
 import { learnedEnough } from './learn-air'
 import type { Placement, Plan, PlanStep } from './plan'
-import { preparationDue, sourceIsFresh } from './preparation'
+import { preparationDue } from './preparation'
 import { placeOnScale, scaleFor } from './scale'
 import type { BenchView, LiveView, StepRow } from './view'
 import { dialWords, modeWords, promptFor, stateLine, valueInWords, type StateLine } from './words'
 
-const touchWords = (touch: Captured): string => valueInWords(touch.value, touch.unit, touch.resolution)
+const touchWords = (touch: Captured): string => valueInWords(touch.value, touch.function, touch.unit, touch.resolution)
 
 const rowOf = (bench: Bench, step: PlanStep, nowId: string | null): StepRow => {
   const own = stepState(bench.run, step.id)
@@ -44,7 +47,7 @@ const beforeCursor = (bench: Bench, id: string): boolean => {
 /** Rows in the order they are made: preparation of this run, then the sequence. */
 const rows = (bench: Bench, nowId: string | null): StepRow[] => {
   const { plan, meter } = bench.context
-  const due = new Set(preparationDue(plan, bench.run, sourceIsFresh(meter, bench.utcMs)))
+  const due = new Set(preparationDue(plan, bench.run, meter, bench.utcMs))
   const made = plan.preparation.filter((step) => due.has(step.id) || stepState(bench.run, step.id).decided !== null || step.id === nowId)
   return [...made, ...plan.steps].map((step) => rowOf(bench, step, nowId))
 }
@@ -66,8 +69,9 @@ const cautionFor = (bench: Bench, step: PlanStep): string | null => {
 /** Air proves nothing (capture.md, rule 7): the prompt offers the better proof. */
 const betterProof = 'Better proof: move each tip to a second point of its net, press R, then confirm.'
 
-const whereFor = (step: PlanStep): string => [
+const whereFor = (bench: Bench, step: PlanStep): string => [
   step.where, step.kind === 'measure' ? `Dial at ${dialWords[step.function]}.` : '',
+  bench.capture !== null && waitsLong(bench.capture.task) ? `What is connected here charges slowly: about ${Math.round(chargingSeconds(bench.capture.task))} s.` : '',
   step.kind === 'measure' && expectsAir(step) && step.purpose?.kind !== 'learn-air' && step.purpose?.kind !== 'known-diode' ? betterProof : '',
 ].filter((each) => each !== '').join(' ')
 
@@ -77,7 +81,7 @@ const stepView = (bench: Bench, step: PlanStep, all: StepRow[]): BenchView['step
   const measuring = step.kind === 'measure' ? step : null
   return {
     id: step.id, number: all.findIndex((row) => row.id === step.id) + 1, of: all.length, title: step.title, kind: step.kind,
-    prompt: promptFor(plan.board, step), where: whereFor(step), caution: cautionFor(bench, step), function: measuring?.function ?? null,
+    prompt: promptFor(plan.board, step), where: whereFor(bench, step), caution: cautionFor(bench, step), function: measuring?.function ?? null,
     red: measuring === null ? null : place(plan, measuring.placement, 'red'), black: measuring === null ? null : place(plan, measuring.placement, 'black'),
     fixture: measuring !== null && 'fixture' in measuring.placement ? measuring.placement.fixture : null,
     reversed: measuring !== null && 'fixture' in measuring.placement && measuring.placement.reversed,
@@ -117,7 +121,7 @@ const leadsWords = (bench: Bench): string => {
 }
 
 const proofWords = (bench: Bench): string => {
-  const due = preparationDue(bench.context.plan, bench.run, sourceIsFresh(bench.context.meter, bench.utcMs))
+  const due = preparationDue(bench.context.plan, bench.run, bench.context.meter, bench.utcMs)
   const open = due.filter((id) => !id.startsWith('prepare/leads') && !id.startsWith('prepare/known-diode'))
   return open.length === 0 ? 'proven de-energised' : bench.run.lapsedBecause === null ? 'not proven de-energised yet' : 'proof lapsed'
 }
@@ -191,10 +195,13 @@ const lineNow = (bench: Bench, at: Seconds): StateLine => {
   if (bench.run.meterLost) return line('meter lost, reconnecting', 'stop', 'nothing')
   const step = currentStep(bench)
   if (step === null) return line('', 'busy', 'nothing')
+  if (refusalToStart(bench.context.plan.board, bench.context.meter) !== null) return line('refused: this meter is not isolated', 'stop', 'nothing')
+  if (isPreparation(step.id) && bench.run.lapsedBecause?.startsWith(chargedBecause) === true && step.kind === 'do') return line('board is charged: stop', 'stop', 'press')
   if (step.kind !== 'measure') return line(step.kind === 'look' ? 'look, then press' : 'do this, then press', 'ask', 'press')
   if (step.purpose?.kind === 'learn-air') return learningLine(bench, step, at)
   if (bench.capture === null) return line('', 'busy', 'wait')
   const line0 = stateLine(captureStatus(bench.capture, at), step.function, step.limits !== 'open', at)
+  if (line0.wants === 'lift' && line0.tone === 'good' && bench.capture.held === null) return { ...line0, state: 'lift the leads', tone: 'ask' }
   const again = touchesSoFar(bench.run, step.id).length
   return again > 0 && line0.wants === 'touch' ? { ...line0, state: again === 1 ? 'touch once more' : 'contact doubtful: touch a third time' } : line0
 }

@@ -34,9 +34,12 @@ export const promptFor = (board: BoardType, step: PlanStep): Prompt => {
   return [red, plain(`on ${placeWords(board, step.placement.red)},`), black, plain(`on ${placeWords(board, step.placement.black)}`)]
 }
 
-/** An air value says what it means: open where nothing flows, else the figure the meter showed. */
-export const valueInWords = (value: MeasuredValue, unit: UnitSymbol, resolution: number | null): string =>
-  value === 'overload' ? 'open' : inWords(value, unit, resolution)
+/** Functions in which an overload means that nothing flows; in the others the value is above the range. */
+const overloadIsOpen: readonly MeterFunction[] = ['resistance', 'continuity', 'diode']
+
+/** "open" only where an overload means that; else the figure, or "over range". */
+export const valueInWords = (value: MeasuredValue, fn: MeterFunction, unit: UnitSymbol, resolution: number | null): string =>
+  typeof value === 'number' ? inWords(value, unit, resolution) : value === 'overload' && overloadIsOpen.includes(fn) ? 'open' : 'over range'
 
 const flagWords: Record<MeterFlag, string> = {
   hold: 'hold', relative: 'relative', minimum: 'minimum', maximum: 'maximum', average: 'average', peak: 'peak', 'low-battery': 'low battery',
@@ -54,7 +57,7 @@ const secondsLeft = (until: number, at: number): string => `${Math.max(1, Math.c
 /** What is being waited for, in one short line. @param expectsZero the good value is zero volts rather than open. */
 export const stateLine = (status: CaptureStatus, wanted: MeterFunction, expectsZero: boolean, at: number): StateLine => {
   switch (status.kind) {
-    case 'touch': return line('touch both points', 'ask', 'touch')
+    case 'touch': return line(status.open ? 'touch both points, or confirm open' : 'touch both points', 'ask', 'touch')
     case 'wait': return line(`wait ${secondsLeft(status.until, at)}`, 'busy', 'wait')
     case 'steadying': return line(status.trend ? 'still moving, hold still' : 'steadying, hold still', 'busy', 'hold', { have: Math.min(status.have, status.need), of: status.need })
     case 'charging': return line(`charging, hold ${secondsLeft(status.until, at)}`, 'busy', 'hold')
@@ -62,6 +65,7 @@ export const stateLine = (status: CaptureStatus, wanted: MeterFunction, expectsZ
     case 'hunting': return line('ranges alternate: press the range key', 'warn', 'dial')
     case 'offer-moving': return status.resolved ? line('still moving: confirm takes it', 'ask', 'confirm') : line('still moving, hold still', 'warn', 'hold')
     case 'confirm-air': {
+      if (typeof status.value !== 'number' && !overloadIsOpen.includes(wanted)) return line('over range: stop, look at the board', 'stop', 'confirm')
       const what = typeof status.value === 'number' && expectsZero ? 'zero' : 'open'
       if (!status.ready) return line(`touch both points, ${what} so far`, 'ask', 'touch')
       return line(status.secondPoint ? `second point too: confirm ${what}` : `touch, then confirm ${what}`, 'ask', 'confirm')

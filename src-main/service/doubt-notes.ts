@@ -10,7 +10,7 @@ import type { RunStore } from './store/run-store'
  * @param before the meter as it was when the runs were made. @param events what has just happened.
  */
 export const doubtNotes = (runs: RunStore, before: Meter, learned: MeterPatch | null, events: readonly RunEvent[]): { run: string; text: string }[] => {
-  const sourceMissed = events.some((event) => event.kind === 'decided' && event.step.endsWith('/known-source') && event.verdict === 'fail')
+  const sourceMissed = events.some((event) => event.kind === 'decided' && /\/known-source(-after)?$/.test(event.step) && event.verdict === 'fail')
   return doubtsFrom(before, learned, sourceMissed).flatMap((doubt) => {
     const since = runs.find(doubt.lastGood)?.startedUtc
     if (since === undefined) return []

@@ -154,9 +154,15 @@ export const createRunStarts = ({ keeper, runs, shop, link, clock, boards, descr
     if (hidden !== undefined && state.ended === null) practise(board, hidden.seed, hidden.faults)
     const meter = hidden !== undefined ? practiceMeter : keeper.meter() ?? shop.meters().find((each) => each.id === then?.id) ?? then
     if (meter === null) throw new Refusal('That run was made without a meter.')
+    const refusal = state.ended === null ? refusalToStart(board, meter) : null
+    if (refusal !== null) throw new Refusal(refusal)
     keeper.put(openBench(contextFor(board, meter), state, clock(), Date.now()))
     keeper.take({ kind: 'taken-up', at: clock() })
-    if (hidden === undefined && keeper.meter() === null) keeper.take({ kind: 'meter-lost', at: clock() })
+    if (hidden !== undefined || state.ended !== null) return
+    const connected = keeper.meter()
+    const other = connected !== null && then !== null && connected.id !== then.id
+    if (connected === null || other) keeper.take({ kind: 'meter-lost', at: clock() })
+    if (connected !== null) keeper.take({ kind: 'meter-back', other, at: clock() })
   }
 
   return {
@@ -190,8 +196,8 @@ export const createRunStarts = ({ keeper, runs, shop, link, clock, boards, descr
       const same = bench.context.meter.id === meter.id
       const next = same ? { ...bench.context.meter, name: meter.name, port: meter.port } : meter
       keeper.put({ ...bench, context: { ...bench.context, meter: next, facts: factsOf(spoken(meter)) } })
-      keeper.take({ kind: 'meter-back', at: clock() })
-      if (!same && keeper.current()?.asksSameMeter === true) keeper.take({ kind: 'press', press: 'other-meter', at: clock() })
+      if (!same) keeper.take({ kind: 'meter-lost', at: clock() })
+      keeper.take({ kind: 'meter-back', other: !same, at: clock() })
     },
     disconnected: () => {
       stopPractice()

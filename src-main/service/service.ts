@@ -45,7 +45,7 @@ export const openService = (options: ServiceOptions): Service => {
     reading: (reading) => { keeper.take({ kind: 'reading', reading }) },
     changed: () => { dispatcher.publish('link', link.view()) },
     lost: () => { keeper.take({ kind: 'meter-lost', at: clock() }) },
-    back: () => { keeper.take({ kind: 'meter-back', at: clock() }) },
+    back: () => { keeper.take({ kind: 'meter-back', other: false, at: clock() }) },
   }, clock)
 
   const boards = () => library.contents().boards

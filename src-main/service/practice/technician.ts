@@ -18,7 +18,7 @@ export type Technician = {
 }
 
 /** Seconds a person at work needs; quick, not hurried. */
-const pace = { place: 0.25, lift: 0.25, dial: 0.2, press: 0.15, look: 0.6 }
+const pace = { place: 0.25, lift: 0.25, dial: 0.2, press: 0.55, look: 0.6 }
 /** Seconds with the leads on open points before they are taken for open: rule 7 wants 1 s, and a late contact shows by then. */
 const openAfter = 1.3
 /** Seconds between two presses of the same key, should the first have gone unheard. */

@@ -29,7 +29,7 @@ describe('the sample board', () => {
     expect(steps.filter(({ kind }) => kind === 'measure').length).toBeGreaterThanOrEqual(10)
     expect(steps.some(({ kind }) => kind === 'look') && steps.some(({ kind }) => kind === 'do')).toBe(true)
     expect(steps.flatMap(({ then }) => then).filter((branch) => 'stop' in branch && branch.stop === 'beyond-repair'
-      && branch.because.length > 40)).toHaveLength(1)
+      && branch.because.length > 40)).toHaveLength(2)
   })
   it('every measure step says which parts, where, and what a fail means', () => {
     for (const step of sampleBoard().sequence.steps) {

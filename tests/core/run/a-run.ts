@@ -50,7 +50,7 @@ export const checkedMeter: Meter = {
 }
 export const newMeter: Meter = { ...checkedMeter, air: [], leadCheck: null, diodeCheck: null, sourceCheck: null }
 
-const resolutions: Partial<Record<MeterFunction, number>> = { resistance: 0.1, diode: 0.001, 'dc-voltage': 0.001 }
+const resolutions: Partial<Record<MeterFunction, number>> = { resistance: 0.1, diode: 0.001, 'dc-voltage': 0.001, 'ac-voltage': 0.001 }
 let frame = 0
 
 /** A reading as the meter sends it; every frame differs a little, as conversions do. */
@@ -113,7 +113,11 @@ export const play = (board: BoardType = smallBoard(), meter: Meter = checkedMete
   }
   const airOf = (fn: MeterFunction): MeasuredValue => (fn === 'dc-voltage' ? 0.001 : 'overload')
   const lift = (fn: MeterFunction): void => { hold(fn, airOf(fn), 0.8) }
-  const confirm = (): Conducted => give({ kind: 'press', press: 'confirm', at: seconds(at) })
+  /** A press a moment after the step came up, as a person's is. */
+  const confirm = (): Conducted => {
+    wait(0.6)
+    return give({ kind: 'press', press: 'confirm', at: seconds(at) })
+  }
   return {
     bench: () => bench, events: () => events, state: () => bench.run, step: () => currentStep(bench)?.id ?? null, at: () => at, give, hold, lift, confirm, wait,
     touch: (fn, value) => { lift(fn); hold(fn, value, 1.6); lift(fn) },

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import { seconds } from '../../../src-core/quantity/units'
 import { stepState } from '../../../src-core/run/state'
-import { play, smallBoard, type Play } from './a-run'
+import { checkedMeter, play, smallBoard, type Play } from './a-run'
 
 const atFirstPart = (bench: Play = play()): Play => {
   bench.confirm(); bench.open('dc-voltage'); bench.confirm()
@@ -9,7 +9,10 @@ const atFirstPart = (bench: Play = play()): Play => {
   bench.lift('resistance')
   return bench
 }
-const press = (bench: Play, key: 'back' | 'again' | 'pause' | 'found') => bench.give({ kind: 'press', press: key, at: seconds(bench.at()) })
+const press = (bench: Play, key: 'back' | 'again' | 'pause' | 'found') => {
+  bench.wait(0.6)
+  return bench.give({ kind: 'press', press: key, at: seconds(bench.at()) })
+}
 
 describe('a run', () => {
   it('passes when every step lies within its limits, and one press is made for the open value', () => {
@@ -104,7 +107,7 @@ describe('a run', () => {
     bench.give({ kind: 'press', press: 'resume', at: seconds(bench.at()) })
     bench.give({ kind: 'meter-lost', at: seconds(bench.at()) })
     bench.hold('resistance', 221.4, 3)
-    bench.give({ kind: 'meter-back', at: seconds(bench.at()) })
+    bench.give({ kind: 'meter-back', other: false, at: seconds(bench.at()) })
     bench.hold('resistance', 221.4, 3)
     expect(count()).toBe(before)
   })
@@ -112,8 +115,90 @@ describe('a run', () => {
   it('another meter after a reconnection makes the whole session check again', () => {
     const bench = atFirstPart()
     bench.give({ kind: 'meter-lost', at: seconds(bench.at()) })
-    bench.give({ kind: 'meter-back', at: seconds(bench.at()) })
+    bench.give({ kind: 'meter-back', other: false, at: seconds(bench.at()) })
     bench.give({ kind: 'press', press: 'other-meter', at: seconds(bench.at()) })
     expect(bench.step()).toBe('prepare/leads-apart/diode')
+  })
+})
+
+describe('presses and touches that must not mislead', () => {
+  it('the second of two quick presses is not taken for the next step', () => {
+    const bench = play()
+    bench.confirm()
+    bench.hold('dc-voltage', 0.001, 1.4)
+    bench.confirm()
+    expect(bench.step()).toBe('look')
+    const again = bench.give({ kind: 'press', press: 'confirm', at: seconds(bench.at() + 0.2) })
+    expect(again.events).toEqual([])
+    expect(bench.step()).toBe('look')
+  })
+
+  it('a finite failing value is not overruled by leads in the air and a press', () => {
+    const bench = atFirstPart()
+    bench.touch('resistance', 221.4)
+    bench.touch('diode', 0.312)
+    expect(bench.step()).toBe('d1')
+    bench.open('diode')
+    expect(bench.step()).toBe('d1')
+    bench.touch('diode', 0.313)
+    expect(stepState(bench.state(), 'd1').decided).toMatchObject({ verdict: 'fail' })
+  })
+
+  it('a doubtful contact does not branch on its value', () => {
+    const steps = [
+      { kind: 'measure', id: 'r1', title: 'R1', red: 'J1.1', black: 'R1.2', function: 'resistance', limits: { nominal: 220, tolerance: 0.05 }, then: [{ when: { below: 200 }, stop: 'beyond-repair', because: 'burnt' }] },
+      { kind: 'look', id: 'after', title: 'After', words: 'Look.' },
+    ]
+    const bench = play(smallBoard({ sequence: { id: 'input', version: 1, steps } }))
+    bench.confirm(); bench.open('dc-voltage'); bench.lift('resistance')
+    for (const value of [80, 500, 40]) bench.touch('resistance', value)
+    expect(stepState(bench.state(), 'r1').decided).toMatchObject({ verdict: 'doubtful' })
+    expect(bench.step()).toBe('after')
+  })
+
+  it('a preparation step that failed in one press can be made again', () => {
+    const bench = play(smallBoard(), { ...checkedMeter, diodeCheck: null })
+    expect(bench.step()).toBe('prepare/known-diode')
+    bench.open('diode')
+    expect(bench.step()).toBe('prepare/known-diode')
+    bench.touch('diode', 0.58)
+    expect(bench.step()).toBe('prepare/known-diode-reversed')
+  })
+
+  it('a check that fails takes the old one with it', () => {
+    const bench = play(smallBoard(), { ...checkedMeter, sourceCheck: null })
+    bench.confirm()
+    bench.touch('dc-voltage', 1.2); bench.touch('dc-voltage', 1.2)
+    expect(bench.step()).toBe('prepare/known-source')
+    expect(bench.bench().context.meter.sourceCheck).toBeNull()
+  })
+
+  it('leaving a step under power, even by going back, lapses the proof', () => {
+    const steps = [
+      { kind: 'measure', id: 'r1', title: 'R1', red: 'J1.1', black: 'R1.2', function: 'resistance', limits: { nominal: 220, tolerance: 0.05 } },
+      { kind: 'measure', id: 'rail', title: 'rail', red: 'C1.1', black: 'C1.2', function: 'dc-voltage', powered: true, limits: { between: [4.5, 5.5] } },
+    ]
+    const bench = play(smallBoard({ sequence: { id: 'input', version: 1, steps } }))
+    bench.confirm(); bench.open('dc-voltage'); bench.touch('resistance', 220)
+    expect(bench.step()).toBe('rail')
+    press(bench, 'back')
+    expect(bench.step()).toBe('prepare/disconnect')
+  })
+
+  it('a meter whose link is not isolated is refused when it comes in mid-run, too', () => {
+    const bench = play(smallBoard({ mainsReferenced: true }))
+    bench.confirm()
+    bench.give({ kind: 'meter-lost', at: seconds(bench.at()) })
+    bench.give({ kind: 'meter-back', other: false, at: seconds(bench.at()) })
+    press(bench, 'other-meter' as 'back')
+    bench.hold('diode', 'overload', 3)
+    bench.confirm()
+    expect(bench.events().filter((event) => event.kind === 'captured')).toEqual([])
+  })
+
+  it('twelve hours end the lead check in mid-run', () => {
+    const bench = atFirstPart()
+    bench.give({ kind: 'tick', at: seconds(bench.at()), utcMs: Date.UTC(2026, 2, 14, 20, 30, 0) })
+    expect(bench.step()).toBe('prepare/known-diode')
   })
 })

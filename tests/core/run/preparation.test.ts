@@ -129,7 +129,7 @@ describe('rule 13: de-energised, proven', () => {
     ['a pause', (bench: Play) => { bench.give({ kind: 'press', press: 'pause', at: bench.at() as never }); bench.give({ kind: 'press', press: 'resume', at: bench.at() as never }) }],
     ['a kill', (bench: Play) => { bench.kill() }],
     ['10 minutes without contact', (bench: Play) => { bench.wait(605) }],
-    ['a reconnection', (bench: Play) => { bench.give({ kind: 'meter-lost', at: bench.at() as never }); bench.give({ kind: 'meter-back', at: bench.at() as never }); bench.give({ kind: 'press', press: 'same-meter', at: bench.at() as never }) }],
+    ['a reconnection', (bench: Play) => { bench.give({ kind: 'meter-lost', at: bench.at() as never }); bench.give({ kind: 'meter-back', other: false, at: bench.at() as never }); bench.give({ kind: 'press', press: 'same-meter', at: bench.at() as never }) }],
   ])('the proof lapses after %s: the store is read again before the next part', (_why, happens) => {
     const bench = play()
     prove(bench); bench.confirm()

@@ -21,7 +21,7 @@ const playOut = (happenings: readonly (typeof happening extends fc.Arbitrary<inf
     else if (each.event === 'kill') bench.kill()
     else if (each.event === 'wait') bench.wait(3)
     else if (each.event === 'lost') bench.give({ kind: 'meter-lost', at })
-    else if (each.event === 'back') bench.give({ kind: 'meter-back', at })
+    else if (each.event === 'back') bench.give({ kind: 'meter-back', other: false, at })
     else if (each.event === 'skip') bench.give({ kind: 'skip', reason: 'because', at })
     else bench.give({ kind: 'note', text: 'seen', at })
   }

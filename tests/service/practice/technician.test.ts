@@ -89,7 +89,7 @@ describe('the technician', () => {
   })
   it('answers that the meter is the same', () => {
     const asked = bench(measure(), { keys: [{ key: 'Space', does: 'same meter', action: 'same-meter' }] })
-    expect(watch(technicianAtRest(0), asked, live('press'), 0, 0.5).done).toMatchObject([{ kind: 'press', key: 'same-meter' }])
+    expect(watch(technicianAtRest(0), asked, live('press'), 0, 0.9).done).toMatchObject([{ kind: 'press', key: 'same-meter' }])
   })
   it('leaves a paused run alone', () => expect(watch(technicianAtRest(0), bench(measure(), { status: 'paused' }), live('nothing'), 0,
     3).done).toEqual([]))

@@ -31,10 +31,10 @@ describe('the technician plays a whole run on the practice meter', () => {
   })
   it('a shorted clamp makes the sequence pass its reverse step over', () =>
     expect(passedOver(practise(['D5:short'], 7))).toEqual(['d5-reverse']))
-  it('a shorted 5 V rail ends beyond repair, with the reason of the board file', () => {
-    const run = practise(['C9:short'], 7)
-    expect([verdict(run), failedIn(run)]).toEqual(['beyond-repair', ['rail-5v']])
-    expect(run.bench.run.ended?.because).toMatch(/^The 5 V rail is shorted/)
+  it('a burnt winding of the choke ends beyond repair, with the reason of the board file', () => {
+    const run = practise(['T1.1:open'], 7)
+    expect([verdict(run), failedIn(run)]).toEqual(['beyond-repair', ['t1-a']])
+    expect(run.bench.run.ended?.because).toMatch(/^A winding of T1 has burnt through/)
   })
   it('a finite fail stands on two touches, an open on one press', () => {
     expect(captured(practise(['R3:drifted=2.2'], 7)).filter(({ step }) => step === 'r3').map(({ touch, evidence }) =>
