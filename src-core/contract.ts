@@ -70,6 +70,7 @@ export const events = {
   'live': liveView,
   'link': linkView,
   'library': libraryView,
+  'meters': z.array(meter),
   'runs': z.array(runEntry),
   'tone': z.strictObject({ tone: z.enum(['contact', 'pass', 'fail', 'lift', 'wrong-function', 'silent']) }),
   'message': z.strictObject({ text: z.string(), kind: z.enum(['note', 'problem']) }),

@@ -1,5 +1,6 @@
 /** One physical meter as the shop knows it, and the bench kit it is checked with. */
 import { z } from 'zod'
+import { portSettings } from './description'
 import { meterFunction } from './reading'
 
 const interval = z.strictObject({ from: z.number(), to: z.number() })
@@ -24,6 +25,8 @@ export const meter = z.strictObject({
   /** Name of its meter description. */
   description: z.string().min(1),
   port: z.string().nullable(),
+  /** Where the port is set otherwise than the description says. */
+  settings: portSettings.nullable(),
   isolated: z.enum(['yes', 'no', 'unknown']),
   accuracy: z.partialRecord(meterFunction, accuracy),
   air: z.array(airPattern),

@@ -39,6 +39,8 @@ export type Bench = {
   lastContact: Seconds
   lastReading: Reading | null
   perSecond: number | null
+  /** Of the latest tick: its time, s, and UTC, ms. */
+  tickAt: Seconds
   utcMs: number
 }
 
@@ -118,7 +120,7 @@ export const absorb = (bench: Bench, events: readonly RunEvent[], at: Seconds): 
 export const openBench = (context: BenchContext, run: RunState, at: Seconds, utcMs: number): Bench =>
   settle({
     context, run, attempt: '', capture: null, learning: null, carry: null, asksSameMeter: false, shown: { step: null, since: at }, lastContact: at,
-    lastReading: null, perSecond: null, utcMs,
+    lastReading: null, perSecond: null, tickAt: at, utcMs,
   }, at)
 
 /** True once anything of the proof was made since it last lapsed. */

@@ -1,11 +1,11 @@
 /** The closing check of a session: leads and known source once more, and what a miss means for the runs before it. */
 import type { BoardType } from '../board/board-type'
 import type { BenchKit, Meter } from '../meter/instrument'
-import type { MeterPatch } from './conduct'
-import type { RunEvent } from './event'
+import type { CapturedBody } from './event'
 import { makePlan, type Plan, type PlanStep } from './plan'
 import { preparationSteps } from './preparation'
 import { isPreparation } from './state'
+import type { MeterPatch } from './taught'
 
 export const closingBoardId = 'closing-check'
 
@@ -23,9 +23,12 @@ export const closingPlan = (kit: BenchKit): Plan => {
   return { ...makePlan(bench, []), steps: checks.map(asClosing) }
 }
 
+/** What a run captured, as far as a doubt needs it. */
+export type CapturedInRun = Pick<CapturedBody, 'step' | 'function' | 'value'>
+
 /** Values under 100 Ω of a run: those that the lead resistance was taken off. */
-const lowOhmSteps = (events: readonly RunEvent[]): string[] => [...new Set(events.flatMap((event) =>
-  event.kind === 'captured' && (event.function === 'resistance' || event.function === 'continuity') && typeof event.value === 'number' && event.value < 100 && !event.step.includes('/') ? [event.step] : []))]
+const lowOhmSteps = (captured: readonly CapturedInRun[]): string[] => [...new Set(captured.flatMap((touch) =>
+  (touch.function === 'resistance' || touch.function === 'continuity') && typeof touch.value === 'number' && touch.value < 100 ? [touch.step] : []))]
 
 /** `lastGood`: the run in which this was last as it should be; that run and those after it are in doubt. */
 export type Doubt = { text: string; lowOhmsOnly: boolean; lastGood: string }
@@ -46,9 +49,10 @@ export const doubtsFrom = (before: Meter, patch: MeterPatch | null, sourceMissed
 }
 
 /** The note for one run; null where the doubt does not touch it. */
-export const doubtNote = (doubt: Doubt, events: readonly RunEvent[]): string | null => {
-  if (!events.some((event) => event.kind === 'captured' && !isPreparation(event.step))) return null
+export const doubtNote = (doubt: Doubt, captured: readonly CapturedInRun[]): string | null => {
+  const ofParts = captured.filter((touch) => !isPreparation(touch.step))
+  if (ofParts.length === 0) return null
   if (!doubt.lowOhmsOnly) return `${doubt.text}.`
-  const steps = lowOhmSteps(events)
+  const steps = lowOhmSteps(ofParts)
   return steps.length === 0 ? null : `${doubt.text}: ${steps.join(', ')}.`
 }

@@ -1,7 +1,7 @@
 /** Conducts a run: takes a reading, a press or a tick, and says which events happened. The service stores them, then absorbs. */
 import { capture } from '../capture/capture'
 import type { CaptureOutput } from '../capture/task'
-import type { AirPattern, Meter } from '../meter/instrument'
+import type { Meter } from '../meter/instrument'
 import type { Reading } from '../meter/reading'
 import { unitOf } from '../meter/reading'
 import type { Seconds } from '../quantity/units'
@@ -14,6 +14,7 @@ import { outcomeAtEnd, outcomeByHand } from './outcome'
 import type { ActPlanStep, MeasurePlanStep, PlanStep } from './plan'
 import { peopleLimit, preparationDue } from './preparation'
 import { isPreparation, reduce, stepState, type RunState } from './state'
+import { taught, unlearned, type MeterPatch } from './taught'
 
 export type Press = 'confirm' | 'again' | 'back' | 'pause' | 'resume' | 'found' | 'same-meter' | 'other-meter'
 export type Tone = 'contact' | 'pass' | 'fail' | 'lift' | 'wrong-function' | 'silent'
@@ -30,9 +31,6 @@ export type BenchInput =
   | { kind: 'meter-back'; other: boolean; at: Seconds }
   | { kind: 'tick'; at: Seconds; utcMs: number }
 
-/** What a preparation step taught about the meter; the service keeps it with the meter. */
-export type MeterPatch = Partial<Pick<Meter, 'air' | 'leadCheck' | 'diodeCheck' | 'sourceCheck'>>
-
 export type Conducted = {
   bench: Bench
   events: RunEventBody[]
@@ -44,6 +42,8 @@ export type Conducted = {
 
 /** A press this soon after the step changed was meant for the one before. */
 export const pressGuardSeconds = 0.5
+/** Monotonic time stands still while a computer sleeps; UTC does not. */
+const sleptSeconds = 60
 /** Without contact for this long the proof lapses (capture.md, rule 13). */
 const proofRestsSeconds = 600
 
@@ -62,6 +62,10 @@ const foresee = (run: RunState, bodies: readonly RunEventBody[]): RunState =>
 
 const lastSeq = (run: RunState): number => run.events[run.events.length - 1]?.seq ?? 0
 
+/** Made, skipped or left: from a step under power on, the board may have been supplied. */
+const afterPower = (step: PlanStep): RunEventBody[] =>
+  step.kind === 'measure' && step.powered ? [{ kind: 'proof-lapsed', because: `the board may have been supplied for ${step.title}` }] : []
+
 /** The decision of a step with all that follows from it: where to, a lapse after a powered step, the end of the run. */
 const decideStep = (bench: Bench, before: readonly RunEventBody[], step: PlanStep, verdict: StepVerdict, from: number[], value: CapturedBody['value'] | null): RunEventBody[] => {
   const { context: { plan, meter }, run } = bench
@@ -76,7 +80,7 @@ const decideStep = (bench: Bench, before: readonly RunEventBody[], step: PlanSte
     return [decided(due ?? after.cursor ?? plan.steps[0]?.id ?? 'end'), ...missed]
   }
   const next = nextAfter(plan, step.id, verdict, value)
-  const lapse: RunEventBody[] = step.kind === 'measure' && step.powered ? [{ kind: 'proof-lapsed', because: `${step.title} was made under power` }] : []
+  const lapse: RunEventBody[] = afterPower(step)
   if (typeof next !== 'string') return [decided(next), ...lapse, { kind: 'ended', verdict: next.stop, because: next.because }]
   if (next !== 'end') return [decided(next), ...lapse]
   const all = [decided(next), ...lapse]
@@ -89,38 +93,6 @@ const aboveThePeopleLimit = (bench: Bench, step: PlanStep, value: CapturedBody['
   const { dcVolts } = bench.context.plan.board.limitForPeople ?? peopleLimit
   const over = typeof value !== 'number' || Math.abs(value) > dcVolts
   return over ? `${step.title}: above ${dcVolts} V, which can injure. The board type says extra-low; stop, and have someone qualified make it safe.` : null
-}
-
-/** The forward voltage of the known diode, once the reversed touch has shown that the leads are the right way round. */
-const diodeCheckOf = (bench: Bench, step: PlanStep, utc: string): MeterPatch | null => {
-  const forward = stepState(bench.run, 'prepare/known-diode').captured.at(-1)?.value
-  return step.id === 'prepare/known-diode-reversed' && typeof forward === 'number' ? { diodeCheck: { utc, forwardVolts: forward, run: bench.run.started.run } } : null
-}
-
-/** A check that failed leaves nothing of the old one: it is made again before the next part. */
-const unlearned = (step: PlanStep): MeterPatch | null => {
-  switch (step.purpose?.kind) {
-    case 'leads': return { leadCheck: null }
-    case 'source': return { sourceCheck: null }
-    case 'known-diode': return { diodeCheck: null }
-    default: return null
-  }
-}
-
-const taught = (bench: Bench, step: PlanStep, touch: CapturedBody): MeterPatch | null => {
-  const utc = new Date(bench.utcMs).toISOString()
-  const { run } = bench.run.started
-  const { value, resolution } = touch
-  if (step.purpose?.kind === 'known-diode') return diodeCheckOf(bench, step, utc)
-  if (typeof value !== 'number' || resolution === null) return null
-  switch (step.purpose?.kind) {
-    case 'leads': return {
-      leadCheck: { utc, ohms: value, U: 2 * Math.sqrt(resolution ** 2 / 12 + (touch.sd ?? 0) ** 2), resolution, run },
-      air: bench.context.meter.air.map((pattern): AirPattern => (pattern.function === 'resistance' ? { ...pattern, joined: { from: 0, to: value } } : pattern)),
-    }
-    case 'source': return { sourceCheck: { utc, volts: value, run } }
-    default: return null
-  }
 }
 
 const withPatch = (bench: Bench, patch: MeterPatch | null): Bench =>
@@ -213,8 +185,10 @@ const back = (bench: Bench): Conducted => {
   const step = currentStep(bench)
   const own = step === null ? [] : touchesSoFar(run, step.id)
   const first = own[0]
-  const leaving: RunEventBody[] = step !== null && step.kind === 'measure' && step.powered ? [{ kind: 'proof-lapsed', because: `${step.title} was under power` }] : []
+  const leaving = step === null ? [] : afterPower(step)
   if (first !== undefined) return { ...quiet(bench), events: [{ kind: 'undone', to: first.seq - 1 }, ...leaving] }
+  // An end by hand is taken back alone: no step was decided by it.
+  if (run.ended !== null && run.cursor !== 'end') return { ...quiet(bench), events: [{ kind: 'undone', to: run.ended.seq - 1 }] }
   const decided = run.standing.filter((event) => event.kind === 'decided').at(-1)
   if (decided === undefined) return refuse(bench, 'This is the first step: there is nothing to go back to.')
   const state = stepState(run, decided.step)
@@ -271,7 +245,11 @@ const skip = (bench: Bench, reason: string): Conducted => {
 }
 
 const onTick = (before: Bench, at: Seconds, utcMs: number): Conducted => {
-  const bench = { ...before, utcMs }
+  const slept = Math.abs((utcMs - before.utcMs) / 1000 - (at - before.tickAt)) > sleptSeconds
+  const bench = { ...before, utcMs, tickAt: at }
+  if (slept && bench.run.status === 'running' && proofBegun(bench.run)) {
+    return { ...quiet(bench), events: lapse(bench, 'this computer slept, or its clock was set') }
+  }
   const resting = bench.run.status === 'running' && at - bench.lastContact > proofRestsSeconds
   if (resting && proofBegun(bench.run)) {
     const rested = { ...bench, lastContact: at }

@@ -39,7 +39,7 @@ export const isPreparation = (step: string): boolean => step.startsWith('prepare
 
 const emptyStep: StepState = { captured: [], decided: null, skipped: null, done: null, notes: [], earlier: [] }
 
-export const stepState = (state: RunState, step: string): StepState => state.steps[step] ?? emptyStep
+export const stepState = (state: RunState, step: string): StepState => (Object.hasOwn(state.steps, step) ? state.steps[step] : undefined) ?? emptyStep
 
 /** Facts about the world, which undoing a decision does not unmake. */
 const isFact = (event: RunEvent): boolean =>
@@ -95,7 +95,7 @@ const undo = (state: RunState, event: Of<'undone'>): RunState => {
     const own = stepState(next, step)
     const standingNow = new Set(own.captured.map((each) => each.seq))
     const past = earlier.filter((each) => !standingNow.has(each.seq))
-    return past.length === 0 && next.steps[step] === undefined ? next : withStep(next, step, (before) => ({ ...before, earlier: past }))
+    return past.length === 0 && !Object.hasOwn(next.steps, step) ? next : withStep(next, step, (before) => ({ ...before, earlier: past }))
   }, { ...replayed, events: state.events })
 }
 

@@ -18,7 +18,8 @@ import type { RunStore } from './store/run-store'
 import type { ShopStore } from './store/shop-store'
 
 export type BenchKeeper = {
-  take: (input: BenchInput) => void
+  /** Null, or why nothing came of it, in a sentence. */
+  take: (input: BenchInput) => string | null
   current: () => Bench | null
   /** Another run on the bench, or none; says so to every screen. */
   put: (bench: Bench | null) => void
@@ -48,6 +49,9 @@ export type KeeperSurroundings = {
 }
 
 const agesEverySeconds = 30
+/** Facts about safety: a full disk must not make the app forget them. */
+const mustNotBeLost: readonly RunEventBody['kind'][] = ['proof-lapsed', 'meter-lost', 'meter-back', 'paused', 'resumed']
+const quietly = (bench: Bench): Conducted => ({ bench, events: [], tones: [], learned: null, refused: null })
 
 export const createBenchKeeper = (around: KeeperSurroundings): BenchKeeper => {
   const { runs, shop, clock, session, publish } = around
@@ -93,63 +97,91 @@ export const createBenchKeeper = (around: KeeperSurroundings): BenchKeeper => {
     return bodies.map((body, index) => ({ ...body, v: 1, run, seq: from + index, session, utc, at }))
   }
 
-  const keepMeter = (next: Meter): void => {
-    meter = next
-    if (isPracticeMeter(next)) return
-    shop.saveMeter(next, new Date().toISOString())
-    around.metersChanged()
+  /** What could not be written yet and must not be lost: while it is owed, nothing is captured. */
+  let owed: { bench: Bench; bodies: readonly RunEventBody[]; at: Seconds } | null = null
+
+  /** Doubts that a check casts on runs, as events of theirs; those on the run on the bench stand behind its own new events. */
+  const doubtEvents = (before: Bench, done: Conducted, at: Seconds, after: number): RunEvent[] =>
+    doubtNotes(runs, before.context.meter, done.learned, done.events).flatMap(({ run, text }) => {
+      const last = run === before.run.started.run ? after : runs.lastSeq(run)
+      return stamp(run, last + 1, at, [{ kind: 'noted', step: null, text }])
+    })
+
+  const saveLearned = (meterNow: Meter): void => {
+    if (!isPracticeMeter(meterNow)) shop.saveMeter(meterNow, new Date().toISOString())
   }
 
-  /** On disk first; then the bench moves on. @throws Error when the events are not on disk. */
-  const record = (conducted: Bench, bodies: readonly RunEventBody[], at: Seconds): RunEvent[] => {
-    const events = stamp(conducted.run.started.run, conducted.run.events.length + 1, at, bodies)
-    runs.append(events)
-    bench = absorb(conducted, events, at)
-    return events
+  /** Events, doubt notes and what the meter taught: on disk together or not at all; then the bench moves on. */
+  const record = (before: Bench, done: Conducted, at: Seconds): void => {
+    const own = stamp(before.run.started.run, before.run.events.length + 1, at, done.events)
+    const doubts = doubtEvents(before, done, at, before.run.events.length + own.length)
+    runs.append([...own, ...doubts], () => { if (done.learned !== null) saveLearned(done.bench.context.meter) })
+    bench = absorb(done.bench, [...own, ...doubts.filter((event) => event.run === before.run.started.run)], at)
+    if (done.learned === null) return
+    meter = done.bench.context.meter
+    if (!isPracticeMeter(meter)) around.metersChanged()
   }
 
-  const noteDoubts = (before: Meter, done: Conducted, events: readonly RunEvent[], at: Seconds): void => {
-    for (const { run, text } of doubtNotes(runs, before, done.learned, events)) {
-      const note: RunEventBody = { kind: 'noted', step: null, text }
-      if (bench?.run.started.run === run) record(bench, [note], at)
-      else runs.append(stamp(run, runs.events(run).length + 1, at, [note]))
+  const notWritten = (error: unknown): string => {
+    const why = error instanceof Error ? error.message : String(error)
+    const text = `Not recorded: ${why}. Make room in the data folder; nothing is recorded until then, and the step is still open.`
+    if (text !== lastProblem) around.report(error)
+    lastProblem = text
+    publish('message', { kind: 'problem', text })
+    return text
+  }
+
+  /** True when nothing is owed any more. */
+  const payOwed = (): boolean => {
+    if (owed === null) return true
+    try {
+      record(owed.bench, { ...quietly(owed.bench), events: [...owed.bodies] }, owed.at)
+      owed = null
+      show()
+      return true
+    } catch (error) {
+      notWritten(error)
+      return false
     }
   }
 
-  const carryOut = (before: Bench, input: BenchInput): void => {
-    const done = conduct(before, input)
-    const at = input.kind === 'reading' ? input.reading.at : input.at
-    if (done.events.length === 0) bench = done.bench
-    else {
-      const events = record(done.bench, done.events, at)
-      noteDoubts(before.context.meter, done, events, at)
-      if (done.events.some((event) => event.kind === 'ended' || event.kind === 'undone')) around.runsChanged()
-    }
-    if (done.learned !== null) keepMeter(done.bench.context.meter)
+  const tell = (input: BenchInput, before: Bench, after: Bench, done: Conducted): void => {
     for (const tone of done.tones) publish('tone', { tone })
-    if (done.refused !== null) publish('message', { kind: 'note', text: done.refused })
-    const after = bench ?? before
-    const moved = done.events.length > 0 || before.asksSameMeter !== after.asksSameMeter || before.attempt !== after.attempt
+    const moved = done.events.length > 0 || before.asksSameMeter !== after.asksSameMeter || before.attempt !== after.attempt || before.shown !== after.shown
+    if (done.events.some((event) => event.kind === 'ended' || event.kind === 'undone')) around.runsChanged()
     if (moved || (input.kind === 'tick' && clock() - agesSent > agesEverySeconds)) show()
     else if (input.kind === 'tick') line.ifOlder(0.2)
     else line.soon()
   }
 
-  const take = (input: BenchInput): void => {
+  const carryOut = (before: Bench, input: BenchInput): string | null => {
+    const done = conduct(before, input)
+    const at = input.kind === 'reading' ? input.reading.at : input.at
+    if (done.events.length === 0) bench = done.bench
+    else {
+      try {
+        record(before, done, at)
+      } catch (error) {
+        if (done.events.some((event) => mustNotBeLost.includes(event.kind))) owed = { bench: before, bodies: done.events, at }
+        return notWritten(error)
+      }
+    }
+    tell(input, before, bench ?? before, done)
+    return done.refused
+  }
+
+  const take: BenchKeeper['take'] = (input) => {
     if (input.kind === 'reading') lastReading = input.reading
     if (bench === null) {
       if (input.kind === 'reading') line.soon()
-      return
+      return input.kind === 'reading' || input.kind === 'tick' ? null : 'There is no run on the bench.'
     }
+    if (owed !== null && (input.kind !== 'tick' || !payOwed())) return 'Not recorded: the data folder cannot be written. Make room in it first.'
     try {
-      carryOut(bench, input)
+      return carryOut(bench, input)
     } catch (error) {
-      // Most often a full disk. What was not written was not shown, and the bench stands where it stood.
-      const why = error instanceof Error ? error.message : String(error)
-      const text = `Not recorded: ${why}. Make room in the data folder; the step is still open.`
-      if (text !== lastProblem) around.report(error)
-      lastProblem = text
-      publish('message', { kind: 'problem', text })
+      around.report(error)
+      return 'Something failed inside the app; what was recorded before is safe.'
     }
   }
 
@@ -158,6 +190,7 @@ export const createBenchKeeper = (around: KeeperSurroundings): BenchKeeper => {
     current: () => bench,
     put: (next) => {
       bench = next
+      owed = null
       show()
     },
     meter: () => meter,

@@ -31,6 +31,8 @@ export type RunStarts = {
   nextBoard: (serialNumber: string) => string
   takeUp: (run: string) => void
   putAside: () => void
+  /** A meter is about to be connected: a practice run and its simulated meter leave the bench first. */
+  beforeConnect: () => void
   connected: (meter: Meter) => void
   disconnected: () => void
   meterEdited: (meter: Meter) => void
@@ -50,6 +52,7 @@ type Surroundings = {
   /** A command through the dispatcher, as a screen would send it. */
   press: (message: unknown) => Promise<Answer>
   runsChanged: () => void
+  report: (error: unknown) => void
 }
 
 const noFile = '0'.repeat(64)
@@ -58,7 +61,7 @@ const factsOf = (description: MeterDescription): BenchContext['facts'] =>
   Object.fromEntries(Object.values(description.functions).map(({ is, counts, lowestRange, conversionSeconds }): [string, FunctionFacts] =>
     [is, { counts, lowestRange, conversionSeconds: conversionSeconds === undefined ? null : seconds(conversionSeconds) }]))
 
-export const createRunStarts = ({ keeper, runs, shop, link, clock, boards, descriptionNamed, press, runsChanged }: Surroundings): RunStarts => {
+export const createRunStarts = ({ keeper, runs, shop, link, clock, boards, descriptionNamed, press, runsChanged, report }: Surroundings): RunStarts => {
   let practice: PracticeSession | null = null
   /** Its checks hold from one practice board to the next. */
   let practiceMeter = newPracticeMeter()
@@ -68,10 +71,10 @@ export const createRunStarts = ({ keeper, runs, shop, link, clock, boards, descr
     return isPracticeMeter(meter) ? quickened(description) : description
   }
 
-  const contextFor = (board: BoardType, meter: Meter): BenchContext => {
-    const kit = shop.kit()
+  /** A run taken up again keeps the kit and the rule it started with. */
+  const contextFor = (board: BoardType, meter: Meter, kit = shop.kit(), rule = shop.rule()): BenchContext => {
     const plan = board.id === closingBoardId ? closingPlan(kit) : makePlan(board, preparationSteps(board, kit))
-    return { plan, meter, kit, rule: shop.rule(), facts: factsOf(spoken(meter)) }
+    return { plan, meter, kit, rule, facts: factsOf(spoken(meter)) }
   }
 
   const notWhileRunning = (): void => {
@@ -87,10 +90,11 @@ export const createRunStarts = ({ keeper, runs, shop, link, clock, boards, descr
       prepare: board.id === closingBoardId ? [] : sessionStepsDue(board, context.kit, context.meter, Date.now()),
       ...(hidden === null ? {} : { practice: hidden }),
     }])
+    const bench = openBench(context, rebuild(started), clock(), Date.now())
     shop.keepBoard(sha256, board)
     runs.append(started)
     runsChanged()
-    keeper.put(openBench(context, rebuild(started), clock(), Date.now()))
+    keeper.put(bench)
     return run
   }
 
@@ -114,12 +118,25 @@ export const createRunStarts = ({ keeper, runs, shop, link, clock, boards, descr
     if (isPracticeMeter(meter)) practiceMeter = meter
   }
 
+  /** No simulated value may reach a run on a real board. */
+  const leavePractice = (): void => {
+    if (practice === null && !isPracticeMeter(keeper.meter())) return
+    stopPractice()
+    link.disconnect()
+    keeper.useMeter(null)
+    keeper.forgetReading()
+  }
+
   const practise = (board: BoardType, seed: number, faults: readonly string[]): void => {
+    const described = Object.values(descriptionNamed(practiceDescription).functions).map(({ is }) => is)
+    const beyond = board.sequence.steps.find((step) => step.kind === 'measure' && !described.includes(step.function))
+    if (beyond !== undefined && beyond.kind === 'measure') throw new Refusal(`The practice meter cannot measure ${beyond.function}, which “${beyond.title}” asks for. Practise on another board.`)
     const parsed = parseFaults(board, faults)
     if ('problems' in parsed) throw new Refusal(parsed.problems.join(' '))
     stopPractice()
     keeper.useMeter(practiceMeter)
     practice = startPracticeSession({
+      report,
       board, faults: parsed.faults, seed, description: quickened(descriptionNamed(practiceDescription)), link, clock, meter: practiceMeter.id,
       view: () => ({ bench: keeper.view(), live: keeper.live() }), press,
     })
@@ -148,15 +165,16 @@ export const createRunStarts = ({ keeper, runs, shop, link, clock, boards, descr
     notWhileRunning()
     if (runs.find(run) === null) throw new Refusal('That run is not in this data folder.')
     const state = rebuild(runs.events(run))
-    const { board: { id, sha256 }, practice: hidden, meter: then } = state.started
+    const { board: { id, sha256 }, practice: hidden, meter: then, kit, rule } = state.started
     const board = id === closingBoardId ? closingPlan(shop.kit()).board : shop.board(sha256)
     if (board === null) throw new Refusal('The board file of that run is missing from the data folder.')
-    if (hidden !== undefined && state.ended === null) practise(board, hidden.seed, hidden.faults)
+    if (hidden === undefined) leavePractice()
+    else if (state.ended === null) practise(board, hidden.seed, hidden.faults)
     const meter = hidden !== undefined ? practiceMeter : keeper.meter() ?? shop.meters().find((each) => each.id === then?.id) ?? then
     if (meter === null) throw new Refusal('That run was made without a meter.')
     const refusal = state.ended === null ? refusalToStart(board, meter) : null
     if (refusal !== null) throw new Refusal(refusal)
-    keeper.put(openBench(contextFor(board, meter), state, clock(), Date.now()))
+    keeper.put(openBench(contextFor(board, meter, kit, rule), state, clock(), Date.now()))
     keeper.take({ kind: 'taken-up', at: clock() })
     if (hidden !== undefined || state.ended !== null) return
     const connected = keeper.meter()
@@ -180,16 +198,18 @@ export const createRunStarts = ({ keeper, runs, shop, link, clock, boards, descr
     },
     putAside: () => {
       if (keeper.current()?.run.status === 'running') keeper.take({ kind: 'press', press: 'pause', at: clock() })
-      if (practice !== null) {
-        stopPractice()
-        link.disconnect()
-        keeper.useMeter(null)
-      }
+      leavePractice()
       runsChanged()
       keeper.put(null)
     },
+    beforeConnect: () => {
+      if (keeper.current()?.run.started.practice !== undefined) {
+        if (keeper.current()?.run.status === 'running') keeper.take({ kind: 'press', press: 'pause', at: clock() })
+        keeper.put(null)
+      }
+      leavePractice()
+    },
     connected: (meter) => {
-      stopPractice()
       keeper.useMeter(meter)
       const bench = keeper.current()
       if (bench === null) return

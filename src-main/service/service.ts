@@ -6,6 +6,7 @@ import type { MeterDescription } from '../../src-core/meter/description'
 import type { Meter } from '../../src-core/meter/instrument'
 import { tooCoarseSteps } from '../../src-core/metrology/adequacy'
 import { seconds, type Seconds } from '../../src-core/quantity/units'
+import type { BenchInput } from '../../src-core/run/conduct'
 import { openAssets, type Assets } from './assets'
 import { createBenchKeeper } from './bench-keeper'
 import { createDispatcher, Refusal, type Dispatcher, type Handlers } from './dispatcher'
@@ -54,10 +55,10 @@ export const openService = (options: ServiceOptions): Service => {
   const keeper = createBenchKeeper({
     runs, shop, clock, boards, session: randomUUID(), runsChanged, report: options.report,
     publish: (event, payload) => { dispatcher.publish(event, payload) },
-    metersChanged: () => { dispatcher.publish('library', libraryView()) },
+    metersChanged: () => { dispatcher.publish('meters', shop.meters()) },
     shown: () => { starts.look() },
   })
-  const starts = createRunStarts({ keeper, runs, shop, link, clock, boards, descriptionNamed, runsChanged, press: (press) => dispatcher.dispatch(press) })
+  const starts = createRunStarts({ keeper, runs, shop, link, clock, boards, descriptionNamed, runsChanged, press: (press) => dispatcher.dispatch(press), report: options.report })
 
   const runEntries = () => runs.list(runsShown).map(({ run, board, revision, serialNumber, practice, startedUtc, verdict, values }) =>
     ({ run, board, revision, serialNumber, practice, startedUtc, verdict, values }))
@@ -76,15 +77,23 @@ export const openService = (options: ServiceOptions): Service => {
     }
   }
 
-  const entryFor = ({ path, description, meter, name }: CommandInput<'connect'>): Meter => {
-    const known = shop.meters()
-    const chosen = meter === undefined ? known.find((each) => each.port === path && each.description === description) : known.find((each) => each.id === meter)
+  /** Without an id it is a meter the shop has not met: a path or a cable does not say which instrument hangs on it. */
+  const entryFor = ({ path, description, meter, name, port }: CommandInput<'connect'>): Meter => {
+    const settings = port ?? null
+    const chosen = meter === undefined ? undefined : shop.meters().find((each) => each.id === meter)
     if (meter !== undefined && chosen === undefined) throw new Refusal('That meter is no longer in the list. Connect it as a new one.')
-    if (chosen !== undefined) return { ...chosen, port: path, description, name: name ?? chosen.name }
+    if (chosen !== undefined) return { ...chosen, port: path, description, name: name ?? chosen.name, settings: settings ?? (description === chosen.description ? chosen.settings : null) }
     return {
-      id: randomUUID(), name: name ?? `${description} on ${path}`.slice(0, 80), description, port: path, isolated: 'unknown',
+      id: randomUUID(), name: name ?? `${description} on ${path}`.slice(0, 80), description, port: path, settings, isolated: 'unknown',
       accuracy: {}, air: [], leadCheck: null, diodeCheck: null, sourceCheck: null,
     }
+  }
+
+  /** Answers only once it stands on disk; else says why not. */
+  const carriedOut = (input: BenchInput): Record<string, never> => {
+    const why = keeper.take(input)
+    if (why !== null) throw new Refusal(why)
+    return {}
   }
 
   const handlers: Handlers = {
@@ -95,9 +104,11 @@ export const openService = (options: ServiceOptions): Service => {
     'connect': async (input) => {
       const description = descriptionNamed(input.description)
       const entry = entryFor(input)
+      starts.beforeConnect()
       try {
-        await link.connect(input.path, description, input.port ?? description.port, entry.id)
+        await link.connect(input.path, description, entry.settings ?? description.port, entry.id)
       } catch (error) {
+        starts.disconnected()
         throw new Refusal(error instanceof Error ? error.message : String(error), { cause: error })
       }
       shop.saveMeter(entry, new Date().toISOString())
@@ -114,8 +125,8 @@ export const openService = (options: ServiceOptions): Service => {
       const before = shop.meters().find((each) => each.id === meter.id)
       if (before === undefined) throw new Refusal('That meter is no longer in the list. Connect it once to add it.')
       // What the meter taught by measuring is not typed over.
-      const { air, leadCheck, diodeCheck, sourceCheck } = before
-      const next = { ...meter, air, leadCheck, diodeCheck, sourceCheck }
+      const { air, settings, leadCheck, diodeCheck, sourceCheck } = before
+      const next = { ...meter, air, settings, leadCheck, diodeCheck, sourceCheck }
       shop.saveMeter(next, new Date().toISOString())
       starts.meterEdited(next)
       dispatcher.publish('library', libraryView())
@@ -129,10 +140,10 @@ export const openService = (options: ServiceOptions): Service => {
     'close-run': () => { starts.putAside(); return {} },
     'next-board': ({ serialNumber }) => ({ run: starts.nextBoard(serialNumber) }),
     'closing-check': () => ({ run: starts.startClosing() }),
-    'press': ({ key }) => { keeper.take({ kind: 'press', press: key, at: clock() }); return {} },
-    'skip': ({ reason }) => { keeper.take({ kind: 'skip', reason, at: clock() }); return {} },
-    'note': ({ text }) => { keeper.take({ kind: 'note', text, at: clock() }); return {} },
-    'end': ({ reason }) => { keeper.take({ kind: 'end', reason, at: clock() }); return {} },
+    'press': ({ key }) => carriedOut({ kind: 'press', press: key, at: clock() }),
+    'skip': ({ reason }) => carriedOut({ kind: 'skip', reason, at: clock() }),
+    'note': ({ text }) => carriedOut({ kind: 'note', text, at: clock() }),
+    'end': ({ reason }) => carriedOut({ kind: 'end', reason, at: clock() }),
   }
   const dispatcher = createDispatcher(handlers, options.report)
 

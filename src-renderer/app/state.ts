@@ -59,6 +59,7 @@ const withEvent = (state: AppState, said: ServiceEvent): AppState => {
     case 'live': return { ...state, live: said.payload }
     case 'link': return { ...state, link: said.payload }
     case 'library': return { ...state, library: said.payload }
+    case 'meters': return state.library === null ? state : { ...state, library: { ...state.library, meters: said.payload } }
     case 'runs': return { ...state, runs: said.payload }
     case 'message': return withMessage(state, said.payload.text, said.payload.kind)
     case 'tone': return state

@@ -8,6 +8,6 @@ export const practiceDescription = 'Line meter A'
 export const isPracticeMeter = (meter: Meter | null): meter is Meter => meter?.id === practiceMeterId
 
 export const newPracticeMeter = (): Meter => ({
-  id: practiceMeterId, name: 'Practice meter', description: practiceDescription, port: null, isolated: 'yes', accuracy: {}, air: [],
+  id: practiceMeterId, name: 'Practice meter', description: practiceDescription, port: null, settings: null, isolated: 'yes', accuracy: {}, air: [],
   leadCheck: null, diodeCheck: null, sourceCheck: null,
 })

@@ -26,6 +26,7 @@ type Setup = {
   view: () => { bench: BenchView | null; live: LiveView }
   /** Keys go through the contract, as a screen's do. */
   press: (message: unknown) => Promise<Answer>
+  report: (error: unknown) => void
 }
 
 const turnMs = 25
@@ -50,10 +51,19 @@ export const startPracticeSession = (setup: Setup): PracticeSession => {
     feed = into
     return { stop: () => { feed = null } }
   }, setup.meter)
-  const turning = setInterval(() => {
+  const turn = (): void => {
     if (feed === null) return
     look()
     for (const { bytes } of meter.bytesUntil(clock())) feed?.(bytes)
+  }
+  const turning = setInterval(() => {
+    try {
+      turn()
+    } catch (error) {
+      // The simulated bench stops; the app and whatever was recorded stay.
+      clearInterval(turning)
+      setup.report(error)
+    }
   }, turnMs)
   return { look, stop: () => { clearInterval(turning) } }
 }

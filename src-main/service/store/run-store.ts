@@ -1,4 +1,7 @@
 /** Runs on disk: an event is appended in one committed transaction before anyone sees it, and read back as it was. */
+import { z } from 'zod'
+import { measuredValue, meterFunction } from '../../../src-core/meter/reading'
+import type { CapturedInRun } from '../../../src-core/run/closing'
 import type { RunEvent } from '../../../src-core/run/event'
 import { parseRunEvent } from '../../../src-core/run/event'
 import type { Database } from './open-store'
@@ -9,14 +12,19 @@ export type RunRow = {
 }
 
 export type RunStore = {
-  /** Returns when the events are on disk. @throws Error when they are not; then nothing was written. */
-  append: (events: readonly RunEvent[]) => void
+  /** Returns when the events are on disk, with whatever `within` writes in the same transaction. @throws Error when they are not; then nothing was written. */
+  append: (events: readonly RunEvent[], within?: () => void) => void
   events: (run: string) => RunEvent[]
   find: (run: string) => RunRow | null
   /** Newest first. */
   list: (most: number) => RunRow[]
   startedSince: (meter: string, utc: string) => RunRow[]
+  /** What a run captured, without reading its events whole. */
+  captured: (run: string) => CapturedInRun[]
+  lastSeq: (run: string) => number
 }
+
+const capturedRow = z.strictObject({ step: z.string(), function: meterFunction, value: measuredValue })
 
 const verdicts = ['pass', 'fail', 'beyond-repair', 'incomplete'] as const
 
@@ -36,6 +44,10 @@ export const openRunStore = (database: Database): RunStore => {
   const readRuns = database.prepare('SELECT * FROM run ORDER BY started_utc DESC LIMIT ?')
   const readSince = database.prepare('SELECT * FROM run WHERE meter = ? AND started_utc >= ? ORDER BY started_utc')
 
+  const readCaptured = database.prepare(`SELECT json_extract(body, '$.step') step, json_extract(body, '$.function') fn, json_extract(body, '$.value') value
+    FROM event WHERE run = ? AND json_extract(body, '$.kind') = 'captured' ORDER BY seq`)
+  const readLast = database.prepare('SELECT max(seq) seq FROM event WHERE run = ?')
+
   const write = (event: RunEvent): void => {
     if (event.kind === 'started') {
       addRun.run(event.run, event.board.id, event.board.revision, event.board.sha256, event.serialNumber, event.practice === undefined ? 0 : 1, event.meter?.id ?? null, event.utc)
@@ -48,10 +60,11 @@ export const openRunStore = (database: Database): RunStore => {
   }
 
   return {
-    append: (events) => {
+    append: (events, within) => {
       database.exec('BEGIN IMMEDIATE')
       try {
         for (const event of events) write(event)
+        within?.()
         database.exec('COMMIT')
       } catch (error) {
         database.exec('ROLLBACK')
@@ -64,6 +77,8 @@ export const openRunStore = (database: Database): RunStore => {
       return row === undefined ? null : rowFrom(row)
     },
     list: (most) => readRuns.all(most).map(rowFrom),
+    captured: (run) => readCaptured.all(run).map((row) => capturedRow.parse({ step: row.step, function: row.fn, value: row.value })),
+    lastSeq: (run) => Number(readLast.get(run)?.seq ?? 0),
     startedSince: (meter, utc) => readSince.all(meter, utc).map(rowFrom),
   }
 }

@@ -41,7 +41,7 @@ export const smallBoard = (change: Record<string, unknown> = {}): BoardType => b
 const utc = new Date(startMs - 60_000).toISOString()
 /** A meter whose checks are a minute old: no session steps are due. */
 export const checkedMeter: Meter = {
-  id: 'bench-meter', name: 'Bench meter', description: 'Line meter A', port: null, isolated: 'yes', accuracy: {},
+  id: 'bench-meter', name: 'Bench meter', description: 'Line meter A', port: null, settings: null, isolated: 'yes', accuracy: {},
   air: [
     { function: 'resistance', range: null, apart: 'overload', joined: null }, { function: 'diode', range: null, apart: 'overload', joined: null },
     { function: 'dc-voltage', range: null, apart: { from: -0.003, to: 0.003 }, joined: null },

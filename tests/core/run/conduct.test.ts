@@ -202,3 +202,19 @@ describe('presses and touches that must not mislead', () => {
     expect(bench.step()).toBe('prepare/known-diode')
   })
 })
+
+describe('what the world does to a run', () => {
+  it('a computer that slept lapses the proof, though its own clock stood still', () => {
+    const bench = atFirstPart()
+    bench.give({ kind: 'tick', at: seconds(bench.at() + 0.1), utcMs: Date.UTC(2026, 2, 14, 8, 50, 0) })
+    expect(bench.step()).toMatch(/^prepare\//)
+    expect(bench.state().lapsedBecause).toMatch(/slept/)
+  })
+
+  it('a step called like something every object has is a step like any other', () => {
+    const steps = [{ kind: 'measure', id: 'constructor', title: 'R1', red: 'J1.1', black: 'R1.2', function: 'resistance', limits: { nominal: 220, tolerance: 0.05 } }]
+    const bench = play(smallBoard({ sequence: { id: 'input', version: 1, steps } }))
+    bench.confirm(); bench.open('dc-voltage'); bench.touch('resistance', 220)
+    expect(bench.state().ended).toMatchObject({ verdict: 'pass' })
+  })
+})

@@ -27,7 +27,7 @@ export const practise = (faults: string[], seed: number, description = quickened
   const parsed = parseFaults(board, faults)
   if ('problems' in parsed) throw new Error(parsed.problems.join(' '))
   const meter: Meter = {
-    id: 'm', name: 'practice meter', description: description.name, port: null, isolated: 'yes', accuracy: {}, air: [], leadCheck: null,
+    id: 'm', name: 'practice meter', description: description.name, port: null, settings: null, isolated: 'yes', accuracy: {}, air: [], leadCheck: null,
       diodeCheck: null, sourceCheck: null,
   }
   const facts: Partial<Record<MeterFunction, FunctionFacts>> = Object.fromEntries(Object.values(description.functions)
