@@ -7,6 +7,8 @@ import { contentSecurityPolicy, type Asset, type Assets } from './service/assets
 import type { Dispatcher } from './service/dispatcher'
 
 const largestMessage = 256 * 1024
+/** A screen that leaves more than this unread is cut off; it connects anew and is told everything afresh. */
+const mostUnread = 8 * 1024 * 1024
 
 export type BrowserHost = { port: number; address: string; close: () => Promise<void> }
 
@@ -67,7 +69,9 @@ export const openBrowserHost = async (port: number, dispatcher: Dispatcher, asse
 
   const serve = (socket: WebSocket): void => {
     const send = (message: unknown): void => {
-      if (socket.readyState === socket.OPEN) socket.send(JSON.stringify(message))
+      if (socket.readyState !== socket.OPEN) return
+      if (socket.bufferedAmount > mostUnread) socket.terminate()
+      else socket.send(JSON.stringify(message))
     }
     socket.on('error', () => socket.terminate())
     socket.on('close', dispatcher.subscribe(send))

@@ -129,6 +129,9 @@ const stepsOf = (board: BoardType): FieldProblem[] => {
   ])
 }
 
+/** From here on a capacitor is a store that has to be proven empty (common practice, no source). */
+const storesFarads = 4.7e-6
+
 /** The board type in `json`, or all that is wrong with it. Never throws. */
 export const checkBoard = (json: unknown, file: string): BoardCheck => {
   const named = (found: FieldProblem[]): BoardProblem[] => found.map((one) => ({ file, ...one }))
@@ -137,8 +140,17 @@ export const checkBoard = (json: unknown, file: string): BoardCheck => {
     return { problems: named(shapeProblems(parsed.error, json)) }
   }
   const board = parsed.data
+  const netOf = (point: string): string | undefined => board.testPoints.find(({ id }) => id === point)?.net
+  const covered = board.energyStores.map((store) => [netOf(store.red), netOf(store.black)].sort().join(' '))
+  const allPlaced = board.energyStores.every((store) => netOf(store.red) !== undefined && netOf(store.black) !== undefined)
+  const unlisted: FieldProblem[] = board.parts.flatMap((part, at) => {
+    const holds = allPlaced && part.kind === 'capacitor' && (part.value ?? 0) >= storesFarads && !covered.includes(Object.values(part.pins).sort().join(' '))
+    return holds ? [{ field: `parts[${at}]`, message: `${part.ref} can hold a charge (${storesFarads * 1e6} µF or more), and no energy store lies across it; add one to energyStores` }] : []
+  })
+  const mains: FieldProblem[] = board.mainsReferenced && board.hazard === 'extra-low'
+    ? [{ field: 'hazard', message: 'is "extra-low" on a board referenced to mains; write "hazardous"' }] : []
   const unproven: FieldProblem[] = board.hazard === 'hazardous' && board.energyStores.length === 0
     ? [{ field: 'energyStores', message: 'is empty on a hazardous board: nothing could prove it de-energised; list every capacitor and rail that can hold a voltage' }] : []
-  const found = [...unproven, ...idsOf(board), ...testPointsOf(board), ...partsOf(board), ...storesOf(board), ...stepsOf(board)]
+  const found = [...unproven, ...mains, ...unlisted, ...idsOf(board), ...testPointsOf(board), ...partsOf(board), ...storesOf(board), ...stepsOf(board)]
   return found.length > 0 ? { problems: named(found) } : { board }
 }

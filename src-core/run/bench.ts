@@ -34,6 +34,8 @@ export type Bench = {
   carry: Carry | null
   /** The meter came back: is it the same one? Asked before anything is captured. */
   asksSameMeter: boolean
+  /** Opened after its end, to be read only. */
+  record: boolean
   /** The step on screen and since when, s: a press meant for the step before is not taken for this one. */
   shown: { step: string | null; since: Seconds }
   lastContact: Seconds
@@ -119,7 +121,7 @@ export const absorb = (bench: Bench, events: readonly RunEvent[], at: Seconds): 
 /** A bench for a run that has just started, or was taken up again. */
 export const openBench = (context: BenchContext, run: RunState, at: Seconds, utcMs: number): Bench =>
   settle({
-    context, run, attempt: '', capture: null, learning: null, carry: null, asksSameMeter: false, shown: { step: null, since: at }, lastContact: at,
+    context, run, attempt: '', capture: null, learning: null, carry: null, asksSameMeter: false, record: run.ended !== null, shown: { step: null, since: at }, lastContact: at,
     lastReading: null, perSecond: null, tickAt: at, utcMs,
   }, at)
 

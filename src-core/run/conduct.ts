@@ -185,10 +185,11 @@ const back = (bench: Bench): Conducted => {
   const step = currentStep(bench)
   const own = step === null ? [] : touchesSoFar(run, step.id)
   const first = own[0]
-  const leaving = step === null ? [] : afterPower(step)
+  // A run opened again after its end has the board proven anew: nobody knows what happened to it since.
+  const leaving = run.ended !== null ? lapse(bench, 'the run had ended') : step === null ? [] : afterPower(step)
   if (first !== undefined) return { ...quiet(bench), events: [{ kind: 'undone', to: first.seq - 1 }, ...leaving] }
   // An end by hand is taken back alone: no step was decided by it.
-  if (run.ended !== null && run.cursor !== 'end') return { ...quiet(bench), events: [{ kind: 'undone', to: run.ended.seq - 1 }] }
+  if (run.ended !== null && run.cursor !== 'end') return { ...quiet(bench), events: [{ kind: 'undone', to: run.ended.seq - 1 }, ...leaving] }
   const decided = run.standing.filter((event) => event.kind === 'decided').at(-1)
   if (decided === undefined) return refuse(bench, 'This is the first step: there is nothing to go back to.')
   const state = stepState(run, decided.step)
@@ -215,6 +216,7 @@ const onPress = (bench: Bench, press: Press, at: Seconds): Conducted => {
     const answered = { ...bench, asksSameMeter: false, context: same ? bench.context : { ...bench.context, meter: unknownMeter(bench) } }
     return { ...quiet(answered), events: [{ kind: 'meter-back', same }, ...lapse(bench, 'the meter was connected anew')] }
   }
+  if (bench.record) return refuse(bench, 'This run has ended and is here to be read. Start the board again to measure it anew.')
   if (press === 'back') return back(bench)
   if (press === 'resume') return run.status === 'paused'
     ? { ...quiet(bench), events: [{ kind: 'resumed' }, ...lapse(bench, 'the run was paused')] } : refuse(bench, 'The run is not paused.')
@@ -277,7 +279,7 @@ export const conduct = (bench: Bench, input: BenchInput): Conducted => {
     case 'taken-up': return bench.run.status === 'ended' ? quiet(bench)
       : { ...quiet(bench), events: [{ kind: 'resumed' }, ...lapse(bench, 'the run was taken up again')] }
     case 'meter-lost': return bench.run.status === 'ended' || bench.run.meterLost || bench.asksSameMeter
-      ? quiet({ ...bench, asksSameMeter: false }) : { ...quiet(bench), events: [{ kind: 'meter-lost' }], tones: ['silent'] }
+      ? quiet({ ...bench, asksSameMeter: false, lastReading: null }) : { ...quiet(bench), events: [{ kind: 'meter-lost' }], tones: ['silent'] }
     case 'meter-back':
       if (!bench.run.meterLost) return quiet(bench)
       return input.other

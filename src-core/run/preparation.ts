@@ -79,6 +79,8 @@ const sessionSteps = (board: BoardType, kit: BenchKit): PlanStep[] => functionsO
   return [learnAir(fn)]
 })
 
+const pointWords = (board: BoardType, id: string): string => board.testPoints.find((point) => point.id === id)?.words ?? id
+
 const storeSteps = (board: BoardType, store: EnergyStore): PlanStep[] => {
   const residual = store.limitVolts ?? usualResidualVolts
   const caution = board.hazard === 'hazardous' ? hazardousCaution : null
@@ -93,7 +95,7 @@ const storeSteps = (board: BoardType, store: EnergyStore): PlanStep[] => {
   const kinds = reachedByAc(board, store) ? ['dc-voltage' as const, 'ac-voltage' as const] : ['dc-voltage' as const]
   const discharge = store.kind === 'battery' || store.kind === 'super-capacitor'
     ? `Take the ${store.kind.replace('-', ' ')} ${store.id} out, or disconnect it. Then discharge what it fed through ${store.dischargeOhms} Ω`
-    : `Discharge ${store.id} through ${store.dischargeOhms} Ω, from ${store.red} to ${store.black}`
+    : `Discharge ${store.id} through ${store.dischargeOhms} Ω, from ${pointWords(board, store.red)} to ${pointWords(board, store.black)}`
   return [
     ...kinds.map((fn) => across('first', fn)),
     act(`prepare/discharge/${store.id}`, `Discharge ${store.id}`,

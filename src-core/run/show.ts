@@ -22,8 +22,10 @@ import { dialWords, modeWords, promptFor, stateLine, valueInWords, type StateLin
 
 const touchWords = (touch: Captured): string => valueInWords(touch.value, touch.function, touch.unit, touch.resolution)
 
-const rowOf = (bench: Bench, step: PlanStep, nowId: string | null): StepRow => {
-  const own = stepState(bench.run, step.id)
+const rowOf = (bench: Bench, step: PlanStep, nowId: string | null, due: boolean): StepRow => {
+  const made = stepState(bench.run, step.id)
+  // A check that has lapsed is to come again; what it read stays as an earlier value.
+  const own = due && made.decided !== null ? { ...made, captured: [], decided: null, done: null, earlier: [...made.earlier, ...made.captured] } : made
   const standing = own.decided === null ? own.captured.at(-1) : own.captured.filter((touch) => own.decided?.from.includes(touch.seq)).at(-1) ?? own.captured.at(-1)
   const earlier = [...own.earlier, ...own.captured.filter((touch) => touch !== standing)]
   const route = bench.run.standing.some((event) => event.kind === 'decided' && event.step === step.id)
@@ -49,11 +51,17 @@ const rows = (bench: Bench, nowId: string | null): StepRow[] => {
   const { plan, meter } = bench.context
   const due = new Set(preparationDue(plan, bench.run, meter, bench.utcMs))
   const made = plan.preparation.filter((step) => due.has(step.id) || stepState(bench.run, step.id).decided !== null || step.id === nowId)
-  return [...made, ...plan.steps].map((step) => rowOf(bench, step, nowId))
+  return [...made, ...plan.steps].map((step) => rowOf(bench, step, nowId, due.has(step.id)))
 }
 
-const place = (plan: Plan, placement: Placement, lead: 'red' | 'black') => {
-  if ('fixture' in placement) return null
+/** A discharge has its two points on the picture, as a measurement has. */
+const dischargePlacement = (plan: Plan, step: PlanStep): Placement | null => {
+  const id = step.purpose?.kind === 'discharge' ? step.purpose.store : null
+  return plan.board.energyStores.find((store) => store.id === id) ?? null
+}
+
+const place = (plan: Plan, placement: Placement | null, lead: 'red' | 'black') => {
+  if (placement === null || 'fixture' in placement) return null
   const point = plan.board.testPoints.find((each) => each.id === placement[lead])
   return point === undefined ? null : { testPoint: point.id, x: point.x, y: point.y, words: point.words }
 }
@@ -79,10 +87,11 @@ const stepView = (bench: Bench, step: PlanStep, all: StepRow[]): BenchView['step
   const { plan } = bench.context
   const learning = step.purpose?.kind === 'learn-air'
   const measuring = step.kind === 'measure' ? step : null
+  const placed = measuring?.placement ?? dischargePlacement(plan, step)
   return {
     id: step.id, number: all.findIndex((row) => row.id === step.id) + 1, of: all.length, title: step.title, kind: step.kind,
     prompt: promptFor(plan.board, step), where: whereFor(bench, step), caution: cautionFor(bench, step), function: measuring?.function ?? null,
-    red: measuring === null ? null : place(plan, measuring.placement, 'red'), black: measuring === null ? null : place(plan, measuring.placement, 'black'),
+    red: place(plan, placed, 'red'), black: place(plan, placed, 'black'),
     fixture: measuring !== null && 'fixture' in measuring.placement ? measuring.placement.fixture : null,
     reversed: measuring !== null && 'fixture' in measuring.placement && measuring.placement.reversed,
     limits: measuring === null || learning ? '' : limitsInWords(measuring.limits, unitOf[measuring.function]),
@@ -93,6 +102,7 @@ const stepView = (bench: Bench, step: PlanStep, all: StepRow[]): BenchView['step
 const keysFor = (bench: Bench, step: PlanStep | null): BenchView['keys'] => {
   const { run } = bench
   const backKey = { key: '←', does: 'back', action: 'back' as const }
+  if (bench.record) return run.started.board.id === closingBoardId || run.started.practice !== undefined ? [] : [{ key: 'Enter', does: 'next board', action: 'next-board' }]
   if (run.status === 'ended') return run.started.board.id === closingBoardId ? [backKey] : [{ key: 'Enter', does: 'next board', action: 'next-board' }, backKey]
   if (run.status === 'paused') return [{ key: 'P', does: 'resume', action: 'resume' }]
   if (bench.asksSameMeter) return [{ key: 'Space', does: 'same meter and leads', action: 'same-meter' }, { key: 'X', does: 'another meter', action: 'other-meter' }]
@@ -121,6 +131,7 @@ const leadsWords = (bench: Bench): string => {
 }
 
 const proofWords = (bench: Bench): string => {
+  if (bench.run.status !== 'running' || bench.run.meterLost || bench.asksSameMeter) return bench.run.status === 'ended' ? '' : 'proof lapses'
   const due = preparationDue(bench.context.plan, bench.run, bench.context.meter, bench.utcMs)
   const open = due.filter((id) => !id.startsWith('prepare/leads') && !id.startsWith('prepare/known-diode'))
   return open.length === 0 ? 'proven de-energised' : bench.run.lapsedBecause === null ? 'not proven de-energised yet' : 'proof lapsed'
@@ -132,7 +143,8 @@ const nextWords = (state: RunState, plan: Plan): string[] => {
   const parts = [...new Set(failed.flatMap((step) => step.parts))]
   return [
     ...(state.ended?.verdict === 'beyond-repair' ? ['Put the board aside, marked with its serial number.'] : parts.length > 0 ? [`Look at ${parts.join(', ')}: replace what is confirmed bad, let it cool, then measure again.`] : []),
-    ...open.map((step) => `${step.title} is still open: measure it again.`),
+    ...open.map((step) => (stepState(state, step.id).decided?.verdict === 'doubtful'
+      ? `${step.title}: the contact was doubtful. Clean the points and measure it again.` : `${step.title} was not measured.`)),
   ]
 }
 
@@ -158,7 +170,7 @@ export const benchView = (bench: Bench, picture: BenchView['picture'], truth: st
   const { board } = bench.context.plan
   return {
     run: bench.run.started.run, board: { id: board.id, name: board.name, revision: board.revision }, serialNumber: bench.run.started.serialNumber,
-    status: bench.run.status, practice: bench.run.started.practice !== undefined, picture,
+    status: bench.run.status, practice: bench.run.started.practice !== undefined, record: bench.record, picture,
     step: step === null ? null : stepView(bench, step, all), steps: all, keys: keysFor(bench, step),
     leads: leadsWords(bench), proof: proofWords(bench),
     notes: bench.run.events.flatMap((event) => (event.kind === 'noted' && event.step === null ? [event.text] : [])), result: resultOf(bench, truth),
@@ -201,6 +213,8 @@ const lineNow = (bench: Bench, at: Seconds): StateLine => {
   if (step.purpose?.kind === 'learn-air') return learningLine(bench, step, at)
   if (bench.capture === null) return line('', 'busy', 'wait')
   const line0 = stateLine(captureStatus(bench.capture, at), step.function, step.limits !== 'open', at)
+  const lastTouch = bench.run.standing.filter((event) => event.kind === 'captured').at(-1)
+  if (line0.wants === 'lift' && line0.tone === 'good' && lastTouch !== undefined && isFail(lastTouch.verdict)) return { ...line0, tone: 'ask' }
   if (line0.wants === 'lift' && line0.tone === 'good' && bench.capture.held === null) return { ...line0, state: 'lift the leads', tone: 'ask' }
   const again = touchesSoFar(bench.run, step.id).length
   return again > 0 && line0.wants === 'touch' ? { ...line0, state: again === 1 ? 'touch once more' : 'contact doubtful: touch a third time' } : line0

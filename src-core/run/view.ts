@@ -31,6 +31,8 @@ export const benchView = z.strictObject({
   serialNumber: z.string(),
   status: z.enum(['running', 'paused', 'ended']),
   practice: z.boolean(),
+  /** Opened after its end, to be read: nothing is measured or taken back. */
+  record: z.boolean(),
   picture: z.strictObject({ asset: z.string(), width: z.number(), height: z.number() }).nullable(),
   step: z.strictObject({
     id: z.string(), number: z.number().int(), of: z.number().int(), title: z.string(), kind: z.enum(['measure', 'look', 'do']),

@@ -1,4 +1,4 @@
-/** Bytes for the screen: the built page, and pictures by their SHA-256. A map made at start; no request path touches the disk. */
+/** Bytes for the screen: the built page, and pictures by their SHA-256. Held in maps; no request path touches the disk. */
 import { createHash } from 'node:crypto'
 import { readdirSync, readFileSync } from 'node:fs'
 import { extname, join, relative, sep } from 'node:path'
@@ -7,7 +7,8 @@ export type Asset = { type: string; bytes: Buffer }
 export type Assets = {
   page: (path: string) => Asset | null
   picture: (path: string) => Asset | null
-  add: (picture: Picture) => void
+  /** The pictures of a library just read. Those of the library before it are still served, to a screen that still shows one; older ones go. */
+  replacePictures: (pictures: readonly Picture[]) => void
 }
 /** A picture under the path the screen asks for, which names its content. */
 export type Picture = Asset & { path: string }
@@ -40,10 +41,14 @@ export const openAssets = (pageFolder: string): Assets => {
   }
   const index = pages.get('/index.html')
   if (index !== undefined) pages.set('/', index)
-  const pictures = new Map<string, Asset>()
+  let pictures = new Map<string, Asset>()
+  let before = new Map<string, Asset>()
   return {
     page: (path) => pages.get(path) ?? null,
-    picture: (path) => pictures.get(path) ?? null,
-    add: ({ path, type, bytes }) => { pictures.set(path, { type, bytes }) },
+    picture: (path) => pictures.get(path) ?? before.get(path) ?? null,
+    replacePictures: (next) => {
+      before = pictures
+      pictures = new Map(next.map(({ path, type, bytes }) => [path, { type, bytes }]))
+    },
   }
 }

@@ -197,6 +197,7 @@ export const createBenchKeeper = (around: KeeperSurroundings): BenchKeeper => {
     useMeter: (next) => { meter = next },
     forgetReading: () => {
       lastReading = null
+      if (bench !== null) bench = { ...bench, lastReading: null }
       line.now()
     },
     close: line.stop,

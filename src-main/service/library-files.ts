@@ -1,7 +1,7 @@
 /** Reads the library's files: board types and meter descriptions, built in and the user's own; a bad one is listed and hurts no other. */
 import { createHash } from 'node:crypto'
-import { existsSync, readdirSync, readFileSync, statSync } from 'node:fs'
-import { dirname, join } from 'node:path'
+import { constants, lstatSync, readdirSync, readFileSync, statSync, type Stats } from 'node:fs'
+import { basename, dirname, join } from 'node:path'
 import { checkBoard } from '../../src-core/board/check'
 import type { BoardType } from '../../src-core/board/board-type'
 import { checkDescription } from '../../src-core/meter/check'
@@ -17,17 +17,31 @@ const largestFile = 2 * 1024 * 1024
 const largestPicture = 20 * 1024 * 1024
 
 const clock = (): number => performance.now()
+
+const wordsOf = (error: unknown): string => (error instanceof Error ? error.message : String(error))
+
+/** Null where there is nothing. */
+const standing = (path: string): Stats | null => lstatSync(path, { throwIfNoEntry: false }) ?? null
+
+const kindOf = (found: Stats): string =>
+  found.isSymbolicLink() ? 'a link' : found.isDirectory() ? 'a folder' : found.isFIFO() ? 'a pipe' : found.isSocket() ? 'a socket' : 'a device'
+
+/** Plain files only: a link could lead anywhere, and a pipe would hold up the start. @throws Error in plain words. */
 const sizedRead = (file: string, most: number): Buffer => {
-  const { size } = statSync(file)
-  if (size > most) throw new Error(`it is ${size} bytes, more than the ${most} allowed`)
-  return readFileSync(file)
+  const found = lstatSync(file)
+  if (!found.isFile()) throw new Error(`it is ${kindOf(found)}; put the file itself there`)
+  if (found.size > most) throw new Error(`it is ${found.size} bytes, more than the ${most} allowed`)
+  // Both flags are undefined on Windows: there they count as 0.
+  return readFileSync(file, { flag: constants.O_RDONLY | constants.O_NOFOLLOW | constants.O_NONBLOCK })
 }
 
-const foldersIn = (folder: string): string[] =>
-  existsSync(folder) ? readdirSync(folder, { withFileTypes: true }).filter((entry) => entry.isDirectory()).map((entry) => join(folder, entry.name)).sort() : []
-
-const jsonIn = (folder: string): string[] =>
-  existsSync(folder) ? readdirSync(folder).filter((name) => name.endsWith('.json')).map((name) => join(folder, name)).sort() : []
+/** The names in a folder of the library; none where there is no folder. */
+const namesIn = (folder: string): string[] => {
+  const found = statSync(folder, { throwIfNoEntry: false })
+  if (found === undefined) return []
+  if (!found.isDirectory()) throw new Error('This must be a folder, but it is a file. Move it away and make a folder of that name, then start the app again.')
+  return readdirSync(folder).sort()
+}
 
 /** Parses, and says where a JSON file is broken. @throws Error in plain words. */
 export const readJson = (file: string): { json: unknown; bytes: Buffer } => {
@@ -35,12 +49,21 @@ export const readJson = (file: string): { json: unknown; bytes: Buffer } => {
   try {
     bytes = sizedRead(file, largestFile)
   } catch (error) {
-    throw new Error(`The file cannot be read: ${error instanceof Error ? error.message : String(error)}.`, { cause: error })
+    throw new Error(`The file cannot be read: ${wordsOf(error)}.`, { cause: error })
   }
   try {
     return { json: JSON.parse(bytes.toString('utf8')), bytes }
   } catch (error) {
-    throw new Error(`The file is not JSON: ${error instanceof Error ? error.message : String(error)}. Look for a missing comma or quote there.`, { cause: error })
+    throw new Error(`The file is not JSON: ${wordsOf(error)}. Look for a missing comma or quote there.`, { cause: error })
+  }
+}
+
+/** @throws Error in plain words that name the picture. */
+const readPicture = (file: string): Picture => {
+  try {
+    return pictureOf(file, sizedRead(file, largestPicture))
+  } catch (error) {
+    throw new Error(`The picture ${basename(file)} cannot be read: ${wordsOf(error)}.`, { cause: error })
   }
 }
 
@@ -57,7 +80,7 @@ const readBoard = (file: string, builtIn: boolean, into: LibraryContents): void 
     into.problems.push({ file, message: `id and revision: ${board.id} revision ${board.revision} is already in ${twin.file}. Give this one another revision.` })
     return
   }
-  const pictures = board.pictures.map((each) => pictureOf(each.file, sizedRead(join(dirname(file), each.file), largestPicture)))
+  const pictures = board.pictures.map((each) => readPicture(join(dirname(file), each.file)))
   into.pictures.push(...pictures)
   into.boards.push({ board, sha256: createHash('sha256').update(bytes).digest('hex'), file, builtIn, picture: pictures[0]?.path ?? null })
 }
@@ -80,19 +103,37 @@ const guarded = (file: string, into: LibraryContents, read: () => void): void =>
   try {
     read()
   } catch (error) {
-    into.problems.push({ file, message: error instanceof Error ? error.message : String(error) })
+    into.problems.push({ file, message: wordsOf(error) })
   }
+}
+
+const readBoardFolder = (folder: string, builtIn: boolean, into: LibraryContents): void => {
+  const found = standing(folder)
+  if (found?.isSymbolicLink() === true) throw new Error('The board folder cannot be read: it is a link; put the folder itself there.')
+  const file = join(folder, 'board.json')
+  if (found?.isDirectory() === true && standing(file) !== null) guarded(file, into, () => readBoard(file, builtIn, into))
 }
 
 /** Every board.json one folder below boards, and every JSON file in meters; the built-in ones first. */
 export const readLibrary = (builtInFolder: string, dataFolder: string): LibraryContents => {
   const contents: LibraryContents = { boards: [], descriptions: [], problems: [], pictures: [] }
+  const eachIn = (folder: string, read: (path: string) => void): void => guarded(folder, contents, () => {
+    for (const path of namesIn(folder).map((name) => join(folder, name))) guarded(path, contents, () => read(path))
+  })
   for (const [folder, builtIn] of [[builtInFolder, true], [dataFolder, false]] as const) {
-    for (const board of foldersIn(join(folder, 'boards'))) {
-      const file = join(board, 'board.json')
-      if (existsSync(file)) guarded(file, contents, () => readBoard(file, builtIn, contents))
-    }
-    for (const file of jsonIn(join(folder, 'meters'))) guarded(file, contents, () => readDescription(file, builtIn, contents))
+    eachIn(join(folder, 'boards'), (path) => readBoardFolder(path, builtIn, contents))
+    eachIn(join(folder, 'meters'), (path) => { if (path.endsWith('.json')) readDescription(path, builtIn, contents) })
   }
   return contents
+}
+
+/** The contents with each picture in memory of its own, so that it can be handed to another thread instead of copied. */
+export const ownedBytes = (contents: LibraryContents): { contents: LibraryContents; transferList: ArrayBuffer[] } => {
+  const pictures = contents.pictures.map((picture) => {
+    const { buffer, byteLength } = picture.bytes
+    // A small Buffer is a piece of Node's shared pool, which cannot be handed over.
+    const own = buffer instanceof ArrayBuffer && buffer.byteLength === byteLength ? buffer : Uint8Array.from(picture.bytes).buffer
+    return { picture: { ...picture, bytes: Buffer.from(own) }, own }
+  })
+  return { contents: { ...contents, pictures: pictures.map(({ picture }) => picture) }, transferList: [...new Set(pictures.map(({ own }) => own))] }
 }

@@ -2,12 +2,16 @@
 import { mkdirSync, watch, type FSWatcher } from 'node:fs'
 import { join } from 'node:path'
 import { Worker } from 'node:worker_threads'
-import type { Assets } from './assets'
+import type { Assets, Picture } from './assets'
 import { readLibrary, type LibraryContents } from './library-files'
 
 export type Library = { contents: () => LibraryContents; close: () => void }
 
 const settleMs = 300
+
+/** Between threads a Buffer arrives as plain bytes; this views them without a copy. */
+const asRead = (picture: Picture): Picture =>
+  ({ ...picture, bytes: Buffer.from(picture.bytes.buffer, picture.bytes.byteOffset, picture.bytes.byteLength) })
 
 /**
  * Checking a file can take 100 ms, which the serial loop has not got: after the start it is done in the worker.
@@ -17,17 +21,33 @@ export const openLibrary = (
   folders: { builtIn: string; data: string }, workerFile: string, assets: Assets, changed: () => void, report: (error: unknown) => void,
 ): Library => {
   let contents = readLibrary(folders.builtIn, folders.data)
-  contents.pictures.forEach(assets.add)
+  assets.replacePictures(contents.pictures)
   let worker: Worker | null = null
   let due: NodeJS.Timeout | null = null
+  let closed = false
+
+  const startWorker = (): Worker => {
+    const started = new Worker(workerFile)
+    let failed = false
+    started.on('message', (read: LibraryContents) => {
+      contents = { ...read, pictures: read.pictures.map(asRead) }
+      assets.replacePictures(contents.pictures)
+      changed()
+    })
+    started.on('error', (error) => {
+      failed = true
+      report(error)
+    })
+    // The next change starts another.
+    started.on('exit', (code) => {
+      if (worker === started) worker = null
+      if (!failed && !closed) report(new Error(`The library's worker ended with ${code} before it was told to. Save the changed file again to have it read.`))
+    })
+    return started
+  }
 
   const readAgain = (): void => {
-    worker ??= new Worker(workerFile).on('message', (read: LibraryContents) => {
-      contents = read
-      // A structured clone turns a Buffer into plain bytes.
-      contents.pictures.forEach((picture) => { assets.add({ ...picture, bytes: Buffer.from(picture.bytes) }) })
-      changed()
-    }).on('error', (error) => { worker = null; report(error) })
+    worker ??= startWorker()
     worker.postMessage({ builtIn: folders.builtIn, data: folders.data })
   }
 
@@ -49,6 +69,7 @@ export const openLibrary = (
   return {
     contents: () => contents,
     close: () => {
+      closed = true
       if (due !== null) clearTimeout(due)
       for (const watcher of watchers) watcher.close()
       void worker?.terminate()

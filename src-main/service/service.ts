@@ -1,6 +1,6 @@
 /** The service: carries out the contract. It stores what core decides before any screen sees it, and decides nothing itself. */
 import { randomUUID } from 'node:crypto'
-import { join } from 'node:path'
+import { dirname, join, relative } from 'node:path'
 import type { CommandInput, LibraryView } from '../../src-core/contract'
 import type { MeterDescription } from '../../src-core/meter/description'
 import type { Meter } from '../../src-core/meter/instrument'
@@ -44,7 +44,12 @@ export const openService = (options: ServiceOptions): Service => {
 
   const link = createLink({
     reading: (reading) => { keeper.take({ kind: 'reading', reading }) },
-    changed: () => { dispatcher.publish('link', link.view()) },
+    changed: () => {
+      const { status } = link.view()
+      dispatcher.publish('link', link.view())
+      // A reading that is over must not look live.
+      if (status === 'lost' || status === 'silent' || status === 'closed' || status === 'opening') keeper.forgetReading()
+    },
     lost: () => { keeper.take({ kind: 'meter-lost', at: clock() }) },
     back: () => { keeper.take({ kind: 'meter-back', other: false, at: clock() }) },
   }, clock)
@@ -63,16 +68,19 @@ export const openService = (options: ServiceOptions): Service => {
   const runEntries = () => runs.list(runsShown).map(({ run, board, revision, serialNumber, practice, startedUtc, verdict, values }) =>
     ({ run, board, revision, serialNumber, practice, startedUtc, verdict, values }))
 
+  /** What ships with the app is named from the app's own folder. */
+  const shownFile = (file: string, builtIn: boolean): string => (builtIn ? relative(dirname(options.builtInFolder), file) : file)
+
   const libraryView = (): LibraryView => {
     const { boards, descriptions, problems } = library.contents()
     const meter = keeper.meter()
     const description = descriptions.find((each) => each.description.name === meter?.description)?.description ?? null
     return {
       boards: boards.map(({ board, sha256, file, builtIn, picture }) => ({
-        id: board.id, revision: board.revision, name: board.name, sha256, builtIn, file, board, picture,
+        id: board.id, revision: board.revision, name: board.name, sha256, builtIn, file: shownFile(file, builtIn), board, picture,
         tooCoarse: meter === null || description === null ? [] : tooCoarseSteps(board, meter, description),
       })),
-      descriptions: descriptions.map(({ description: { name, port }, file, builtIn }) => ({ name, file, builtIn, port })),
+      descriptions: descriptions.map(({ description: { name, port }, file, builtIn }) => ({ name, file: shownFile(file, builtIn), builtIn, port })),
       meters: shop.meters(), kit: shop.kit(), rule: shop.rule(), problems,
     }
   }

@@ -1,11 +1,12 @@
 /** The worker: whatever takes longer than the serial loop may be held up. Now: reading and checking the library's files. */
 import { parentPort } from 'node:worker_threads'
 import { z } from 'zod'
-import { readLibrary } from './library-files'
+import { ownedBytes, readLibrary } from './library-files'
 
 const folders = z.strictObject({ builtIn: z.string(), data: z.string() })
 
 parentPort?.on('message', (message: unknown) => {
   const { builtIn, data } = folders.parse(message)
-  parentPort?.postMessage(readLibrary(builtIn, data))
+  const { contents, transferList } = ownedBytes(readLibrary(builtIn, data))
+  parentPort?.postMessage(contents, transferList)
 })

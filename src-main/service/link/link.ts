@@ -22,13 +22,23 @@ export type LinkListener = {
 
 export type Link = {
   view: () => LinkView
-  /** @throws Error in plain words when the port cannot be opened. */
+  /**
+   * What is asked last stands: a connect overtaken by another, by practice or by disconnect changes nothing any more.
+   * @throws Error in plain words when the port cannot be opened, or the connect was overtaken (`wasOvertaken`).
+   */
   connect: (path: string, description: MeterDescription, settings: PortSettings, meter: string) => Promise<void>
   practise: (description: MeterDescription, source: ByteSource, meter: string) => void
   disconnect: () => void
   /** Call about ten times a second. */
   tick: () => void
 }
+
+const overtaken = 'Another connection was asked for meanwhile.'
+
+/** True for a connect that something asked later made void: the link is in that later state, not failed. */
+export const wasOvertaken = (error: unknown): boolean => error instanceof Error && error.message === overtaken
+
+const wordsOf = (error: unknown): string => (error instanceof Error ? error.message : String(error))
 
 const silentAfter = 2
 const silentFrames = 3
@@ -57,10 +67,13 @@ export const createLink = (listener: LinkListener, clock: () => Seconds): Link =
   let frameTime: Partial<Record<MeterFunction, number>> = {}
   let lastFunction: MeterFunction | null = null
   let nextTry = 0
-  let trying = false
+  /** The turn whose reopening is under way. */
+  let tryingIn: number | null = null
   let awaitsBack = false
-  /** Counts connections: what an earlier one still says is not heard. */
+  /** Counts what was asked for: what an earlier one still says is not heard. */
   let turn = 0
+  /** Our own hold on each path: a port opens for one at a time, us included. */
+  const held = new Map<string, Promise<void>>()
 
   const change = (next: Partial<LinkView>): void => {
     view = { ...view, ...next }
@@ -111,34 +124,55 @@ export const createLink = (listener: LinkListener, clock: () => Seconds): Link =
     framer = null
   }
 
+  const say = (message: string): void => {
+    if (view.message !== message) change({ message })
+  }
+
   const onClosed = (why: string): void => {
     letGo()
     nextTry = clock() + retryAfter
-    if (awaitsBack) return
+    const message = `The meter's port is gone (${why}). Plug it in again; the run waits.`
+    if (awaitsBack) return say(message)
     awaitsBack = true
-    change({ status: 'lost', message: `The meter's port is gone (${why}). Plug it in again; the run waits.` })
+    change({ status: 'lost', message })
     listener.lost()
   }
 
-  const open = async (to: Target): Promise<void> => {
-    const mine = ++turn
+  /** False when something else was asked for meanwhile; then the port is not kept. @throws Error in plain words. */
+  const open = async (to: Target): Promise<boolean> => {
+    const mine = turn
+    await held.get(to.path)
+    if (mine !== turn) return false
     const framing = startFraming(to.description)
-    const opened = await openPort(to.path, to.settings, {
+    const opening = openPort(to.path, to.settings, {
       bytes: (chunk) => { if (mine === turn) framing.feed(chunk, clock()) },
       closed: (why) => { if (mine === turn) onClosed(why) },
     })
+    const hold = opening.then(({ freed }) => freed, () => undefined).finally(() => { if (held.get(to.path) === hold) held.delete(to.path) })
+    held.set(to.path, hold)
+    const opened = await opening
     if (mine !== turn) {
       opened.close()
-      return
+      return false
     }
     port = opened
     identity = identityOf(to.path)
     lastFrame = clock()
+    return true
   }
 
-  const tryAgain = (to: Target): void => {
-    trying = true
-    void open(to).catch(() => { nextTry = clock() + retryAfter }).finally(() => { trying = false })
+  const tryAgain = async (to: Target): Promise<void> => {
+    const mine = turn
+    tryingIn = mine
+    try {
+      await open(to)
+    } catch (error) {
+      if (mine !== turn) return
+      nextTry = clock() + retryAfter
+      say(wordsOf(error))
+    } finally {
+      if (tryingIn === mine) tryingIn = null
+    }
   }
 
   return {
@@ -149,11 +183,13 @@ export const createLink = (listener: LinkListener, clock: () => Seconds): Link =
       target = null
       view = { status: 'opening', path, description: description.name, meter, message: null, readings: 0, rejects: 0 }
       listener.changed()
+      const mine = turn
       const to = { path, description, settings, meter }
       try {
-        await open(to)
+        if (!await open(to)) throw new Error(overtaken)
       } catch (error) {
-        change({ status: 'closed', message: error instanceof Error ? error.message : String(error) })
+        if (mine !== turn) throw wasOvertaken(error) ? error : new Error(overtaken, { cause: error })
+        change({ status: 'closed', message: wordsOf(error) })
         throw error
       }
       target = to
@@ -182,7 +218,7 @@ export const createLink = (listener: LinkListener, clock: () => Seconds): Link =
         return
       }
       if (port === null) {
-        if (!trying && clock() >= nextTry) tryAgain(target)
+        if (tryingIn !== turn && clock() >= nextTry) void tryAgain(target)
         return
       }
       const silence = clock() - lastFrame
@@ -190,6 +226,7 @@ export const createLink = (listener: LinkListener, clock: () => Seconds): Link =
       if (silence <= patience) return
       // A port can die without a word: then its path is gone, or leads to another device.
       if (identity !== null && identityOf(target.path) !== identity) return onClosed('it no longer exists')
+      if (awaitsBack) return say('The port is open again, but silent. Is the meter on, and its output turned on? The run waits for its first reading.')
       if (view.status === 'open') change({ status: 'silent', message: 'No valid frame arrives. Is the meter on, and its output turned on? Is this its description?' })
     },
   }

@@ -2,7 +2,11 @@
 import { SerialPort } from 'serialport'
 import type { PortSettings } from '../../../src-core/meter/description'
 
-export type BytePort = { close: () => void }
+export type BytePort = {
+  close: () => void
+  /** When the system has the port back: only then can it be opened again. */
+  freed: Promise<void>
+}
 export type PortListener = { bytes: (chunk: Buffer) => void; closed: (why: string) => void }
 
 /** Errors of the serial library carry no code; they are told apart by their text, and the original is shown too. */
@@ -15,6 +19,9 @@ export const portTrouble = (path: string, original: string): string => {
             : `Port ${path} could not be opened. Check the cable, or choose another port.`
   return `${remedy} (The system said: ${original})`
 }
+
+/** A driver may never say that a port is closed; then it counts as free after this. */
+const freedAtLatestMs = 2000
 
 /** @throws Error in plain words. `closed` comes at most once, and never before the promise resolves. */
 export const openPort = (path: string, settings: PortSettings, listener: PortListener): Promise<BytePort> =>
@@ -39,10 +46,16 @@ export const openPort = (path: string, settings: PortSettings, listener: PortLis
       // A pseudo-terminal has no control lines (ENOTTY): that must not fail the open.
       const lines = { ...(dtr === undefined ? {} : { dtr }), ...(rts === undefined ? {} : { rts }) }
       if (Object.keys(lines).length > 0) port.set(lines, () => undefined)
+      let free = (): void => undefined
+      const freed = new Promise<void>((done) => { free = done })
+      port.on('close', free)
       resolve({
+        freed,
         close: () => {
           live = false
-          if (port.isOpen) port.close(() => undefined)
+          setTimeout(free, freedAtLatestMs).unref()
+          if (port.isOpen) port.close(free)
+          else if (!port.closing) free()
         },
       })
     })

@@ -30,6 +30,11 @@ const migrate = (database: Database, file: string): void => {
   })
 }
 
+/** By SQLite's own result code: a folder's name stands in the words of an error too. The low byte is the code; the rest says more of it. */
+const sqliteBusy = 5
+const isInUse = (error: unknown): boolean =>
+  typeof error === 'object' && error !== null && 'errcode' in error && typeof error.errcode === 'number' && (error.errcode & 0xff) === sqliteBusy
+
 /** @throws Error in plain words when the folder cannot be used, is in use, or was written by a newer app. */
 export const openStoreFile = (folder: string): Database => {
   const file = join(folder, 'probewright.sqlite')
@@ -49,7 +54,7 @@ export const openStoreFile = (folder: string): Database => {
   } catch (error) {
     database?.close()
     const words = error instanceof Error ? error.message : String(error)
-    if (/locked|busy/i.test(words)) throw new Error(`The data folder ${folder} is in use by another Probewright. Close it, or choose another folder with --data.`, { cause: error })
+    if (isInUse(error)) throw new Error(`The data folder ${folder} is in use by another Probewright. Close it, or choose another folder with --data.`, { cause: error })
     if (/newer Probewright/.test(words)) throw error
     throw new Error(`The data file ${file} could not be opened (${words}). Nothing was changed. Choose another folder with --data, or ask for help with this file.`, { cause: error })
   }

@@ -67,7 +67,8 @@ export const openRunStore = (database: Database): RunStore => {
         within?.()
         database.exec('COMMIT')
       } catch (error) {
-        database.exec('ROLLBACK')
+        // On a full disk SQLite has rolled back by itself; a second time would hide why.
+        if (database.isTransaction) database.exec('ROLLBACK')
         throw error
       }
     },

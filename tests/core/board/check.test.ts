@@ -135,3 +135,15 @@ it('never throws, whatever stands in the file', () => {
       && !message.includes('undefined')).toBe(true)
   }), { seed: 3, numRuns: 300 })
 })
+
+describe('what can hold a voltage must be provable', () => {
+  const fields = (path: readonly (string | number)[], value: unknown): string[] => found(path, value).map(({ field }) => field)
+  it('a capacitor of 4.7 µF or more that no energy store spans is named', () =>
+    expect(fields(['energyStores'], sampleBoard().energyStores.filter(({ id }) => id !== 'bulk'))).toEqual([expect.stringMatching(/^parts\[\d+\]$/)]))
+  it('mains and extra-low do not go together', () => expect(fields(['mainsReferenced'], true)).toEqual(['hazard']))
+  it('a hazardous board names its energy stores', () => {
+    const json = set(sampleJson(), ['hazard'], 'hazardous')
+    const checked = checkBoard(set(json, ['energyStores'], []), 'board.json')
+    expect('problems' in checked ? checked.problems.map(({ field }) => field) : []).toContain('energyStores')
+  })
+})

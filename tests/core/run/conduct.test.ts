@@ -90,11 +90,13 @@ describe('a run', () => {
     expect(stepState(bench.state(), 'r1').earlier).toHaveLength(1)
   })
 
-  it('going back from the end opens the run again', () => {
+  it('going back from the end opens the run again, and has the board proven anew', () => {
     const bench = atFirstPart()
     bench.touch('resistance', 221.4); bench.open('diode')
     press(bench, 'back')
     expect(bench.state().ended).toBeNull()
+    expect(bench.step()).toBe('prepare/disconnect')
+    bench.confirm(); bench.open('dc-voltage')
     expect(bench.step()).toBe('d1')
   })
 
@@ -216,5 +218,18 @@ describe('what the world does to a run', () => {
     const bench = play(smallBoard({ sequence: { id: 'input', version: 1, steps } }))
     bench.confirm(); bench.open('dc-voltage'); bench.touch('resistance', 220)
     expect(bench.state().ended).toMatchObject({ verdict: 'pass' })
+  })
+})
+
+describe('a record', () => {
+  it('opened after its end is read only: nothing is taken back or measured', () => {
+    const bench = atFirstPart()
+    bench.touch('resistance', 221.4); bench.open('diode')
+    const ended = bench.state().events.length
+    bench.kill()
+    expect(bench.bench().record).toBe(true)
+    expect(press(bench, 'back').refused).toMatch(/here to be read/)
+    bench.hold('diode', 0.6, 3)
+    expect(bench.state().events.length).toBe(ended)
   })
 })
