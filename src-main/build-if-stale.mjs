@@ -1,25 +1,40 @@
-// Builds the app when a source is newer than the build, so that `npm start` and `npm test` never run old code.
+// Builds the app when anything it is made of is not as it was at the last build, so that `npm start` and `npm test` never run old code.
 import { spawnSync } from 'node:child_process'
-import { readdirSync, statSync, utimesSync, writeFileSync } from 'node:fs'
+import { createHash } from 'node:crypto'
+import { existsSync, mkdirSync, readFileSync, readdirSync, realpathSync, statSync, writeFileSync } from 'node:fs'
 import { dirname, join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 
 const root = dirname(dirname(fileURLToPath(import.meta.url)))
 const stamp = join(root, 'out', 'built')
-const sources = ['src-core', 'src-main', 'src-renderer', 'tests/perf', 'tests/e2e/pictures.ts', 'tests/bench-tools', 'fixtures/boards', 'fixtures/meters', 'fixtures/touches', 'package-lock.json', 'electron.vite.config.ts']
 
-const newestIn = (path) => {
-  const found = statSync(path)
-  if (!found.isDirectory()) return found.mtimeMs
-  return readdirSync(path).reduce((newest, entry) => Math.max(newest, newestIn(join(path, entry))), found.mtimeMs)
+/** All that ends up in the bundles, and what decides how; pictures are read as they lie, or not at all. */
+export const sources = [
+  'src-core', 'src-main', 'src-renderer', 'tests/perf', 'tests/core/touches', 'tests/bench-tools', 'tests/e2e/pictures.ts',
+  'fixtures/boards', 'fixtures/meters', 'fixtures/streams', 'fixtures/touches', 'package.json', 'package-lock.json', 'electron.vite.config.ts', 'tsconfig.json', 'tsconfig.core.json',
+]
+
+const filesIn = (path) => {
+  if (!existsSync(join(root, path))) return []
+  if (!statSync(join(root, path)).isDirectory()) return [path]
+  return readdirSync(join(root, path)).sort().flatMap((entry) => filesIn(`${path}/${entry}`))
 }
 
-const builtAt = () => {
-  try { return statSync(stamp).mtimeMs } catch { return 0 }
+/** Names and contents: a file renamed, deleted or put back older than the build is a change; one merely touched is none. */
+const fingerprint = () => {
+  const hash = createHash('sha256')
+  for (const file of sources.flatMap(filesIn)) {
+    const body = readFileSync(join(root, file))
+    hash.update(`${file}\0${body.length}\0`).update(body)
+  }
+  return hash.digest('hex')
 }
 
-const begun = new Date()
-if (Math.max(...sources.map((source) => newestIn(join(root, source)))) > builtAt()) {
+const built = () => (existsSync(stamp) ? readFileSync(stamp, 'utf8').trim() : '')
+
+const buildIfStale = () => {
+  const now = fingerprint()
+  if (now === built()) return
   process.stderr.write('Building Probewright …\n')
   const build = spawnSync(process.execPath, [join(root, 'node_modules', 'electron-vite', 'bin', 'electron-vite.js'), 'build', '--logLevel', 'warn'],
     { cwd: root, stdio: ['ignore', 'pipe', 'pipe'], encoding: 'utf8' })
@@ -27,6 +42,8 @@ if (Math.max(...sources.map((source) => newestIn(join(root, source)))) > builtAt
     process.stderr.write(`${build.stdout}${build.stderr}\nThe build failed; what is above says where. Nothing was started.\n`)
     process.exit(1)
   }
-  writeFileSync(stamp, '')
-  utimesSync(stamp, begun, begun)
+  mkdirSync(dirname(stamp), { recursive: true })
+  writeFileSync(stamp, `${now}\n`)
 }
+
+if (process.argv[1] !== undefined && realpathSync(process.argv[1]) === fileURLToPath(import.meta.url)) buildIfStale()

@@ -7,6 +7,8 @@ export type Asset = { type: string; bytes: Buffer }
 export type Assets = {
   page: (path: string) => Asset | null
   picture: (path: string) => Asset | null
+  /** A picture of an old run; served as long as the app runs. */
+  keepServing: (picture: Picture) => void
   /** The pictures of a library just read. Those of the library before it are still served, to a screen that still shows one; older ones go. */
   replacePictures: (pictures: readonly Picture[]) => void
 }
@@ -43,9 +45,11 @@ export const openAssets = (pageFolder: string): Assets => {
   if (index !== undefined) pages.set('/', index)
   let pictures = new Map<string, Asset>()
   let before = new Map<string, Asset>()
+  const kept = new Map<string, Asset>()
   return {
     page: (path) => pages.get(path) ?? null,
-    picture: (path) => pictures.get(path) ?? before.get(path) ?? null,
+    picture: (path) => pictures.get(path) ?? before.get(path) ?? kept.get(path) ?? null,
+    keepServing: ({ path, type, bytes }) => { kept.set(path, { type, bytes }) },
     replacePictures: (next) => {
       before = pictures
       pictures = new Map(next.map(({ path, type, bytes }) => [path, { type, bytes }]))

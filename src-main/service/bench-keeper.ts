@@ -70,9 +70,9 @@ export const createBenchKeeper = (around: KeeperSurroundings): BenchKeeper => {
   }
 
   const pictureOf = (board: BoardType, sha256: string): BenchView['picture'] => {
-    const found = around.boards().find((each) => each.sha256 === sha256)
+    const asset = around.boards().find((each) => each.sha256 === sha256)?.picture ?? shop.boardPicture(sha256)
     const [first] = board.pictures
-    return found === undefined || found.picture === null || first === undefined ? null : { asset: found.picture, width: first.width, height: first.height }
+    return asset === null || first === undefined ? null : { asset, width: first.width, height: first.height }
   }
 
   const view = (): BenchView | null =>

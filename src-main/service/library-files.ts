@@ -1,6 +1,6 @@
 /** Reads the library's files: board types and meter descriptions, built in and the user's own; a bad one is listed and hurts no other. */
 import { createHash } from 'node:crypto'
-import { constants, lstatSync, readdirSync, readFileSync, statSync, type Stats } from 'node:fs'
+import { closeSync, constants, lstatSync, openSync, readdirSync, readFileSync, statSync, type Stats } from 'node:fs'
 import { basename, dirname, join } from 'node:path'
 import { checkBoard } from '../../src-core/board/check'
 import type { BoardType } from '../../src-core/board/board-type'
@@ -32,7 +32,12 @@ const sizedRead = (file: string, most: number): Buffer => {
   if (!found.isFile()) throw new Error(`it is ${kindOf(found)}; put the file itself there`)
   if (found.size > most) throw new Error(`it is ${found.size} bytes, more than the ${most} allowed`)
   // Both flags are undefined on Windows: there they count as 0.
-  return readFileSync(file, { flag: constants.O_RDONLY | constants.O_NOFOLLOW | constants.O_NONBLOCK })
+  const opened = openSync(file, constants.O_RDONLY | constants.O_NOFOLLOW | constants.O_NONBLOCK)
+  try {
+    return readFileSync(opened)
+  } finally {
+    closeSync(opened)
+  }
 }
 
 /** The names in a folder of the library; none where there is no folder. */

@@ -16,6 +16,7 @@ import { preparationSteps, sessionStepsDue } from '../../src-core/run/preparatio
 import { rebuild } from '../../src-core/run/state'
 import type { BenchKeeper } from './bench-keeper'
 import { Refusal } from './dispatcher'
+import type { KeptPictures } from './kept-pictures'
 import type { LibraryBoard } from './library-files'
 import type { Link } from './link/link'
 import { isPracticeMeter, newPracticeMeter, practiceDescription } from './practice/practice-kit'
@@ -45,6 +46,7 @@ type Surroundings = {
   keeper: BenchKeeper
   runs: RunStore
   shop: ShopStore
+  pictures: KeptPictures
   link: Link
   clock: () => Seconds
   boards: () => LibraryBoard[]
@@ -61,7 +63,7 @@ const factsOf = (description: MeterDescription): BenchContext['facts'] =>
   Object.fromEntries(Object.values(description.functions).map(({ is, counts, lowestRange, conversionSeconds }): [string, FunctionFacts] =>
     [is, { counts, lowestRange, conversionSeconds: conversionSeconds === undefined ? null : seconds(conversionSeconds) }]))
 
-export const createRunStarts = ({ keeper, runs, shop, link, clock, boards, descriptionNamed, press, runsChanged, report }: Surroundings): RunStarts => {
+export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boards, descriptionNamed, press, runsChanged, report }: Surroundings): RunStarts => {
   let practice: PracticeSession | null = null
   /** Its checks hold from one practice board to the next. */
   let practiceMeter = newPracticeMeter()
@@ -91,7 +93,9 @@ export const createRunStarts = ({ keeper, runs, shop, link, clock, boards, descr
       ...(hidden === null ? {} : { practice: hidden }),
     }])
     const bench = openBench(context, rebuild(started), clock(), Date.now())
-    shop.keepBoard(sha256, board)
+    const picture = boards().find((each) => each.sha256 === sha256)?.picture ?? null
+    if (picture !== null) pictures.keep(picture)
+    shop.keepBoard(sha256, board, picture)
     runs.append(started)
     runsChanged()
     keeper.put(bench)
@@ -167,6 +171,8 @@ export const createRunStarts = ({ keeper, runs, shop, link, clock, boards, descr
     const state = rebuild(runs.events(run))
     const { board: { id, sha256 }, practice: hidden, meter: then, kit, rule } = state.started
     const board = id === closingBoardId ? closingPlan(shop.kit()).board : shop.board(sha256)
+    const picture = shop.boardPicture(sha256)
+    if (picture !== null) pictures.serve(picture)
     if (board === null) throw new Refusal('The board file of that run is missing from the data folder.')
     if (hidden === undefined) leavePractice()
     else if (state.ended === null) practise(board, hidden.seed, hidden.faults)

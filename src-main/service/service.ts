@@ -10,8 +10,9 @@ import type { BenchInput } from '../../src-core/run/conduct'
 import { openAssets, type Assets } from './assets'
 import { createBenchKeeper } from './bench-keeper'
 import { createDispatcher, Refusal, type Dispatcher, type Handlers } from './dispatcher'
+import { createKeptPictures } from './kept-pictures'
 import { openLibrary } from './library'
-import { createLink } from './link/link'
+import { createLink, wasOvertaken } from './link/link'
 import { listPorts } from './link/ports'
 import { createRunStarts } from './run-starts'
 import { openStoreFile } from './store/open-store'
@@ -63,7 +64,7 @@ export const openService = (options: ServiceOptions): Service => {
     metersChanged: () => { dispatcher.publish('meters', shop.meters()) },
     shown: () => { starts.look() },
   })
-  const starts = createRunStarts({ keeper, runs, shop, link, clock, boards, descriptionNamed, runsChanged, press: (press) => dispatcher.dispatch(press), report: options.report })
+  const starts = createRunStarts({ keeper, runs, shop, link, pictures: createKeptPictures(options.dataFolder, assets), clock, boards, descriptionNamed, runsChanged, press: (press) => dispatcher.dispatch(press), report: options.report })
 
   const runEntries = () => runs.list(runsShown).map(({ run, board, revision, serialNumber, practice, startedUtc, verdict, values }) =>
     ({ run, board, revision, serialNumber, practice, startedUtc, verdict, values }))
@@ -116,7 +117,7 @@ export const openService = (options: ServiceOptions): Service => {
       try {
         await link.connect(input.path, description, entry.settings ?? description.port, entry.id)
       } catch (error) {
-        starts.disconnected()
+        if (!wasOvertaken(error)) starts.disconnected()
         throw new Refusal(error instanceof Error ? error.message : String(error), { cause: error })
       }
       shop.saveMeter(entry, new Date().toISOString())

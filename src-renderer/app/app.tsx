@@ -7,6 +7,7 @@ import { RecordsScreen } from '../library/records-screen'
 import { StartScreen } from '../start/start-screen'
 import { Frame } from './frame'
 import { useApp, useSession } from './session'
+import { lostWords } from './words'
 
 /** Seconds a note stands; a problem stands until it is seen. */
 const noteStands = 8
@@ -59,8 +60,8 @@ const Waiting = ({ hasToken }: { hasToken: boolean }): JSX.Element => {
         {!hasToken
           ? 'This page was opened without its token. Open the whole address that “npm start” prints, with what stands after the #.'
           : service.status === 'down'
-            ? 'The service does not answer. Is it still running? Start it again and open the address it prints; this page keeps trying.'
-            : 'Reaching the service …'}
+            ? lostWords
+            : 'Reaching Probewright …'}
       </p>
     </main>
   )

@@ -1,10 +1,10 @@
 /** What the screens beside the bench have in common: the way around, the run that goes on, and messages. */
 import type { JSX, ReactNode } from 'react'
 import { Mark } from './mark'
-import { useApp, useSession } from './session'
+import { useApp, useLost, useSession } from './session'
 import { Sign } from './sign'
 import type { Screen } from './state'
-import { linkWords, serialWords } from './words'
+import { linkWords, lostWords, serialWords } from './words'
 
 const places: { screen: Screen; name: string }[] = [
   { screen: 'start', name: 'Start' },
@@ -18,6 +18,7 @@ export const Frame = ({ title, children }: { title: string; children: ReactNode 
   const screen = useApp((state) => state.screen)
   const link = useApp((state) => state.link)
   const live = useApp((state) => state.live)
+  const lost = useLost()
   return (
     <div className="frame">
       <header className="top">
@@ -39,8 +40,10 @@ export const Frame = ({ title, children }: { title: string; children: ReactNode 
         </nav>
         <span className="grow" />
         <span className="link-status">
-          <Sign name={link.status === 'open' || link.status === 'practice' ? 'live' : link.status === 'lost' ? 'gone' : 'quiet'} />
-          {linkWords(link, live)}
+          <Sign
+            name={!lost && (link.status === 'open' || link.status === 'practice') ? 'live' : !lost && link.status === 'lost' ? 'gone' : 'quiet'}
+          />
+          {lost ? 'meter unknown' : linkWords(link, live)}
         </span>
       </header>
       <RunGoesOn />
@@ -55,23 +58,28 @@ export const Frame = ({ title, children }: { title: string; children: ReactNode 
 const RunGoesOn = (): JSX.Element | null => {
   const { go, order } = useSession()
   const bench = useApp((state) => state.bench)
+  const lost = useLost()
   if (bench === null) return null
   return (
     <section className="goes-on" aria-label="The run on the bench">
       <span>
-        {bench.status === 'ended'
+        {bench.record
+          ? 'A record is open: '
+          : bench.status === 'ended'
           ? 'On the bench, ended: '
           : bench.status === 'paused'
             ? 'On the bench, paused: '
-            : 'On the bench, and listening: '}
+            : lost
+              ? 'On the bench: '
+              : 'On the bench, and listening: '}
         <b>{bench.board.name}</b> rev {bench.board.revision}, {serialWords(bench.serialNumber)}
       </span>
       <span className="grow" />
-      <button type="button" className="quiet-act" data-testid="put-aside" onClick={() => order('close-run', {})}>
-        Put it aside
+      <button type="button" className="quiet-act" data-testid="put-aside" disabled={lost} onClick={() => order('close-run', {})}>
+        {bench.record ? 'Close it' : 'Put it aside'}
       </button>
       <button type="button" className="main-act" data-testid="back-to-bench" onClick={() => go('bench')}>
-        Back to the bench
+        {bench.record ? 'Back to the record' : 'Back to the bench'}
       </button>
     </section>
   )
@@ -79,12 +87,12 @@ const RunGoesOn = (): JSX.Element | null => {
 
 const FrameMessage = (): JSX.Element | null => {
   const { hush } = useSession()
-  const service = useApp((state) => state.service)
+  const lost = useLost()
   const message = useApp((state) => state.message)
-  if (service.status === 'down') {
+  if (lost) {
     return (
-      <p className="notice problem" role="alert">
-        <Sign name="warn" /> The service does not answer; trying again every few seconds. Nothing you do here is kept until it is back.
+      <p className="notice problem" role="alert" data-testid="app-lost">
+        <Sign name="warn" /> {lostWords}
       </p>
     )
   }

@@ -7,21 +7,16 @@ import { digitBoxes, isOverload } from '../bench/digit-boxes'
 const usualDigits = 5
 
 export const LiveFigure = ({ reading }: { reading: LiveView['reading'] }): JSX.Element => {
-  const figure = reading?.figure ?? '----'
-  const boxes = digitBoxes(figure === '----' ? '' : figure, usualDigits)
+  const boxes = digitBoxes(reading?.figure ?? '—', usualDigits)
   return (
     <div
       className="figure" data-testid="live-reading" data-function={reading?.function ?? ''} data-flags={reading?.flags.join(' ') ?? ''}
       data-overload={reading !== null && isOverload(reading.figure) ? 'true' : 'false'}
     >
-      {reading === null
-        ? <span className="figure-none">no reading</span>
-        : <>
-            <span className="figure-boxes">
-              {boxes.map((one, at) => <span key={boxes.length - at} className={`box box-${one.kind}`}>{one.text}</span>)}
-            </span>{' '}
-            <span className="figure-unit">{reading.unit}</span>
-          </>}
+      <span className={reading === null ? 'figure-boxes figure-none' : 'figure-boxes'}>
+        {boxes.map((one, at) => <span key={boxes.length - at} className={`box box-${one.kind}`}>{one.text}</span>)}
+      </span>{' '}
+      <span className="figure-unit">{reading?.unit ?? ''}</span>
     </div>
   )
 }

@@ -41,7 +41,10 @@ export const openSession = (bridge: Bridge): Session => {
       waiting = null
       apply({ kind: 'hello', hello })
     },
-    down: (again) => apply({ kind: 'down', again }),
+    down: (again) => {
+      waiting = null
+      apply({ kind: 'down', again })
+    },
     nonsense: (text) => apply({ kind: 'say', text, as: 'problem' }),
     event: (event) => {
       switch (event.event) {
@@ -86,6 +89,9 @@ export const useSession = (): Session => {
   if (session === null) throw new Error('This part of the screen is drawn outside SessionContext.')
   return session
 }
+
+/** The app does not answer this page: nothing on it is live, and no press arrives. */
+export const useLost = (): boolean => useApp((state) => state.service.status === 'down')
 
 /** A part of the state; `select` must return something the state holds, not a new object. Drawn in the same task it changed in. */
 export const useApp = <T>(select: (state: AppState) => T): T => {

@@ -72,7 +72,8 @@ export const reduce = (state: AppState, happening: Happening): AppState => {
       const { version, bench, live, link, library, runs } = happening.hello
       return { ...withBench(state, bench), service: { status: 'up' }, version, live, link, library, runs }
     }
-    case 'down': return { ...state, service: { status: 'down', again: happening.again } }
+    // Nothing of the live part is known any more; the run as it stood is kept to be read.
+    case 'down': return { ...state, live: initialState.live, service: { status: 'down', again: happening.again } }
     case 'event': return withEvent(state, happening.event)
     case 'go': return { ...state, screen: happening.screen }
     case 'say': return withMessage(state, happening.text, happening.as)

@@ -48,6 +48,10 @@ const linkState: Record<LinkView['status'], string> = {
   practice: 'practice meter',
 }
 
+/** What stands on screen while the app does not answer. A restart has another port and token, so the new address must be opened. */
+export const lostWords =
+  'Probewright has stopped, or this page lost it. What was recorded is kept. Run npm start again and open the address it prints.'
+
 /** "meter live, resistance, 2.5 per second"; without the function where that stands beside it. */
 export const linkWords = (link: LinkView, live: LiveView, withFunction = true): string => {
   const talks = link.status === 'open' || link.status === 'practice'

@@ -1,7 +1,7 @@
 /** One line over the bench: which board, what has been proven, and whether the meter talks. */
 import type { JSX } from 'react'
 import { Mark } from '../app/mark'
-import { useApp, useSession } from '../app/session'
+import { useApp, useLost, useSession } from '../app/session'
 import { Sign } from '../app/sign'
 import { linkWords, serialWords } from '../app/words'
 import type { BenchView } from '../../src-core/run/view'
@@ -14,8 +14,8 @@ export const BenchHeader = ({ bench }: { bench: BenchView }): JSX.Element => {
         type="button"
         className="leave"
         onClick={() => go('start')}
-        title="Start, boards, meters, records; the run stays on the bench"
-        aria-label="Leave for the start screen; the run stays on the bench"
+        title={`Start, boards, meters, records; ${bench.record ? 'the record stays open' : 'the run stays on the bench'}`}
+        aria-label={`Leave for the start screen; ${bench.record ? 'the record stays open' : 'the run stays on the bench'}`}
       >
         <Mark />
       </button>
@@ -34,10 +34,25 @@ export const BenchHeader = ({ bench }: { bench: BenchView }): JSX.Element => {
       {bench.practice && <span className="badge practice">practice</span>}
       {bench.status === 'paused' && <span className="badge paused">paused</span>}
       <span className="grow" />
-      {bench.leads !== '' && <span className="fact">{bench.leads}</span>}
-      {bench.proof !== '' && <span className="fact">{bench.proof}</span>}
-      <LinkStatus />
+      {bench.record ? <span className="fact">record, to be read</span> : <LiveFacts leads={bench.leads} proof={bench.proof} />}
     </header>
+  )
+}
+
+/** Leads, proof and meter as they are now; of none of them anything is known once the app is lost. */
+const LiveFacts = ({ leads, proof }: { leads: string; proof: string }): JSX.Element => {
+  const lost = useLost()
+  return lost ? (
+    <span className="link-status" data-testid="link-status">
+      <Sign name="quiet" />
+      meter unknown
+    </span>
+  ) : (
+    <>
+      {leads !== '' && <span className="fact">{leads}</span>}
+      {proof !== '' && <span className="fact">{proof}</span>}
+      <LinkStatus />
+    </>
   )
 }
 
@@ -46,7 +61,7 @@ const LinkStatus = (): JSX.Element => {
   const live = useApp((state) => state.live)
   const talks = link.status === 'open' || link.status === 'practice'
   return (
-    <span className={`link-status link-${link.status}`}>
+    <span className={`link-status link-${link.status}`} data-testid="link-status">
       <Sign
         name={talks ? 'live' : link.status === 'lost' || link.status === 'closed' ? 'gone' : link.status === 'silent' ? 'warn' : 'quiet'}
       />

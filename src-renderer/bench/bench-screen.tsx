@@ -2,7 +2,7 @@
 import { useState, type JSX } from 'react'
 import { useKeys, type Binding } from '../keys/use-keys'
 import { ResultScreen } from '../result/result-screen'
-import { useSession } from '../app/session'
+import { useLost, useSession } from '../app/session'
 import type { BenchView } from '../../src-core/run/view'
 import { BenchHeader } from './bench-header'
 import { InlineAsk, reasonsFor, type Asking } from './inline-ask'
@@ -26,7 +26,10 @@ export const BenchScreen = ({ bench }: { bench: BenchView }): JSX.Element => {
 
 const RunningBench = ({ bench, awake }: { bench: BenchView; awake: Awake }): JSX.Element => {
   const { order, say } = useSession()
-  const [asking, setAsking] = useState<Asking | null>(null)
+  const lost = useLost()
+  const [asked, setAsking] = useState<Asking | null>(null)
+  const asking = lost ? null : asked
+  const asksMeter = bench.keys.some(({ action }) => action === 'same-meter')
   const close = (): void => setAsking(null)
 
   const act = (action: Action): void => {
@@ -52,8 +55,9 @@ const RunningBench = ({ bench, awake }: { bench: BenchView; awake: Awake }): JSX
     close()
   }
 
-  const bindings: Binding[] =
-    asking === null
+  const bindings: Binding[] = lost
+    ? []
+    : asking === null
       ? bench.keys.map(({ key, action }) => ({ key, run: () => act(action) }))
       : [
           ...reasonsFor(asking.what).map((reason, index) => ({ key: String(index + 1), run: () => answer(reason) })),
@@ -61,8 +65,9 @@ const RunningBench = ({ bench, awake }: { bench: BenchView; awake: Awake }): JSX
           { key: 'Esc', run: close },
         ]
   useKeys(bindings, {
-    scanned: (text) => say(`Scanned “${text}”. No serial number is asked for here, so nothing was done.`, 'note'),
+    scanned: (text) => !lost && say(`Scanned “${text}”. No serial number is asked for here, so nothing was done.`, 'note'),
     ignored: (text) =>
+      !lost &&
       say(`Keys came faster than a hand (“${text}”), so nothing was done. A scanner must end its code with Enter.`, 'note'),
   })
 
@@ -70,10 +75,10 @@ const RunningBench = ({ bench, awake }: { bench: BenchView; awake: Awake }): JSX
     <div className="bench">
       <BenchHeader bench={bench} />
       <main className="bench-main" aria-label="What to do now">
-        <section className="bench-picture" aria-label="Where the tips go">
+        <section className={asksMeter ? 'bench-picture stands-back' : 'bench-picture'} aria-label="Where the tips go">
           <Placement bench={bench} />
         </section>
-        <StepPanel step={bench.step} />
+        <StepPanel step={bench.step} asksMeter={asksMeter} />
       </main>
       <StepStrip steps={bench.steps} />
       <div className="message-row">
@@ -86,7 +91,7 @@ const RunningBench = ({ bench, awake }: { bench: BenchView; awake: Awake }): JSX
       <KeyLine
         keys={bench.keys}
         act={act}
-        away={asking !== null}
+        away={lost || asking !== null}
         place={bench.step === null ? '' : `${bench.step.number} of ${bench.step.of}`}
         awake={awake}
       />

@@ -27,7 +27,7 @@ export const KeyLine = ({ keys, act, away, place, awake }: Props): JSX.Element =
             type="button"
             data-testid={testId(action)}
             disabled={away}
-            className={(wants === 'confirm' || wants === 'press') && action === 'confirm' ? 'key wanted' : 'key'}
+            className={!away && ((wants === 'confirm' || wants === 'press') && action === 'confirm' || action === 'same-meter') ? 'key wanted' : 'key'}
             onClick={() => act(action)}
           >
             <kbd>{key}</kbd>

@@ -1,6 +1,7 @@
 /** The one line where messages go, under the steps and never over the prompt. The most urgent is shown. */
 import type { JSX } from 'react'
-import { useApp, useSession } from '../app/session'
+import { useApp, useLost, useSession } from '../app/session'
+import { lostWords } from '../app/words'
 import { Sign } from '../app/sign'
 import type { BenchView } from '../../src-core/run/view'
 import { useWindowFocus } from './use-window-focus'
@@ -8,13 +9,13 @@ import { useWindowFocus } from './use-window-focus'
 export const MessageLine = ({ bench }: { bench: BenchView }): JSX.Element | null => {
   const { hush } = useSession()
   const focused = useWindowFocus()
-  const service = useApp((state) => state.service)
+  const lost = useLost()
   const message = useApp((state) => state.message)
 
-  if (service.status === 'down')
+  if (lost)
     return (
-      <p className="line line-problem large" role="alert">
-        <Sign name="warn" /> The service does not answer. Trying again …
+      <p className="line line-problem line-lost" role="alert" data-testid="app-lost">
+        <Sign name="warn" /> <span>{lostWords}</span>
       </p>
     )
   if (!focused)
@@ -36,7 +37,7 @@ export const MessageLine = ({ bench }: { bench: BenchView }): JSX.Element | null
       </p>
     )
   }
-  return bench.status === 'ended' ? null : <MeterMissing />
+  return bench.record || bench.status === 'ended' ? null : <MeterMissing />
 }
 
 const MeterMissing = (): JSX.Element | null => {

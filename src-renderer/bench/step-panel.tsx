@@ -1,22 +1,25 @@
 /** The right half of the bench: the prompt, the reading, what is waited for, and the scale. */
 import { Fragment, memo, type JSX } from 'react'
 import { LiveFigure } from '../app/live-figure'
-import { useApp } from '../app/session'
+import { useApp, useLost } from '../app/session'
 import { Sign } from '../app/sign'
 import { flagWords, functionWords } from '../app/words'
 import type { BenchView } from '../../src-core/run/view'
 import { promptSize } from './prompt-size'
 import { Scale } from './scale'
+import { stateShown } from './state-shown'
 
 type Step = NonNullable<BenchView['step']>
 
-export const StepPanel = ({ step }: { step: BenchView['step'] }): JSX.Element => {
-  const size = promptSize((step?.prompt ?? []).reduce((sum, part) => sum + part.text.length + 1, 0))
+export const StepPanel = ({ step, asksMeter }: { step: BenchView['step']; asksMeter: boolean }): JSX.Element => {
+  const size = asksMeter ? 'short' : promptSize((step?.prompt ?? []).reduce((sum, part) => sum + part.text.length + 1, 0))
   const measuring = step?.kind === 'measure'
   return (
     <section className={`step-panel prompt-${size} ${measuring ? 'measuring' : 'reading-aside'}`} aria-label="Prompt and reading">
       <div className="step-grid">
-        {step === null ? (
+        {asksMeter ? (
+          <SameMeter />
+        ) : step === null ? (
           <div className="prompt" data-testid="prompt">
             No step is to be made
           </div>
@@ -30,6 +33,16 @@ export const StepPanel = ({ step }: { step: BenchView['step'] }): JSX.Element =>
     </section>
   )
 }
+
+/** Asked after the meter was away, in the prompt's place: until it is answered no tip goes anywhere. */
+const SameMeter = (): JSX.Element => (
+  <div className="asked-for">
+    <div className="prompt" data-testid="prompt" role="status">
+      Same meter and leads as before?
+    </div>
+    <p className="where">The meter was away. The step goes on once this is answered and the proof has been made again.</p>
+  </div>
+)
 
 const Prompt = memo(({ step }: { step: Step }): JSX.Element => (
   <div className="asked-for">
@@ -84,7 +97,9 @@ const Reading = (): JSX.Element => {
 }
 
 const StateLine = (): JSX.Element => {
-  const { state, tone, wants } = useApp(({ live }) => live)
+  const live = useApp((state) => state.live)
+  const link = useApp((state) => state.link)
+  const { state, tone, wants } = stateShown(live, link, useLost())
   return (
     <div className={`state state-${tone}`} data-wants={wants}>
       {state !== '' && <Sign name={tone} />}
@@ -96,6 +111,6 @@ const StateLine = (): JSX.Element => {
 }
 
 const LiveScale = ({ step }: { step: Step }): JSX.Element => {
-  const mark = useApp((state) => state.live.mark)
+  const mark = useApp(({ live }) => (live.reading === null ? null : live.mark))
   return <Scale scale={step.scale} limits={step.limits} mark={mark} />
 }

@@ -73,21 +73,44 @@ const Row = memo(({ row }: { row: StepRow }): JSX.Element => {
       </span>
       <span className="step-more">
         {verdict === null && row.evidence !== null && <span data-testid="evidence">{row.evidence}</span>}
-        {row.note !== null && (
-          <span className="step-note" title={row.note}>
-            {row.note}
-          </span>
-        )}
-        {row.earlier.length > 0 && (
-          <span className="step-earlier" title={`Earlier: ${row.earlier.join(', ')}`}>
-            earlier{' '}
-            {row.earlier.map((value, index) => (
-              <s key={index}>{value}</s>
-            ))}
-          </span>
-        )}
       </span>
+      <Aside row={row} />
     </li>
   )
 })
 Row.displayName = 'Row'
+
+/** What else is to be read of a step, beside its value and whole: why it was skipped, earlier values, notes. */
+const Aside = ({ row }: { row: StepRow }): JSX.Element | null => {
+  const why = row.skipReason ?? null
+  if (why === null && row.note === null && row.earlier.length === 0) return null
+  return (
+    <span className="step-aside" tabIndex={0} title={asideWords(row)}>
+      {why !== null && (
+        <span className="step-why" data-testid="skip-reason">
+          because: {why}
+        </span>
+      )}
+      {row.earlier.length > 0 && (
+        <span className="step-earlier" data-testid="earlier">
+          earlier{' '}
+          {row.earlier.map((value, index) => (
+            <s key={index}>{value}</s>
+          ))}
+        </span>
+      )}
+      {row.note !== null && (
+        <span className="step-note" data-testid="step-note">
+          {row.note}
+        </span>
+      )}
+    </span>
+  )
+}
+
+const asideWords = ({ skipReason, earlier, note }: StepRow): string =>
+  [
+    ...(skipReason == null ? [] : [`Skipped because: ${skipReason}`]),
+    ...(earlier.length === 0 ? [] : [`Earlier: ${earlier.join(', ')}`]),
+    ...(note === null ? [] : [`Note: ${note}`]),
+  ].join('\n')

@@ -86,12 +86,12 @@ export const connect = (bridge: Bridge, listener: ConnectionListener): Connectio
   const call: Call = (command, input) =>
     new Promise((resolve, reject) => {
       if (line === null || !up) {
-        reject(new Error('The service cannot be reached at the moment. Nothing was sent; try again when the link is back.'))
+        reject(new Error('Probewright cannot be reached at the moment. Nothing was sent.'))
         return
       }
       const id = nextId++
       const timer = setTimeout(() => {
-        settle(id)?.reject(new Error(`The service did not answer “${command}” within ${answerWithin} s. It may still be busy with it.`))
+        settle(id)?.reject(new Error(`Probewright did not answer “${command}” within ${answerWithin} s. It may still be busy with it.`))
       }, answerWithin * 1000)
       pending.set(id, { command, resolve: resolve as (output: unknown) => void, reject, timer })
       line.send({ id, command, input })
@@ -100,12 +100,12 @@ export const connect = (bridge: Bridge, listener: ConnectionListener): Connectio
   const receive = (message: unknown): void => {
     const envelope = incoming.safeParse(message)
     if (!envelope.success) {
-      listener.nonsense('A message from the service made no sense and was left out.')
+      listener.nonsense('A message to this page made no sense and was left out.')
       return
     }
     if ('event' in envelope.data) {
       const result = readEvent(envelope.data.event, envelope.data.payload)
-      if ('fault' in result) listener.nonsense(`A message from the service was left out (${result.fault}).`)
+      if ('fault' in result) listener.nonsense(`A message to this page was left out (${result.fault}).`)
       else listener.event(result.read)
       return
     }
@@ -126,7 +126,7 @@ export const connect = (bridge: Bridge, listener: ConnectionListener): Connectio
     line = null
     for (const id of [...pending.keys()]) {
       settle(id)?.reject(
-        new Error('The link to the service was lost before it answered. What is on the screen after it is back is what counts.'),
+        new Error('This page lost Probewright before it answered. What the record says counts.'),
       )
     }
     const wait = waitBefore(tries)

@@ -91,7 +91,11 @@ const BoardDetail = ({ entry: { board, picture, tooCoarse, file } }: { entry: En
       </ul>
       {picture !== null && top !== undefined && (
         <div className="detail-picture">
-          <BoardPicture picture={{ asset: picture, width: top.width, height: top.height }} label={`Picture of ${board.name}`} />
+          <BoardPicture
+            picture={{ asset: picture, width: top.width, height: top.height }}
+            label={`Picture of ${board.name} with its test points`}
+            points={board.testPoints.filter((point) => point.picture === top.id)}
+          />
         </div>
       )}
       {board.disconnect.length > 0 && (
@@ -106,6 +110,7 @@ const BoardDetail = ({ entry: { board, picture, tooCoarse, file } }: { entry: En
       )}
       <StepTable steps={board.sequence.steps} />
       <PartTable parts={board.parts} />
+      <PointTable points={board.testPoints} />
     </article>
   )
 }
@@ -159,6 +164,32 @@ const PartTable = ({ parts }: { parts: Entry['board']['parts'] }): JSX.Element =
             {Object.entries(part.pins)
               .map(([pin, net]) => `${pin}: ${net}`)
               .join(', ')}
+          </td>
+        </tr>
+      ))}
+    </tbody>
+  </table>
+)
+
+const PointTable = ({ points }: { points: Entry['board']['testPoints'] }): JSX.Element => (
+  <table>
+    <caption>Test points</caption>
+    <thead>
+      <tr>
+        <th scope="col">Point</th>
+        <th scope="col">Where the tip goes</th>
+        <th scope="col">Net</th>
+        <th scope="col">x, y on the picture</th>
+      </tr>
+    </thead>
+    <tbody>
+      {points.map((point) => (
+        <tr key={point.id}>
+          <th scope="row">{point.id}</th>
+          <td>{point.words}</td>
+          <td>{point.net}</td>
+          <td className="figures">
+            {point.x}, {point.y}
           </td>
         </tr>
       ))}

@@ -39,11 +39,16 @@ export const RuleForm = ({ rule }: { rule: DecisionRule }): JSX.Element => {
           <label className="choice">
             <input type="radio" name="rule" checked={kind === 'guard-band'} onChange={() => setKind('guard-band')} />
             <span>
-              <b>Guard band</b> <span className="aside">of r times the expanded uncertainty; between, conditional</span>
+              <b>Guard band</b> <span className="aside">of r times the expanded uncertainty; nearer to a limit than that, conditional</span>
             </span>
           </label>
         </fieldset>
-        {kind === 'guard-band' && <FigureField words="r" unit="" value={r} change={setR} />}
+        {kind === 'guard-band' && (
+          <div className="row explained">
+            <FigureField words="r" unit="" value={r} change={setR} />
+            <span className="aside">r is the share of the expanded uncertainty kept as a margin; 1 is the whole.</span>
+          </div>
+        )}
         <SaveLine save={save} words="Keep the rule" />
       </form>
     </section>

@@ -29,7 +29,8 @@ const candidates = (spot: Spot, tag: Size, panel: Size): Box[] => {
   ].map(([cornerX = 0, cornerY = 0]) => ({ x: within(cornerX, width, panel.width), y: within(cornerY, height, panel.height), ...tag }))
 }
 
-const overlap = (a: Box, b: Box): number =>
+/** Area two boxes share. */
+export const overlap = (a: Box, b: Box): number =>
   Math.max(0, Math.min(a.x + a.width, b.x + b.width) - Math.max(a.x, b.x)) *
   Math.max(0, Math.min(a.y + a.height, b.y + b.height) - Math.max(a.y, b.y))
 

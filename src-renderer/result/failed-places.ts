@@ -1,29 +1,30 @@
-/** Where on the picture the failed steps were measured, named as the steps are. */
+/** Where on the picture the failed steps were measured: both test points of each, named by the parts in question. */
 import type { LibraryView } from '../../src-core/contract'
 import type { BenchView } from '../../src-core/run/view'
-import type { Ring } from '../picture/board-picture'
+import type { Link } from '../picture/fault-links'
 
 /**
- * One ring a failed step: on the tips named after its parts ("R3.2" for R3), else on the tip whose net fewest pins share,
- * for the other is most often the common one; none for a step that touches nothing.
+ * One link a pair of test points: between them lies what failed, whichever way round it was measured. Its words are the
+ * parts of every failed step on that pair, else the step's title; none for a step that touches nothing. Picture units.
  */
 export const failedPlaces = (
   boards: LibraryView['boards'],
   bench: Pick<BenchView, 'board'>,
   result: NonNullable<BenchView['result']>,
-): Ring[] => {
+): Link[] => {
   const board = boards.find((one) => one.id === bench.board.id && one.revision === bench.board.revision)?.board
   if (board === undefined) return []
-  return result.failed.flatMap((failed): Ring[] => {
+  const shown = board.testPoints.filter((point) => point.picture === board.pictures[0]?.id)
+  const pairs = new Map<string, Link & { names: string[] }>()
+  for (const failed of result.failed) {
     const step = board.sequence.steps.find((one) => one.id === failed.step)
-    if (step?.kind !== 'measure') return []
-    const tips = [step.red, step.black].flatMap((id) => board.testPoints.filter((point) => point.id === id))
-    const named = tips.filter((tip) => failed.parts.some((ref) => tip.id === ref || tip.id.startsWith(`${ref}.`)))
-    const pinsOn = (net: string): number =>
-      board.parts.reduce((sum, part) => sum + Object.values(part.pins).filter((own) => own === net).length, 0)
-    const spots = named.length > 0 ? named : tips.toSorted((a, b) => pinsOn(a.net) - pinsOn(b.net)).slice(0, 1)
-    if (spots.length === 0) return []
-    const mean = (values: number[]): number => values.reduce((sum, value) => sum + value, 0) / values.length
-    return [{ x: mean(spots.map(({ x }) => x)), y: mean(spots.map(({ y }) => y)), words: failed.title }]
-  })
+    if (step?.kind !== 'measure') continue
+    const [red, black] = [step.red, step.black].map((id) => shown.find((point) => point.id === id))
+    if (red === undefined || black === undefined) continue
+    const pair = [red.id, black.id].sort().join(' ')
+    const before = pairs.get(pair)?.names ?? []
+    const names = [...new Set([...before, ...(failed.parts.length > 0 ? failed.parts : [failed.title])])]
+    pairs.set(pair, { from: { x: red.x, y: red.y }, to: { x: black.x, y: black.y }, words: names.join(', '), names })
+  }
+  return [...pairs.values()].map(({ from, to, words }) => ({ from, to, words }))
 }

@@ -6,6 +6,8 @@ import type { BenchView } from '../../src-core/run/view'
 type Props = {
   keys: BenchView['keys']
   practice: boolean
+  /** No press arrives at the moment. */
+  away: boolean
   field: RefObject<HTMLInputElement | null>
   serialNumber: string
   setSerialNumber: (text: string) => void
@@ -13,15 +15,15 @@ type Props = {
   act: (action: Action) => void
 }
 
-export const NextBoard = ({ keys, practice, field, serialNumber, setSerialNumber, start, act }: Props): JSX.Element => {
+export const NextBoard = ({ keys, practice, away, field, serialNumber, setSerialNumber, start, act }: Props): JSX.Element => {
   const next = keys.find(({ action }) => action === 'next-board')
   return (
     <>
-      <form
+      {next !== undefined && <form
         className="next-board"
         onSubmit={(event) => {
           event.preventDefault()
-          start(serialNumber)
+          if (!away) start(serialNumber)
         }}
       >
         {!practice && (
@@ -38,15 +40,15 @@ export const NextBoard = ({ keys, practice, field, serialNumber, setSerialNumber
             />
           </label>
         )}
-        <button type="submit" className="key wanted" data-testid="next-board">
-          <kbd>{next?.key ?? 'Enter'}</kbd>
-          {next?.does ?? 'next board'}
+        <button type="submit" className="key wanted" data-testid="next-board" disabled={away}>
+          <kbd>{next.key}</kbd>
+          {next.does}
         </button>
-      </form>
+      </form>}
       {keys
         .filter(({ action }) => action !== 'next-board')
         .map(({ key, does, action }) => (
-          <button key={action} type="button" className="key" data-testid={`act-${action}`} onClick={() => act(action)}>
+          <button key={action} type="button" className="key" data-testid={`act-${action}`} disabled={away} onClick={() => act(action)}>
             <kbd>{key}</kbd>
             {does}
           </button>

@@ -4,7 +4,7 @@ import { BenchHeader } from '../bench/bench-header'
 import type { Action } from '../bench/bench-screen'
 import { MessageLine } from '../bench/message-line'
 import { StepStrip } from '../bench/step-strip'
-import { useApp, useSession } from '../app/session'
+import { useApp, useLost, useSession } from '../app/session'
 import { Sign } from '../app/sign'
 import { runVerdictWords } from '../app/words'
 import { useKeys } from '../keys/use-keys'
@@ -16,15 +16,24 @@ import { NextBoard } from './next-board'
 type Result = NonNullable<BenchView['result']>
 
 export const ResultScreen = ({ bench, result }: { bench: BenchView; result: Result }): JSX.Element => {
-  const { order } = useSession()
+  const { order, go } = useSession()
+  const lost = useLost()
   const library = useApp((state) => state.library)
   const [serialNumber, setSerialNumber] = useState('')
   const field = useRef<HTMLInputElement>(null)
-  const rings = failedPlaces(library?.boards ?? [], bench, result)
+  const links = failedPlaces(library?.boards ?? [], bench, result)
+
+  const takesNext = bench.keys.some(({ action }) => action === 'next-board')
+  /** Back to the list: shown first, so that closing the record does not go by Start. */
+  const leave = (): void => {
+    go('records')
+    order('close-run', {})
+  }
 
   const startNext = (serial: string): void => order('next-board', { serialNumber: serial.trim() })
   // A serial number can be typed without going to its field first.
   const typeOn = (text: string): void => {
+    if (lost || !takesNext) return
     setSerialNumber((before) => before + text)
     field.current?.focus()
   }
@@ -42,9 +51,11 @@ export const ResultScreen = ({ bench, result }: { bench: BenchView; result: Resu
     }
   }
   useKeys(
-    bench.keys.map(({ key, action }) => ({ key, run: () => act(action) })),
+    lost ? [] : [...bench.keys.map(({ key, action }) => ({ key, run: () => act(action) })), ...(bench.record ? [{ key: 'Esc', run: leave }] : [])],
     {
-      scanned: startNext,
+      scanned: (text) => {
+        if (!lost && takesNext) startNext(text)
+      },
       ignored: typeOn,
       typed: typeOn,
     },
@@ -60,8 +71,8 @@ export const ResultScreen = ({ bench, result }: { bench: BenchView; result: Resu
           ) : (
             <BoardPicture
               picture={bench.picture}
-              rings={rings}
-              label={rings.length === 0 ? 'Board picture' : `Board picture, pointing out ${rings.map((ring) => ring.words).join(', ')}`}
+              links={links}
+              label={links.length === 0 ? 'Board picture' : `Board picture, pointing out ${links.map(({ words }) => words).join('; ')}`}
             />
           )}
         </section>
@@ -118,6 +129,7 @@ export const ResultScreen = ({ bench, result }: { bench: BenchView; result: Resu
         <NextBoard
           keys={bench.keys}
           practice={bench.practice}
+          away={lost}
           field={field}
           serialNumber={serialNumber}
           setSerialNumber={setSerialNumber}
@@ -125,9 +137,16 @@ export const ResultScreen = ({ bench, result }: { bench: BenchView; result: Resu
           act={act}
         />
         <span className="grow" />
-        <button type="button" className="key" data-testid="close-run" onClick={() => order('close-run', {})}>
-          put the board away
-        </button>
+        {bench.record ? (
+          <button type="button" className="key boxed" data-testid="back-to-records" disabled={lost} onClick={leave}>
+            <kbd>Esc</kbd>
+            Back to Records
+          </button>
+        ) : (
+          <button type="button" className="key boxed" data-testid="close-run" disabled={lost} onClick={() => order('close-run', {})}>
+            put the board away
+          </button>
+        )}
       </footer>
     </div>
   )

@@ -86,7 +86,10 @@ export const ConnectForm = (): JSX.Element => {
                 onChange={() => setDraft({ ...draft, meter: meter.id, path: null, description: null })}
               />
               <span>
-                <b>{meter.name}</b> <span className="aside">{meter.port === null ? 'no port yet' : `last at ${meter.port}`}</span>
+                <b>{meter.name}</b>{' '}
+                <span className="aside">
+                  {meter.port === null ? 'no port yet' : meter.name.includes(meter.port) ? '' : `last at ${meter.port}`}
+                </span>
               </span>
             </label>
           ))}

@@ -1,9 +1,10 @@
 /** The open link: what the meter shows now in large figures, and what came of its frames. */
 import { useState, type JSX } from 'react'
 import { LiveFigure } from '../app/live-figure'
-import { useApp, useSession } from '../app/session'
+import { useApp, useLost, useSession } from '../app/session'
 import { Sign } from '../app/sign'
 import { flagWords, functionWords } from '../app/words'
+import { saidOnce } from './said-once'
 
 export const LinkPanel = (): JSX.Element => {
   const { call } = useSession()
@@ -11,22 +12,22 @@ export const LinkPanel = (): JSX.Element => {
   const live = useApp((state) => state.live)
   const meters = useApp((state) => state.library?.meters)
   const [fault, setFault] = useState<string | null>(null)
-  const name = meters?.find((meter) => meter.id === link.meter)?.name ?? null
+  const lost = useLost()
+  const { name, about } = saidOnce(meters?.find((meter) => meter.id === link.meter)?.name ?? null, link.description, link.path)
   return (
     <div className="link-panel">
       <LiveFigure reading={live.reading} />
       <p className="reading-about">
         {live.reading === null
-          ? 'Waiting for the meter to send'
+          ? lost
+            ? 'Nothing is live here'
+            : 'Waiting for the meter to send'
           : [functionWords[live.reading.function], ...live.reading.flags.map(flagWords)].join(', ')}
       </p>
       <p className="aside">
-        {name !== null && (
-          <>
-            <b>{name}</b>,{' '}
-          </>
-        )}
-        {link.description} at {link.path}. {link.readings} readings, {link.rejects} rejects
+        {name !== null && <b>{name}</b>}
+        {name !== null && about !== '' && ', '}
+        {about}. {link.readings} readings, {link.rejects} rejects
         {live.perSecond !== null && `, ${live.perSecond.toFixed(1)} per second`}.
       </p>
       {link.status === 'silent' && (

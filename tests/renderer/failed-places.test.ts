@@ -1,4 +1,4 @@
-/** The result points at the failed parts, not at the common net they share. */
+/** The result points at both places a failed step was measured at, named by its parts. */
 import { describe, expect, it } from 'vitest'
 import { failedPlaces } from '../../src-renderer/result/failed-places'
 import { boardType } from '../../src-core/board/board-type'
@@ -50,6 +50,16 @@ const board = boardType.parse({
         limits: { between: [0.4, 0.8] },
         parts: ['D1'],
       },
+      {
+        id: 'd1-reversed',
+        kind: 'measure',
+        title: 'D1 reversed',
+        red: 'J1.1',
+        black: 'J1.2',
+        function: 'diode',
+        limits: 'open',
+        parts: ['D1', 'C2'],
+      },
       { id: 'look', kind: 'look', title: 'Look', words: 'look' },
     ],
   },
@@ -68,12 +78,21 @@ const result = (...steps: string[]) => ({
 })
 
 describe('where a failed step is pointed out', () => {
-  it('is between the tips that stand on its part', () => {
-    expect(failedPlaces(boards, bench, result('r1'))).toEqual([{ x: 120, y: 60, words: 'R1 series' }])
+  it('is both of its test points, red first, with the parts in question', () => {
+    expect(failedPlaces(boards, bench, result('r1', 'd1'))).toEqual([
+      { from: { x: 100, y: 50 }, to: { x: 140, y: 70 }, words: 'R1' },
+      { from: { x: 10, y: 90 }, to: { x: 10, y: 10 }, words: 'D1' },
+    ])
   })
 
-  it('is the tip that is not on the common net, where none stands on its part', () => {
-    expect(failedPlaces(boards, bench, result('d1'))).toEqual([{ x: 10, y: 10, words: 'D1 forward' }])
+  it('is one pair for two steps on the same two points, with the parts of both', () => {
+    expect(failedPlaces(boards, bench, result('d1', 'd1-reversed'))).toEqual([{ from: { x: 10, y: 10 }, to: { x: 10, y: 90 }, words: 'D1, C2' }])
+  })
+
+  it('is named by the step where it has no parts in question', () => {
+    const [failed] = result('r1').failed
+    if (failed === undefined) throw new Error('the board has no step r1')
+    expect(failedPlaces(boards, bench, { ...result(), failed: [{ ...failed, parts: [] }] })[0]?.words).toBe('R1 series')
   })
 
   it('is nowhere for a look, an unknown step, or another revision', () => {

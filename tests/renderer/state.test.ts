@@ -1,7 +1,7 @@
 /** The screen's state: made from what the service said, and brought to the bench by a run. */
 import { describe, expect, it } from 'vitest'
 import { initialState, reduce, type AppState } from '../../src-renderer/app/state'
-import type { BenchView } from '../../src-core/run/view'
+import type { BenchView, LiveView } from '../../src-core/run/view'
 
 const bench = (run: string): BenchView => ({
   run,
@@ -9,6 +9,7 @@ const bench = (run: string): BenchView => ({
   serialNumber: 'MV-0007',
   status: 'running',
   practice: false,
+  record: false,
   picture: null,
   step: null,
   steps: [],
@@ -45,9 +46,16 @@ describe('messages', () => {
     expect(reduce(twice, { kind: 'hush' }).message).toBeNull()
   })
 
-  it('a lost service is shown and everything known is kept', () => {
-    const lost = reduce(told(initialState, bench('one')), { kind: 'down', again: 1 })
+  it('once the app is lost the run is kept to be read, and no reading looks live', () => {
+    const live: LiveView = {
+      reading: { figure: '221.4', unit: 'Ω', function: 'resistance', flags: [] },
+      perSecond: 2.5, mark: 0.4, state: 'steadying, hold still', tone: 'busy', beads: { have: 1, of: 3 }, wants: 'hold',
+    }
+    const before = reduce(told(initialState, bench('one')), { kind: 'event', event: { event: 'live', payload: live } })
+    expect(before.live.reading?.figure).toBe('221.4')
+    const lost = reduce(before, { kind: 'down', again: 1 })
     expect(lost.service).toEqual({ status: 'down', again: 1 })
     expect(lost.bench?.run).toBe('one')
+    expect(lost.live).toMatchObject({ reading: null, mark: null, perSecond: null, beads: null, state: '' })
   })
 })

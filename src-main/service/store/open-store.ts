@@ -13,7 +13,7 @@ const migrations: readonly string[] = [
    CREATE INDEX run_started ON run (started_utc DESC);
    CREATE TABLE event (
      run TEXT NOT NULL REFERENCES run (run), seq INTEGER NOT NULL, body TEXT NOT NULL, PRIMARY KEY (run, seq)) STRICT, WITHOUT ROWID;
-   CREATE TABLE board_file (sha256 TEXT PRIMARY KEY, body TEXT NOT NULL) STRICT;
+   CREATE TABLE board_file (sha256 TEXT PRIMARY KEY, body TEXT NOT NULL, picture TEXT) STRICT;
    CREATE TABLE meter (id TEXT PRIMARY KEY, body TEXT NOT NULL, used_utc TEXT NOT NULL) STRICT;
    CREATE TABLE setting (name TEXT PRIMARY KEY, body TEXT NOT NULL) STRICT;`,
 ]

@@ -13,8 +13,10 @@ export type ShopStore = {
   saveKit: (kit: BenchKit) => void
   rule: () => DecisionRule
   saveRule: (rule: DecisionRule) => void
-  keepBoard: (sha256: string, board: BoardType) => void
+  /** `picture`: the path a screen asks for. */
+  keepBoard: (sha256: string, board: BoardType, picture: string | null) => void
   board: (sha256: string) => BoardType | null
+  boardPicture: (sha256: string) => string | null
 }
 
 const simpleAcceptance: DecisionRule = { kind: 'simple-acceptance', r: 0 }
@@ -24,8 +26,8 @@ export const openShopStore = (database: Database): ShopStore => {
   const writeMeter = database.prepare('INSERT INTO meter (id, body, used_utc) VALUES (?, ?, ?) ON CONFLICT (id) DO UPDATE SET body = excluded.body, used_utc = excluded.used_utc')
   const readSetting = database.prepare('SELECT body FROM setting WHERE name = ?')
   const writeSetting = database.prepare('INSERT INTO setting (name, body) VALUES (?, ?) ON CONFLICT (name) DO UPDATE SET body = excluded.body')
-  const readBoard = database.prepare('SELECT body FROM board_file WHERE sha256 = ?')
-  const writeBoard = database.prepare('INSERT OR IGNORE INTO board_file (sha256, body) VALUES (?, ?)')
+  const readBoard = database.prepare('SELECT body, picture FROM board_file WHERE sha256 = ?')
+  const writeBoard = database.prepare('INSERT OR IGNORE INTO board_file (sha256, body, picture) VALUES (?, ?, ?)')
 
   const setting = <T>(name: string, schema: z.ZodType<T>, usual: T): T => {
     const row = readSetting.get(name)
@@ -38,7 +40,11 @@ export const openShopStore = (database: Database): ShopStore => {
     saveKit: (kit) => { writeSetting.run('kit', JSON.stringify(benchKit.parse(kit))) },
     rule: () => setting('rule', decisionRule, simpleAcceptance),
     saveRule: (rule) => { writeSetting.run('rule', JSON.stringify(decisionRule.parse(rule))) },
-    keepBoard: (sha256, board) => { writeBoard.run(sha256, JSON.stringify(board)) },
+    keepBoard: (sha256, board, picture) => { writeBoard.run(sha256, JSON.stringify(board), picture) },
+    boardPicture: (sha256) => {
+      const picture = readBoard.get(sha256)?.picture
+      return typeof picture === 'string' ? picture : null
+    },
     board: (sha256) => {
       const row = readBoard.get(sha256)
       return row === undefined ? null : boardType.parse(JSON.parse(String(row.body)))

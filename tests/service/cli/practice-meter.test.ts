@@ -6,6 +6,7 @@ import { setTimeout as wait } from 'node:timers/promises'
 import { SerialPort } from 'serialport'
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest'
 import { WebSocketServer } from 'ws'
+import type { BenchView, LiveView } from '../../../src-core/run/view'
 import { practiceMeterCommand } from '../../../src-main/cli/practice-meter'
 import { commandLine } from './surroundings'
 
@@ -81,17 +82,17 @@ describe('practice-meter on a pseudo-terminal', () => {
     const server = new WebSocketServer({ port: 0, host: '127.0.0.1' })
     const asked: string[] = []
     const place = (testPoint: string) => ({ testPoint, x: 0, y: 0, words: testPoint })
-    const bench = {
-      run: 'r', board: { id: 'vent-driver-node', name: 'V', revision: 'C' }, serialNumber: '1', status: 'running', practice: false,
+    const bench: BenchView = {
+      run: 'r', board: { id: 'vent-driver-node', name: 'V', revision: 'C' }, serialNumber: '1', status: 'running', practice: false, record: false,
         picture: null, steps: [],
-      keys: [{ key: 'Space', does: 'confirm', action: 'confirm' }], leads: '', proof: '', result: null,
+      keys: [{ key: 'Space', does: 'confirm', action: 'confirm' }], leads: '', proof: '', notes: [], result: null,
       step: {
         id: 'r3', number: 1, of: 1, title: 'R3', kind: 'measure', prompt: [], where: '', caution: null, function: 'resistance',
           red: place('J1.2'), black: place('R3.2'),
         fixture: null, reversed: false, limits: '', scale: null,
       },
     }
-    const live = { reading: null, perSecond: null, mark: null, state: '', tone: 'ask', beads: null, wants: 'touch' }
+    const live: LiveView = { reading: null, perSecond: null, mark: null, state: '', tone: 'ask', beads: null, wants: 'touch' }
     server.on('connection', (socket, request) => {
       asked.push(`${request.url} ${request.headers.origin}`)
       socket.on('message', (data) => {
@@ -107,7 +108,8 @@ describe('practice-meter on a pseudo-terminal', () => {
     const line = commandLine()
     const running = practiceMeterCommand(['--port', near(), '--seed', '1', '--fault', 'none', '--follow',
       `http://127.0.0.1:${port}/#secret`], line)
-    await until(() => lines().some((one) => /^RES 2[12]\d\.\d Ohm A$/.test(one)))
+    await until(() => line.complaints.length > 0 || lines().some((one) => /^RES 2[12]\d\.\d Ohm A$/.test(one)))
+    expect(line.complaints).toEqual([])
     expect(asked.slice(0, 2)).toEqual([`/contract?token=secret http://127.0.0.1:${port}`, 'hello'])
     for (const socket of server.clients) socket.terminate()
     expect(await running).toBe(0)

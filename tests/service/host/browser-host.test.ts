@@ -111,6 +111,31 @@ describe('the browser host', () => {
     expect(faults).toEqual([])
   })
 
+  it('cuts off a screen that does not read, and no other', async () => {
+    const url = `ws://127.0.0.1:${port}/contract?token=${token()}`
+    const screens = [new WebSocket(url, { origin: own() }), new WebSocket(url, { origin: own() })] as const
+    const received = [0, 0]
+    await Promise.all(screens.map((screen, k) => new Promise<void>((resolve) => {
+      screen.on('message', () => { received[k] = (received[k] ?? 0) + 1 })
+      screen.on('error', () => undefined)
+      screen.once('open', () => { resolve() })
+    })))
+    const [deaf, reading] = screens
+    const cutOff = new Promise<number>((resolve) => { deaf.once('close', resolve) })
+    deaf.pause()
+    const megabyte = 'x'.repeat(1024 * 1024)
+    const sent = 40
+    for (let k = 1; k <= sent; k += 1) {
+      service.dispatcher.publish('message', { kind: 'note', text: megabyte })
+      await expect.poll(() => received[1], { interval: 2 }).toBe(k)
+    }
+    deaf.resume()
+    expect(await Promise.race([cutOff, new Promise((resolve) => { setTimeout(resolve, 3000, 'still open') })])).toBe(1006)
+    expect(received[0]).toBeLessThan(sent)
+    expect(reading.readyState).toBe(WebSocket.OPEN)
+    reading.terminate()
+  })
+
   it('is one program for one data folder, and says so', () => {
     expect(() => openService({ dataFolder: folder, builtInFolder: join(root, 'fixtures'), pageFolder: join(root, 'out/renderer'), workerFile: join(root, 'out/main/worker.js'), version: '0', report: () => undefined }))
       .toThrow(/in use by another Probewright/)

@@ -11,7 +11,7 @@ const measure = (change: Partial<Step> = {}): Step => ({
 })
 const confirmKey: BenchView['keys'] = [{ key: 'Space', does: 'confirm', action: 'confirm' }]
 const bench = (step: Step | null, change: Partial<BenchView> = {}): BenchView => ({
-  run: 'run', board: { id: 'b', name: 'B', revision: 'C' }, serialNumber: '1', status: 'running', practice: true, picture: null, step,
+  run: 'run', board: { id: 'b', name: 'B', revision: 'C' }, serialNumber: '1', status: 'running', practice: true, record: false, picture: null, step,
     steps: [], keys: confirmKey,
   leads: '', proof: '', notes: [], result: null, ...change,
 })

@@ -1,29 +1,33 @@
 import { spawnSync } from 'node:child_process'
-import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
+import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import { root } from '../../bench-tools/running-app'
 import { openRunStore } from '../../../src-main/service/store/run-store'
-import { openStoreFile } from '../../../src-main/service/store/open-store'
+import { openStoreFile, type Database } from '../../../src-main/service/store/open-store'
 import { play } from '../../core/run/a-run'
 
 let folder: string
 beforeEach(() => { folder = mkdtempSync(join(tmpdir(), 'probewright-store-')) })
 afterEach(() => { rmSync(folder, { recursive: true, force: true }) })
 
-/** Opens the file as the app does, in a program of its own, so that its lock ends with it; gives what was traced. */
-const inAnotherProgram = (statements: string, tracer: string[] = []): string => {
+/** Opens the file in a program of its own, so that its lock ends with it. */
+const inAnotherProgram = (statements: string, where = folder): void => {
   const script = `
     const { DatabaseSync } = await import('@photostructure/sqlite')
-    const database = new DatabaseSync(${JSON.stringify(join(folder, 'probewright.sqlite'))})
-    database.exec('PRAGMA locking_mode = EXCLUSIVE; PRAGMA journal_mode = WAL; PRAGMA synchronous = FULL')
+    const database = new DatabaseSync(${JSON.stringify(join(where, 'probewright.sqlite'))})
+    database.exec('PRAGMA journal_mode = WAL')
     ${statements}
     database.close()`
-  const [program = process.execPath, ...before] = [...tracer, process.execPath]
-  const ended = spawnSync(program, [...before, '--input-type=module', '-e', script], { encoding: 'utf8', cwd: root })
+  const ended = spawnSync(process.execPath, ['--input-type=module', '-e', script], { encoding: 'utf8', cwd: root })
   if (ended.status !== 0) throw new Error(ended.stderr)
-  return ended.stderr
+}
+
+/** Writes more than a full disk takes, as the meters do that a moment taught something. */
+const fill = (database: Database) => (): void => {
+  const write = database.prepare('INSERT INTO setting (name, body) VALUES (?, ?)')
+  for (let k = 0; k < 64; k += 1) write.run(`ballast ${k}`, 'x'.repeat(64 * 1024))
 }
 
 const playedRun = () => {
@@ -72,15 +76,54 @@ describe('the store', () => {
     expect(() => openStoreFile(folder)).toThrow(/could not be opened.*Nothing was changed/)
   })
 
-  const straceIsHere = spawnSync('strace', ['-V'], { stdio: 'ignore' }).status === 0
-  it.skipIf(!straceIsHere)('syncs the disk for every commit (counted by strace)', () => {
-    const commits = 20
-    const calls = (count: number): number => {
-      const traced = inAnotherProgram(`database.exec('CREATE TABLE IF NOT EXISTS t (k)'); for (let k = 0; k < ${count}; k += 1) { database.exec('BEGIN IMMEDIATE'); database.exec('INSERT INTO t VALUES (1)'); database.exec('COMMIT') }`,
-        ['strace', '-f', '-e', 'trace=fsync,fdatasync'])
-      return traced.match(/f(data)?sync\(\d+\)\s+= 0/g)?.length ?? 0
+  it('says that a full disk is full, writes nothing of that moment, and goes on when there is room (pages of the file capped)', () => {
+    const database = openStoreFile(folder)
+    const runs = openRunStore(database)
+    const events = playedRun().events()
+    const [first] = events
+    runs.append(events.slice(0, 1))
+    // SQLite rolls the whole transaction back by itself here: a ROLLBACK after it would fail.
+    database.exec(`PRAGMA max_page_count = ${Number(database.prepare('PRAGMA page_count').get()?.page_count)}`)
+    expect(() => { runs.append(events.slice(1), fill(database)) }).toThrow(/database or disk is full/)
+    expect(runs.events(first?.run ?? '')).toHaveLength(1)
+    database.exec('PRAGMA max_page_count = 100000')
+    runs.append(events.slice(1))
+    expect(runs.events(first?.run ?? '')).toEqual(events)
+    database.close()
+  })
+
+  it('says so of a disk that is really full', (context) => {
+    if (spawnSync('mount', ['-t', 'tmpfs', '-o', 'size=1m', 'tmpfs', folder]).status !== 0) context.skip('no small disk can be mounted by this account')
+    try {
+      const database = openStoreFile(folder)
+      const runs = openRunStore(database)
+      const events = playedRun().events()
+      runs.append(events.slice(0, 1))
+      expect(() => { runs.append(events.slice(1), fill(database)) }).toThrow(/database or disk is full/)
+      runs.append(events.slice(1))
+      expect(runs.events(events[0]?.run ?? '')).toEqual(events)
+      database.close()
+    } finally {
+      spawnSync('umount', ['-l', folder])
     }
-    calls(0)
-    expect(calls(commits) - calls(0)).toBeGreaterThanOrEqual(commits)
+  })
+
+  it.each(['busy', 'locked'])('does not take a folder named %s for one in use', (name) => {
+    const named = join(folder, name)
+    mkdirSync(join(named, 'probewright.sqlite'), { recursive: true })
+    expect(() => openStoreFile(named)).toThrow(/could not be opened/)
+    rmSync(join(named, 'probewright.sqlite'), { recursive: true })
+    inAnotherProgram("database.exec('PRAGMA user_version = 99; PRAGMA wal_checkpoint(TRUNCATE)')", named)
+    expect(() => openStoreFile(named)).toThrow(/newer Probewright/)
+  })
+
+  it('knows a folder that another program holds, whatever its name', () => {
+    const database = openStoreFile(folder)
+    const script = `
+      const { DatabaseSync } = await import('@photostructure/sqlite')
+      try { new DatabaseSync(${JSON.stringify(join(folder, 'probewright.sqlite'))}).exec('PRAGMA journal_mode = WAL') } catch (error) { console.log(error.errcode) }`
+    expect(spawnSync(process.execPath, ['--input-type=module', '-e', script], { encoding: 'utf8', cwd: root }).stdout.trim()).toBe('5')
+    expect(() => openStoreFile(folder)).toThrow(/in use by another Probewright/)
+    database.close()
   })
 })
