@@ -36,7 +36,7 @@ const rowOf = (bench: Bench, step: PlanStep, nowId: string | null, due: boolean)
     value: standing === undefined ? (own.done === null ? '' : own.done.note ?? 'done') : touchWords(standing),
     verdict: own.decided?.verdict ?? null, evidence: standing?.evidence ?? null,
     limits: step.kind === 'measure' && step.purpose?.kind !== 'learn-air' ? limitsInWords(step.limits, unitOf[step.function]) : '',
-    earlier: earlier.map(touchWords), note: own.notes.length === 0 ? own.skipped?.reason ?? null : own.notes.join(' · '),
+    earlier: earlier.map(touchWords), note: own.notes.length === 0 ? null : own.notes.join(' · '), skipReason: own.skipped?.reason ?? null,
   }
 }
 

@@ -15,6 +15,8 @@ export const stepRow = z.strictObject({
   /** Values this step had before it was undone or measured again; never lost. */
   earlier: z.array(z.string()),
   note: z.string().nullable(),
+  /** Why it was skipped, apart from its notes. */
+  skipReason: z.string().nullable(),
 })
 export type StepRow = z.infer<typeof stepRow>
 

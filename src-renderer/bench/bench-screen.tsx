@@ -75,7 +75,7 @@ const RunningBench = ({ bench, awake }: { bench: BenchView; awake: Awake }): JSX
     <div className="bench">
       <BenchHeader bench={bench} />
       <main className="bench-main" aria-label="What to do now">
-        <section className={asksMeter ? 'bench-picture stands-back' : 'bench-picture'} aria-label="Where the tips go">
+        <section className={asksMeter || lost ? 'bench-picture stands-back' : 'bench-picture'} aria-label="Where the tips go">
           <Placement bench={bench} />
         </section>
         <StepPanel step={bench.step} asksMeter={asksMeter} />

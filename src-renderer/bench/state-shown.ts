@@ -6,7 +6,7 @@ type Shown = Pick<LiveView, 'state' | 'tone' | 'wants'>
 
 /** A meter that nobody connected is not coming back by itself, and an app that is lost says nothing. */
 export const stateShown = (live: LiveView, link: Pick<LinkView, 'status'>, lost: boolean): Shown => {
-  if (lost) return { state: 'nothing is live here', tone: 'stop', wants: 'nothing' }
+  if (lost) return { state: 'not live any more', tone: 'stop', wants: 'nothing' }
   if (link.status === 'closed' && live.tone === 'stop' && live.wants === 'nothing') return { ...live, state: 'no meter is connected' }
   return live
 }

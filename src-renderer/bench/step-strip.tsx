@@ -82,7 +82,7 @@ Row.displayName = 'Row'
 
 /** What else is to be read of a step, beside its value and whole: why it was skipped, earlier values, notes. */
 const Aside = ({ row }: { row: StepRow }): JSX.Element | null => {
-  const why = row.skipReason ?? null
+  const why = row.skipReason
   if (why === null && row.note === null && row.earlier.length === 0) return null
   return (
     <span className="step-aside" tabIndex={0} title={asideWords(row)}>
@@ -110,7 +110,7 @@ const Aside = ({ row }: { row: StepRow }): JSX.Element | null => {
 
 const asideWords = ({ skipReason, earlier, note }: StepRow): string =>
   [
-    ...(skipReason == null ? [] : [`Skipped because: ${skipReason}`]),
+    ...(skipReason === null ? [] : [`Skipped because: ${skipReason}`]),
     ...(earlier.length === 0 ? [] : [`Earlier: ${earlier.join(', ')}`]),
     ...(note === null ? [] : [`Note: ${note}`]),
   ].join('\n')

@@ -126,7 +126,7 @@ export const connect = (bridge: Bridge, listener: ConnectionListener): Connectio
     line = null
     for (const id of [...pending.keys()]) {
       settle(id)?.reject(
-        new Error('This page lost Probewright before it answered. What the record says counts.'),
+        new Error('The link to Probewright was lost before it answered. What the record says counts.'),
       )
     }
     const wait = waitBefore(tries)

@@ -20,7 +20,7 @@ export const LinkPanel = (): JSX.Element => {
       <p className="reading-about">
         {live.reading === null
           ? lost
-            ? 'Nothing is live here'
+            ? 'Not live any more'
             : 'Waiting for the meter to send'
           : [functionWords[live.reading.function], ...live.reading.flags.map(flagWords)].join(', ')}
       </p>
