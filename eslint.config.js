@@ -7,17 +7,45 @@ import ts from 'typescript-eslint'
 const wrongArrows = (...patterns) => ['error', { patterns }]
 const mainInside = { regex: '(^|/)src-main(/|$)', message: 'src-main holds the side effects; nothing but main and the tests may import it.' }
 const rendererInside = { regex: '(^|/)src-renderer(/|$)', message: 'src-renderer only draws; nothing imports it.' }
+const testsInside = { regex: '(^|/)(tests|fixtures)(/|$)', message: 'The app does not import tests or fixtures as code.' }
+const detour = { regex: '[^.]/\\.\\.?(/|$)|^\\./\\.|//', message: 'Write the path without detours: they hide where it leads.' }
 const outsideCore = {
-  regex: '^(?!\\.{1,2}/|zod$|canonicalize$)',
+  regex: '^(?!\\.{1,2}(/|$)|zod$|canonicalize$)',
   message: 'src-core is pure: it imports itself, zod, canonicalize and pure maths libraries, nothing else.',
 }
-const testsInside = { regex: '(^|/)(tests|fixtures)(/|$)', message: 'The app does not import tests or fixtures as code.' }
-const noDynamicImport = { selector: 'ImportExpression', message: 'A dynamic import hides its arrow from the import rule.' }
-const noClock = [
-  { selector: "MemberExpression[object.name='Date'][property.name='now']", message: 'Core has no clock: take the time as an argument.' },
-  { selector: "NewExpression[callee.name='Date'][arguments.length=0]", message: 'Core has no clock: take the time as an argument.' },
-  { selector: "MemberExpression[object.name='Math'][property.name='random']", message: 'Core has no chance: take a seeded source as an argument.' },
+const outsideRenderer = {
+  regex: '^(?!\\.{1,2}(/|$)|react$|react/jsx-runtime$|react-dom$|react-dom/client$|zod$)',
+  message: 'The renderer runs in a browser and only draws: it imports itself, core, react, react-dom and zod, nothing else.',
+}
+/** Relative imports out of a folder `deep` below its src folder, `but` for where they may lead. */
+const leaving = (deep, but = '') => ({ regex: `^\\.\\.(/\\.\\.){${deep}}(/${but === '' ? '' : `(?!${but}/)`}|$)`, message: `This leaves the folder${but === '' ? '' : `, and not for ${but}`}.` })
+
+const hiddenArrows = [
+  { selector: 'ImportExpression', message: 'A dynamic import hides its arrow from the import rule.' },
+  { selector: 'TSImportType', message: 'An import type hides its arrow from the import rule: write import type … from.' },
+  { selector: 'TSImportEqualsDeclaration', message: 'import = hides its arrow from the import rule.' },
+  { selector: "CallExpression[callee.name='require']", message: 'require hides its arrow from the import rule.' },
 ]
+const noClock = 'Core has no clock: take the time as an argument.'
+const noChance = 'Core has no chance: take a seeded source as an argument.'
+/** Of Date only what reckons with a given time is left, of Math all but chance; neither may be handed on under another name. */
+const pure = [
+  { selector: "MemberExpression[object.name='Date']:not([computed=false][property.name=/^(parse|UTC)$/])", message: noClock },
+  { selector: "NewExpression[callee.name='Date'][arguments.length=0]", message: noClock },
+  { selector: ":not(NewExpression, MemberExpression, TSTypeReference) > Identifier[name='Date']", message: noClock },
+  { selector: "MemberExpression[object.name='Math']:matches([property.name='random'], [computed=true])", message: noChance },
+  { selector: ":not(MemberExpression) > Identifier[name='Math']", message: noChance },
+]
+const outsideWorld = [
+  'globalThis', 'global', 'window', 'self', 'document', 'process', 'console', 'performance', 'crypto', 'fetch', 'Intl',
+  'setTimeout', 'setInterval', 'setImmediate', 'queueMicrotask',
+].map((name) => ({ name, message: 'src-core is pure: no clock, no I/O, no host.' }))
+
+/** The import rule of one src folder, for files at each depth below it. */
+const arrowsOf = (folder, kinds, rules, but) => [0, 1, 2, 3].map((deep) => ({
+  files: kinds.map((kind) => `${folder}/${'*/'.repeat(deep)}*.${kind}`),
+  rules: { 'no-restricted-imports': wrongArrows(...rules, detour, leaving(deep, but)) },
+}))
 
 export default ts.config(
   { ignores: ['out/**', 'node_modules/**'] },
@@ -33,24 +61,23 @@ export default ts.config(
   },
   { files: ['**/*.mjs', '*.js'], languageOptions: { globals: globals.node } },
   {
-    files: ['src-core/**/*.ts'],
+    files: ['src-*/**/*.{ts,tsx}'],
     rules: {
-      'no-restricted-imports': wrongArrows(outsideCore, mainInside, rendererInside, testsInside),
-      'no-restricted-syntax': ['error', noDynamicImport, ...noClock],
       '@typescript-eslint/no-non-null-assertion': 'error',
+      'no-restricted-syntax': ['error', ...hiddenArrows],
+      'max-lines': ['error', { max: 300, skipBlankLines: false, skipComments: false }],
     },
   },
+  {
+    files: ['src-core/**/*.ts'],
+    rules: { 'no-restricted-syntax': ['error', ...hiddenArrows, ...pure], 'no-restricted-globals': ['error', ...outsideWorld] },
+  },
+  ...arrowsOf('src-core', ['ts'], [outsideCore, mainInside, rendererInside, testsInside]),
   {
     files: ['src-renderer/**/*.{ts,tsx}'],
     plugins: { 'react-hooks': reactHooks },
-    rules: {
-      ...reactHooks.configs.recommended.rules,
-      'no-restricted-imports': wrongArrows(mainInside, testsInside, { regex: '^node:', message: 'The renderer runs in a browser.' }),
-      'no-restricted-syntax': ['error', noDynamicImport],
-    },
+    rules: reactHooks.configs.recommended.rules,
   },
-  {
-    files: ['src-main/**/*.ts'],
-    rules: { 'no-restricted-imports': wrongArrows(rendererInside, testsInside), 'no-restricted-syntax': ['error', noDynamicImport] },
-  },
+  ...arrowsOf('src-renderer', ['ts', 'tsx'], [outsideRenderer, mainInside, testsInside], 'src-core'),
+  ...arrowsOf('src-main', ['ts'], [rendererInside, testsInside], 'src-core'),
 )

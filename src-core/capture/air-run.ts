@@ -19,7 +19,8 @@ export const extendAir = (run: AirRun | null, reading: Reading, conversion: bool
   if (!conversion && air.conversions > 0) return seen
   const { value } = reading
   const same = air.range === reading.range && air.count === reading.resolution
-  const finite = typeof value === 'number' ? [...(same ? air.finite : []), conversionOf({ ...reading, value })].slice(-AIR_CONVERSIONS_KEPT) : []
+  const before = same ? air.finite : []
+  const finite = typeof value === 'number' ? [...before, conversionOf({ ...reading, value })].slice(-AIR_CONVERSIONS_KEPT) : []
   return { ...seen, conversions: air.conversions + 1, finite, raw: [...(same ? air.raw : []), reading.raw].slice(-AIR_CONVERSIONS_KEPT) }
 }
 

@@ -16,7 +16,7 @@ import type { CaptureState, Contact } from './state'
 import type { CapturedValue, CaptureInput, CaptureOutput, CaptureTask, Carry } from './task'
 
 export { captureStatus } from './status'
-export { waitsLong } from './steady'
+export { waitsLong } from './window'
 export type { CaptureState } from './state'
 
 export type Captured = { state: CaptureState; outputs: CaptureOutput[] }
@@ -48,7 +48,9 @@ const broken = (state: CaptureState): CaptureState => ({ ...state, contact: null
 const countLift = (state: CaptureState, at: Seconds, conversion: boolean): Captured => {
   if (!state.lift.asked || !conversion) return { state, outputs: [] }
   const conversions = state.lift.conversions + 1
-  if (conversions < liftConversions(paceOf(state).seconds)) return { state: { ...state, lift: { ...state.lift, conversions } }, outputs: [] }
+  if (conversions < liftConversions(paceOf(state).seconds)) {
+    return { state: { ...state, lift: { ...state.lift, conversions } }, outputs: [] }
+  }
   const outputs: CaptureOutput[] = state.held === null ? [] : [{ kind: 'lifted', at }]
   return { state: { ...state, held: null, lift: { asked: false, conversions: 0, different: false } }, outputs }
 }
@@ -114,7 +116,8 @@ const takeReading = (before: CaptureState, reading: Reading): Captured => {
     const outputs: CaptureOutput[] = state.charged === null ? [{ kind: 'charged', value: charge, at: reading.at }] : []
     return { state: { ...broken(state), charged: charge, obstacle: null }, outputs }
   }
-  if (reading.function !== state.task.function || reading.unit !== unitOf[state.task.function]) return wrongFunction(state, reading, noted.conversion)
+  const asked = reading.function === state.task.function && reading.unit === unitOf[state.task.function]
+  if (!asked) return wrongFunction(state, reading, noted.conversion)
   const clear: CaptureState = state.obstacle === null ? state : { ...broken(state), obstacle: null }
   const shown = shows(reading, state.task.air, clear.air !== null)
   if (shown !== 'finite' || typeof reading.value !== 'number') return airReading(clear, reading, noted.conversion, shown === 'apart')
@@ -148,8 +151,12 @@ const pressConfirm = (state: CaptureState, at: Seconds): Captured => {
 /** Within air that is ready: the second point is touched now. Elsewhere the touch starts again. */
 const pressAgain = (state: CaptureState, at: Seconds): CaptureState => {
   if (state.captured !== null) return state
-  if (!stopped(state, at) && state.task.expectsAir && state.air !== null && airReady(state.air)) return { ...state, air: touchSecondPoint(state.air, at) }
-  return { ...broken(state), charged: null, moved: true }
+  if (!stopped(state, at) && state.task.expectsAir && state.air !== null && airReady(state.air)) {
+    return { ...state, air: touchSecondPoint(state.air, at) }
+  }
+  // A fresh touch is one whose beginning was seen: the leads that stand now have to leave first.
+  const lift = state.contact !== null ? { asked: true, conversions: 0, different: false } : state.lift
+  return { ...broken(state), charged: null, moved: true, lift }
 }
 
 const takeTick = (state: CaptureState, at: Seconds): Captured => {

@@ -3,7 +3,9 @@ import type { Seconds } from '../quantity/units'
 import { unitOf } from '../meter/reading'
 import { LEAD_MATTERS_OHMS } from './figures'
 import type { AirRun, Contact, Conversion } from './state'
-import { band, summary, type Steady } from './steady'
+import { band } from './band'
+import { summary } from './spread'
+import type { Steady } from './steady'
 import type { CapturedValue, CaptureTask } from './task'
 
 /** Lead resistance to take off a value as shown, Ω: under 100 Ω, on the range (told by its resolution) it was measured on. */
@@ -42,7 +44,8 @@ export const movingValue = (task: CaptureTask, contact: Contact, at: Seconds): C
 /** A value inside the air pattern, taken by a press: the overload, or the mean of the latest finite conversions. */
 export const airValue = (task: CaptureTask, air: AirRun, at: Seconds): CapturedValue => {
   const evidence = air.secondPoint === null ? 'confirmed' : 'proven'
-  const base = { ...common(task, air), conversions: air.conversions, seconds: (at - air.since) as Seconds, raw: air.raw, evidence, at } as const
+  const seconds = (at - air.since) as Seconds
+  const base = { ...common(task, air), conversions: air.conversions, seconds, raw: air.raw, evidence, at } as const
   if (air.shows !== 'finite') return { ...base, value: air.shows, shown: air.shows, median: null, sd: null, band: null }
   const { mean, median, sd } = summary(air.finite)
   return { ...base, value: mean, shown: mean, median, sd, band: band(mean, air.count), conversions: air.finite.length }

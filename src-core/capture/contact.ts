@@ -5,7 +5,9 @@ import { CLOSEST_CONVERSIONS, DROPPED_CONVERSIONS, ROUNDING_COUNTS, WINDOW_MOST 
 import { extendPath, offersMoving, passedForGood } from './moving'
 import { isHunting, rangeCameBack, rangeKey, stillRanging, tooCoarse } from './ranging'
 import type { Contact, Conversion } from './state'
-import { band, chargingSeconds, judgeSteady, type Pace, type Steady } from './steady'
+import { band } from './band'
+import { judgeSteady, type Steady } from './steady'
+import { chargingSeconds, type Pace } from './window'
 import { leadToTakeOff } from './captured-value'
 import type { CaptureTask } from './task'
 
@@ -24,7 +26,8 @@ export const extendContact = (contact: Contact, c: Conversion, flags: Reading['f
   if (c.at - contact.last.at < CLOSEST_CONVERSIONS) return { ...contact, manualRange }
   const key = rangeKey(c)
   const path = extendPath(contact.path, c)
-  const most = contact.most !== null && contact.most.value >= c.value ? contact.most : { value: c.value, count: c.count }
+  const repeatsFirst = contact.most === null && c.value === contact.begun.value
+  const most = repeatsFirst || (contact.most !== null && contact.most.value >= c.value) ? contact.most : { value: c.value, count: c.count }
   if (contact.ranges.at(-1)?.key !== key) {
     const ranges = [...contact.ranges, { key, at: c.at }].slice(-16)
     return { ...contact, manualRange, last: c, ranges, path, most, window: [c], drop: 0, begun: contact.last }

@@ -1,7 +1,10 @@
 /** Rule 1, conversions, not frames: which frames carry a new measurement, and how long the meter takes for one. */
 import type { MeterFunction, Reading } from '../meter/reading'
 import type { Seconds } from '../quantity/units'
-import { CHANGES_TO_MEASURE, CONVERSION_SHARE, GAPS_REMEMBERED, TELLING_FRAMES, UNMEASURED_FRAME } from './figures'
+import {
+  ARRIVAL_JITTER, CHANGES_TIMES_FRAMES, CHANGES_TO_MEASURE, CONVERSION_SHARE, GAPS_REMEMBERED, SAME_PIECE_SECONDS, TELLING_FRAMES,
+  UNMEASURED_FRAME,
+} from './figures'
 import type { FrameClock } from './state'
 
 export const startClock = (at: Seconds): FrameClock =>
@@ -9,22 +12,24 @@ export const startClock = (at: Seconds): FrameClock =>
 
 const remember = (gaps: readonly Seconds[], gap: number): Seconds[] => [...gaps, gap as Seconds].slice(-GAPS_REMEMBERED)
 
-const middle = (gaps: readonly Seconds[]): number => {
-  const sorted = [...gaps].sort((a, b) => a - b)
-  return sorted[Math.floor(sorted.length / 2)] ?? 0
-}
-
-/** Usual time between frames of the present function, s: the mean of those gaps that are like the middle one; null until three were seen. */
+/**
+ * Usual time between frames of the present function, s; null until three gaps were seen. The mean of those gaps that are like one of the
+ * shorter: a meter leaves frames out while it ranges. Frames that came in one piece say nothing.
+ */
 export const usualFrameSeconds = (clock: FrameClock): Seconds | null => {
-  if (clock.frameGaps.length < 3) return null
-  const typical = middle(clock.frameGaps)
-  const alike = clock.frameGaps.filter((gap) => gap <= 1.5 * typical)
+  const gaps = clock.frameGaps.filter((gap) => gap >= SAME_PIECE_SECONDS).sort((a, b) => a - b)
+  const typical = gaps[Math.floor(gaps.length / 4)]
+  if (typical === undefined || gaps.length < 3) return null
+  const alike = gaps.filter((gap) => gap <= 1.5 * typical + ARRIVAL_JITTER)
   return (alike.reduce((sum, gap) => sum + gap, 0) / alike.length) as Seconds
 }
 
-/** Every gap is a whole number of conversions of this many seconds. */
-const explained = (gaps: readonly number[], conversion: number): boolean =>
-  gaps.every((gap) => gap > 0.5 * conversion && Math.abs(gap / conversion - Math.round(gap / conversion)) <= 0.3)
+/** Gaps are whole numbers of conversions of so many frames; where a frame is repeated more than once jitter may spoil one gap in eight. */
+const explained = (gaps: readonly number[], frames: number, frame: number): boolean => {
+  const conversion = frames * frame
+  const odd = gaps.filter((gap) => gap <= 0.5 * conversion || Math.abs(gap / conversion - Math.round(gap / conversion)) > 0.3)
+  return odd.length <= (frames > 2 ? Math.floor(gaps.length / 8) : 0)
+}
 
 /**
  * Conversion time from the times between changes of the digits, s: the largest number of frames of which they are all multiples.
@@ -33,25 +38,26 @@ const explained = (gaps: readonly number[], conversion: number): boolean =>
  */
 export const measuredFromStream = (clock: FrameClock): Seconds | null => {
   const frame = usualFrameSeconds(clock)
-  if (frame === null || frame <= 0) return null
+  if (frame === null) return null
   const gaps = clock.changeGaps.filter((gap) => gap <= TELLING_FRAMES * frame)
-  if (gaps.length < CHANGES_TO_MEASURE) return null
-  for (let frames = Math.round(Math.min(...gaps) / frame); frames > 1; frames -= 1) {
-    if (explained(gaps, frames * frame)) return frames * frame as Seconds
+  const shortest = [...gaps].sort((a, b) => a - b)[Math.floor(gaps.length / 8)] ?? 0
+  for (let frames = Math.round(shortest / frame); frames > 1; frames -= 1) {
+    if (gaps.length * frames >= CHANGES_TIMES_FRAMES && explained(gaps, frames, frame)) return frames * frame as Seconds
   }
-  return frame
+  return gaps.length >= CHANGES_TO_MEASURE ? frame : null
 }
 
-/** Seconds after a conversion from which an unchanged frame is the next one: 0.8 of its time, and nearer to the next than the last repeat. */
+/** Seconds after a conversion from which an unchanged frame is the next: 0.8 of its time, and hardly less than it where frames repeat. */
 const dueAfter = (conversion: Seconds, frame: Seconds | null): number =>
-  frame !== null && frame < 0.6 * conversion ? Math.max(CONVERSION_SHARE * conversion, conversion - frame / 2) : CONVERSION_SHARE * conversion
+  Math.max(CONVERSION_SHARE * conversion, frame !== null && frame < 0.6 * conversion ? conversion - frame / 4 : 0)
 
 /** Conversion time to go by, s: as described, else as measured, else the frame time, else half a second. */
 export const conversionTime = (
   described: Seconds | null, measured: Partial<Record<MeterFunction, Seconds>>, fn: MeterFunction, frame: Seconds | null,
 ): Seconds => described ?? measured[fn] ?? frame ?? UNMEASURED_FRAME
 
-const sameRange = (a: { resolution: number | null; range: number | null }, b: { resolution: number | null; range: number | null }): boolean =>
+type RangeShown = Pick<Reading, 'resolution' | 'range'>
+const sameRange = (a: RangeShown, b: RangeShown): boolean =>
   a.resolution === b.resolution && a.range === b.range
 
 /** Takes in one frame. `conversion`: it carries a new measurement. */

@@ -5,9 +5,18 @@ import { seconds } from '../quantity/units'
 export const CONVERSION_SHARE = 0.8
 /** Rule 1: conversion time taken until it is described or measured and the frame time is known. */
 export const UNMEASURED_FRAME = seconds(0.5)
-/** Rule 1: changes of the digits that are enough to measure the conversion time from, each at most so many frames after the last. */
+/**
+ * Rule 1: changes of the digits, times the frames a conversion, that are enough to measure the conversion time from (12 changes for a
+ * frame repeated once: by chance all of them would be even in one of ten thousand); enough to say that none is repeated; and how many
+ * frames apart two changes may be to tell anything.
+ */
+export const CHANGES_TIMES_FRAMES = 24
 export const CHANGES_TO_MEASURE = 8
 export const TELLING_FRAMES = 12
+/** Rule 1: frames are stamped as they arrive: up to so much late (16 ms in a USB adapter, and the computer's own; from memory). */
+export const ARRIVAL_JITTER = seconds(0.03)
+/** Rule 1: frames closer than this came in one piece of the serial stream. */
+export const SAME_PIECE_SECONDS = seconds(0.004)
 /** Rule 1: changes and frame gaps remembered to measure from. */
 export const GAPS_REMEMBERED = 16
 /** Rule 1: conversions dropped after contact, a jump or a change of range: part of them was something else. */
@@ -46,20 +55,27 @@ export const AIR_CONVERSIONS_KEPT = 16
 /** Rule 8: B = max(3 counts, 0.5 % of the value). */
 export const BAND_COUNTS = 3
 export const BAND_SHARE = 0.005
-/** Rule 8: share of a window left out of its spread at each end: none below twenty conversions. */
-export const SPREAD_ENDS_SHARE = 1 / 20
-/** Rule 8: above 200 kΩ it may be a finger, which wavers by more than a resistor: standing still takes max(2 counts, 0.3 %), limits or not. */
+/** Rule 8: one conversion in ten may lie outside B, for the extremes of a long window grow with their number; none below ten. */
+export const SPREAD_OUTLIER_SHARE = 1 / 10
+/** Rule 8: above 200 kΩ it may be a finger, which wavers more than a resistor: there standing still is within max(2 counts, 0.3 %). */
 export const FINGER_BAND_COUNTS = 2
 export const FINGER_BAND_SHARE = 0.003
 /**
+ * Rule 8: there, on a display so coarse that one count is more than this share of the value, a finger hides within two counts: it takes
+ * five conversions (four where the one before agrees, or after 5 R·C) within one count but for one in seven, or two counts for as long as
+ * grip is given.
+ */
+export const FINGER_COARSE_SHARE = 0.002
+export const FINGER_COARSE_COUNTS = 1
+export const FINGER_COARSE_CONVERSIONS = 5
+export const FINGER_OUTLIER_CONVERSIONS = 7
+/**
  * Rule 8: there, a value that has come down since contact, by less than a fifth and by more than that B and 1.5 counts of the range it
- * stood on, may be a grip that closes: W is 2 s at least. Falling, its trend may be 1.5 counts.
+ * stood on, may be a grip that closes: W is 3 s at least.
  */
 export const GRIP_CLOSES_BY = 1.25
 export const GRIP_COUNTS = 1.5
-export const GRIP_TREND_COUNTS = 1.5
-export const GRIP_CONVERSIONS = 4
-export const WINDOW_GRIP = seconds(2)
+export const WINDOW_GRIP = seconds(3)
 /** Rule 8: W = max(0.6 s, a third of the time since contact), no longer than 20 s. */
 export const WINDOW_SECONDS = seconds(0.6)
 export const WINDOW_SHARE = 1 / 3
@@ -69,8 +85,8 @@ export const WINDOW_MOST = seconds(20)
  * not pass for steady. In the others 0.6 s covers every meter that converts 1.7 times a second or faster.
  */
 export const WINDOW_UNMEASURED = seconds(0.9)
-/** Serial jitter allowed on W: frames are stamped as they arrive. */
-export const WINDOW_JITTER = seconds(0.03)
+/** Rule 8: allowed on W. */
+export const WINDOW_JITTER = ARRIVAL_JITTER
 /** Rule 8: least conversions in the window that is judged. */
 export const STEADY_CONVERSIONS = 3
 /**
@@ -84,8 +100,10 @@ export const RANGES_AGREE_COUNTS = 1.5
 /** Rule 8: windows tried: the shortest, and so many conversions longer. */
 export const LONGER_WINDOWS = 3
 /** Rule 8: trend bound max(1.5 counts, B/3). */
-export const TREND_COUNTS = 2
+export const TREND_COUNTS = 1.5
 export const TREND_BAND_SHARE = 1 / 3
+/** Rule 8: what noise of half a count adds to that bound; not where it may be a grip that closes. */
+export const TREND_NOISE_COUNTS = 0.5
 /** Rule 8: R·C above which 5 R·C is waited for; above 20 s that is said beforehand. */
 export const RC_MATTERS = seconds(0.1)
 export const RC_WAITS = 5

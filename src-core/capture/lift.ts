@@ -2,7 +2,7 @@
 import type { MeasuredValue, MeterFunction } from '../meter/reading'
 import type { Seconds } from '../quantity/units'
 import { FAST_CONVERSIONS } from './figures'
-import { band } from './steady'
+import { band } from './band'
 import type { CaptureTask, Carry } from './task'
 
 /** Air conversions that make a lift: one below 5 conversions a second, two above. */

@@ -3,7 +3,8 @@ import type { Seconds } from '../quantity/units'
 import { MOVING_SECONDS, PATH_SECONDS } from './figures'
 import { limitFigures } from './ranging'
 import type { Contact, Conversion } from './state'
-import { band, chargingSeconds } from './steady'
+import { band } from './band'
+import { chargingSeconds } from './window'
 import type { CaptureTask } from './task'
 
 /** Adds a conversion to the way the value came: one point a second, as far back as it must be monotone. */

@@ -1,7 +1,7 @@
 /** Rule 1: how fast the meter converts in the function asked for, as far as that is known. */
 import { conversionTime, usualFrameSeconds } from './conversions'
 import type { CaptureState } from './state'
-import type { Pace } from './steady'
+import type { Pace } from './window'
 
 export const paceOf = ({ task, measuredConversion, clock }: CaptureState): Pace => {
   const frame = clock.function === task.function ? usualFrameSeconds(clock) : null

@@ -6,7 +6,7 @@ import { isFrozen } from './modes'
 import { tooCoarse } from './ranging'
 import { paceOf } from './pace'
 import type { CaptureState } from './state'
-import { mayBeFinger } from './steady'
+import { mayBeFinger } from './finger'
 import type { CaptureStatus } from './task'
 
 const touching = (state: CaptureState): CaptureStatus => {

@@ -3,7 +3,16 @@ import type { MeasuredValue } from '../meter/reading'
 import type { Verdict } from '../metrology/limits'
 import { TOUCHES_AGREE_BANDS } from './figures'
 
-export type Touch = { value: MeasuredValue; /** B of rule 8, SI; null with an overload. */ band: number | null; verdict: Verdict; /** Confirmed by a press: an air value. */ air: boolean; /** Taken while still moving, past a one-sided limit for good. */ moving: boolean }
+export type Touch = {
+  value: MeasuredValue
+  /** B of rule 8, SI; null with an overload. */
+  band: number | null
+  verdict: Verdict
+  /** Confirmed by a press: an air value. */
+  air: boolean
+  /** Taken while still moving, past a one-sided limit for good. */
+  moving: boolean
+}
 
 /** `on`: indexes of the touches the decision stands on; the last of them is the value. */
 export type TouchDecision = { kind: 'again' } | { kind: 'accept' | 'doubtful'; on: number[] }
@@ -17,7 +26,7 @@ const agree = (a: Touch, b: Touch): boolean => {
   return Math.abs(a.value - b.value) <= TOUCHES_AGREE_BANDS * Math.max(a.band ?? 0, b.band ?? 0)
 }
 
-/** After the touches of one attempt, oldest first, 1 to 3 of them. A first air value was confirmed by its press and asks for no other touch. */
+/** After the touches of one attempt, oldest first, 1 to 3 of them. A first air value was confirmed by its press: no other touch. */
 export const afterTouch = (touches: readonly Touch[]): TouchDecision => {
   const last = touches.length - 1
   const newest = touches[last]
@@ -27,8 +36,9 @@ export const afterTouch = (touches: readonly Touch[]): TouchDecision => {
   const twin = touches.findIndex((touch, index) => index < last && agree(touch, newest))
   if (twin >= 0) {
     // If the two straddle a limit the failing one stands: a fail is not outvoted by a hair.
-    const failing = [twin, last].filter((index) => { const touch = touches[index]; return touch !== undefined && !passes(touch) })
-    return { kind: 'accept', on: failing.length === 1 ? [...[twin, last].filter((index) => !failing.includes(index)), ...failing] : [twin, last] }
+    const both = [twin, last]
+    const failing = both.filter((index) => { const touch = touches[index]; return touch !== undefined && !passes(touch) })
+    return { kind: 'accept', on: [...both.filter((index) => !failing.includes(index)), ...failing] }
   }
   return last < 2 ? { kind: 'again' } : { kind: 'doubtful', on: touches.map((_touch, index) => index) }
 }

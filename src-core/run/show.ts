@@ -1,6 +1,6 @@
 /** Draws the bench as data: what the screen shows of a run, and the live line under the reading. */
 import { captureStatus, waitsLong } from '../capture/capture'
-import { chargingSeconds } from '../capture/steady'
+import { chargingSeconds } from '../capture/window'
 import type { MeasuredValue } from '../meter/reading'
 import { unitOf } from '../meter/reading'
 import { limitsInWords } from '../metrology/limits-in-words'

@@ -33,7 +33,10 @@ export const startApp = async (options: string[] = [], dataFolder?: string): Pro
       const line = said.split('\n').find((each) => /^http:\/\/127\.0\.0\.1:\d+\/#\S+$/.test(each))
       if (line !== undefined) resolve(line)
     })
-    child.once('exit', (code) => { reject(new Error(`The app ended with ${code} before it gave its address. ${wrong}`)) })
+    child.once('exit', (code) => {
+      if (dataFolder === undefined) rmSync(folder, { recursive: true, force: true })
+      reject(new Error(`The app ended with ${code} before it gave its address. ${wrong}`))
+    })
   })
   return {
     address, process: child, dataFolder: folder, errors: () => wrong,

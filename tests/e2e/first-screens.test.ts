@@ -1,18 +1,15 @@
 /** What a newcomer and a regular see first: few clicks to the first value, and figures that can be read across the bench. */
-import { mkdtempSync, rmSync } from 'node:fs'
-import { tmpdir } from 'node:os'
-import { join } from 'node:path'
 import type { Page } from 'playwright-core'
-import { afterEach, describe, expect, it } from 'vitest'
-import { openClient, type ContractClient } from '../bench-tools/contract-client'
+import { describe, expect, it } from 'vitest'
+import { closeAfterEach } from '../bench-tools/close-after-each'
+import { closeAfter } from '../bench-tools/closers'
+import type { ContractClient } from '../bench-tools/contract-client'
+import { openApp, openBench, openDataFolder } from '../bench-tools/opened'
 import { openPtyPair, socatIsHere } from '../bench-tools/pty-pair'
-import { chromiumIsHere, openBrowser } from '../bench-tools/real-browser'
-import { startApp } from '../bench-tools/running-app'
+import { chromiumIsHere } from '../bench-tools/real-browser'
 import { startScriptedHand } from '../bench-tools/scripted-hand'
 
-const closers: (() => unknown)[] = []
-const later = (close: () => unknown): void => { closers.unshift(close) }
-afterEach(async () => { for (const close of closers.splice(0)) await close() })
+const later = closeAfterEach()
 
 /** Counts real clicks on the page. */
 const countClicks = async (page: Page): Promise<() => Promise<number>> => {
@@ -28,12 +25,7 @@ const firstValue = (client: ContractClient): Promise<unknown> =>
 
 describe.skipIf(!chromiumIsHere)('the first screens', () => {
   it('practice: at most three clicks from launch to the first captured value', async () => {
-    const app = await startApp()
-    later(() => app.close())
-    const browser = await openBrowser()
-    later(() => browser.close())
-    const client = await openClient(app.address)
-    later(() => { client.close() })
+    const { app, browser, client } = await openBench(later)
     const page = await browser.page(app.address)
     await page.getByTestId('start-practice').waitFor()
     const clicks = await countClicks(page)
@@ -45,20 +37,13 @@ describe.skipIf(!chromiumIsHere)('the first screens', () => {
   it.skipIf(!socatIsHere)('a meter used before: two clicks', async () => {
     const pair = await openPtyPair()
     later(() => pair.close())
-    const dataFolder = mkdtempSync(join(tmpdir(), 'probewright-known-'))
-    later(() => { rmSync(dataFolder, { recursive: true, force: true }) })
-    const before = await startApp([], dataFolder)
-    const first = await openClient(before.address)
-    await first.ask('connect', { path: pair.appEnd, description: 'Line meter A', name: 'My meter' })
-    first.close()
-    await before.close()
+    const dataFolder = openDataFolder(later)
+    await closeAfter(async (before) => {
+      const { client } = await openApp(before, { dataFolder })
+      await client.ask('connect', { path: pair.appEnd, description: 'Line meter A', name: 'My meter' })
+    })
 
-    const app = await startApp([], dataFolder)
-    later(() => app.close())
-    const browser = await openBrowser()
-    later(() => browser.close())
-    const client = await openClient(app.address)
-    later(() => { client.close() })
+    const { app, browser, client } = await openBench(later, { dataFolder })
     const board = (await client.ask('hello', {})).library.boards[0]?.board
     if (board === undefined) throw new Error('the sample board is missing')
     const page = await browser.page(app.address)
@@ -74,14 +59,9 @@ describe.skipIf(!chromiumIsHere)('the first screens', () => {
     expect(await clicks()).toBe(2)
   }, 120_000)
 
-  it.each([[1280, 800, 'dark'], [1280, 800, 'light'], [1920, 1080, 'dark'], [1920, 1080, 'light']] as const)(
-    'at %d×%d, %s: prompt, state line and limits are at least 36 px, the reading 96 px, and nothing scrolls', async (width, height, theme) => {
-      const app = await startApp(['--practice', 'auto', '--seed', '3', '--fault', 'R4:open'])
-      later(() => app.close())
-      const browser = await openBrowser({ width, height }, theme)
-      later(() => browser.close())
-      const client = await openClient(app.address)
-      later(() => { client.close() })
+  it.each([[1280, 800], [1920, 1080]] as const)(
+    'at %d×%d, dark and light: prompt, state line and limits are at least 36 px, the reading 96 px, and nothing scrolls', async (width, height) => {
+      const { app, browser, client } = await openBench(later, { options: ['--practice', 'auto', '--seed', '3', '--fault', 'R4:open'], viewport: { width, height } })
       const page = await browser.page(app.address)
       await client.until('bench', (bench) => bench?.step?.id === 'prepare/known-diode', 60_000)
       await page.getByTestId('limits').waitFor()
@@ -90,12 +70,15 @@ describe.skipIf(!chromiumIsHere)('the first screens', () => {
         const sizes = [element, ...element.querySelectorAll('*')].filter((each) => [...each.childNodes].some((node) => node.nodeType === 3 && node.textContent?.trim() !== ''))
         return Math.max(...sizes.map((each) => Number.parseFloat(getComputedStyle(each).fontSize)))
       })
-      expect(await size('prompt')).toBeGreaterThanOrEqual(36)
-      expect(await size('state-line')).toBeGreaterThanOrEqual(36)
-      expect(await size('limits')).toBeGreaterThanOrEqual(36)
-      expect(await size('live-reading')).toBeGreaterThanOrEqual(96)
-      const overflow = await page.evaluate(() => ({ x: document.documentElement.scrollWidth - innerWidth, y: document.documentElement.scrollHeight - innerHeight }))
-      expect(overflow).toEqual({ x: 0, y: 0 })
+      for (const colorScheme of ['dark', 'light'] as const) {
+        await page.emulateMedia({ colorScheme })
+        expect(await size('prompt')).toBeGreaterThanOrEqual(36)
+        expect(await size('state-line')).toBeGreaterThanOrEqual(36)
+        expect(await size('limits')).toBeGreaterThanOrEqual(36)
+        expect(await size('live-reading')).toBeGreaterThanOrEqual(96)
+        const overflow = await page.evaluate(() => ({ x: document.documentElement.scrollWidth - innerWidth, y: document.documentElement.scrollHeight - innerHeight }))
+        expect(overflow).toEqual({ x: 0, y: 0 })
+      }
       expect(browser.violations).toEqual([])
     }, 90_000)
 })

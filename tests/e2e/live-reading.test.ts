@@ -1,25 +1,17 @@
 /** Letter A of the bench: bytes written into a serial line are a live reading in a real browser. */
-import { afterAll, beforeAll, describe, expect, it } from 'vitest'
-import { openPtyPair, socatIsHere, type PtyPair } from '../bench-tools/pty-pair'
-import { chromiumIsHere, openBrowser, type RealBrowser } from '../bench-tools/real-browser'
-import { startApp, type RunningApp } from '../bench-tools/running-app'
+import { describe, expect, it } from 'vitest'
+import { closeAfterEach } from '../bench-tools/close-after-each'
+import { openBench } from '../bench-tools/opened'
+import { openPtyPair, socatIsHere } from '../bench-tools/pty-pair'
+import { chromiumIsHere } from '../bench-tools/real-browser'
+
+const later = closeAfterEach()
 
 describe.skipIf(!socatIsHere || !chromiumIsHere)('a meter on a serial line', () => {
-  let pair: PtyPair
-  let app: RunningApp
-  let browser: RealBrowser
-  beforeAll(async () => {
-    pair = await openPtyPair()
-    app = await startApp()
-    browser = await openBrowser()
-  })
-  afterAll(async () => {
-    await browser?.close()
-    await app?.close()
-    await pair?.close()
-  })
-
   it('shows what was written into the line, as the meter showed it', async () => {
+    const pair = await openPtyPair()
+    later(() => pair.close())
+    const { app, browser } = await openBench(later)
     const page = await browser.page(app.address)
     await page.getByTestId('port-path').fill(pair.appEnd)
     await page.getByTestId('connect').click()
@@ -37,12 +29,10 @@ describe.skipIf(!socatIsHere || !chromiumIsHere)('a meter on a serial line', () 
   })
 
   it('says in a sentence why a port cannot be opened', async () => {
-    const other = await startApp()
-    const page = await browser.page(other.address)
+    const { app, browser } = await openBench(later)
+    const page = await browser.page(app.address)
     await page.getByTestId('port-path').fill('/dev/there-is-none')
     await page.getByTestId('connect').click()
     await expect.poll(async () => page.locator('body').innerText()).toContain('There is no port /dev/there-is-none')
-    await page.close()
-    await other.close()
   })
 })

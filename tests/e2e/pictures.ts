@@ -2,9 +2,9 @@
 import { mkdirSync } from 'node:fs'
 import { join } from 'node:path'
 import type { Page } from 'playwright-core'
-import { openClient } from '../bench-tools/contract-client'
-import { openBrowser } from '../bench-tools/real-browser'
-import { root, startApp } from '../bench-tools/running-app'
+import { closeAfter } from '../bench-tools/closers'
+import { openBench } from '../bench-tools/opened'
+import { root } from '../bench-tools/running-app'
 
 type Look = { name: string; viewport: { width: number; height: number }; theme: 'dark' | 'light' }
 
@@ -17,38 +17,30 @@ const looks: Look[] = folder === undefined
       { name: '-1920-dark', viewport: { width: 1920, height: 1080 }, theme: 'dark' }, { name: '-1920-light', viewport: { width: 1920, height: 1080 }, theme: 'light' },
     ]
 
-const takeAll = async (look: Look): Promise<void> => {
-  const app = await startApp()
-  const browser = await openBrowser(look.viewport, look.theme)
-  const client = await openClient(app.address)
+const takeAll = (look: Look): Promise<void> => closeAfter(async (later) => {
+  const { app, browser, client } = await openBench(later, look)
   const picture = async (page: Page, name: string): Promise<void> => { await page.screenshot({ path: join(into, `${name}${look.name}.png`) }) }
-  try {
-    const page = await browser.page(app.address)
-    await page.getByTestId('start-practice').waitFor()
-    await picture(page, 'start')
-    for (const screen of ['Boards', 'Meters', 'Records']) {
-      await page.getByRole('link', { name: screen }).or(page.getByRole('button', { name: screen })).first().click()
-      await page.waitForTimeout(150)
-      await picture(page, screen.toLowerCase())
-    }
-    await client.ask('start-practice', { board: 'vent-driver-node', seed: 11, faults: ['R4:open'] })
-    await client.until('bench', (bench) => bench?.step?.id === 'prepare/known-diode')
-    await page.waitForTimeout(700)
-    await picture(page, 'bench-preparation')
-    await client.until('bench', (bench) => bench?.steps.some((step) => step.verdict === 'fail') === true, 90_000)
-    await client.until('live', (live) => live.wants === 'hold' && (live.beads?.have ?? 0) > 1, 60_000)
-    await page.waitForTimeout(60)
-    await picture(page, 'bench')
-    await client.until('bench', (bench) => bench?.result !== null && bench?.result !== undefined, 120_000)
-    await page.getByTestId('run-verdict').waitFor()
-    await page.waitForTimeout(300)
-    await picture(page, 'result')
-  } finally {
-    client.close()
-    await browser.close()
-    await app.close()
+  const page = await browser.page(app.address)
+  await page.getByTestId('start-practice').waitFor()
+  await picture(page, 'start')
+  for (const screen of ['Boards', 'Meters', 'Records']) {
+    await page.getByRole('link', { name: screen }).or(page.getByRole('button', { name: screen })).first().click()
+    await page.waitForTimeout(150)
+    await picture(page, screen.toLowerCase())
   }
-}
+  await client.ask('start-practice', { board: 'vent-driver-node', seed: 11, faults: ['R4:open'] })
+  await client.until('bench', (bench) => bench?.step?.id === 'prepare/known-diode')
+  await page.waitForTimeout(700)
+  await picture(page, 'bench-preparation')
+  await client.until('bench', (bench) => bench?.steps.some((step) => step.verdict === 'fail') === true, 90_000)
+  await client.until('live', (live) => live.wants === 'hold' && (live.beads?.have ?? 0) > 1, 60_000)
+  await page.waitForTimeout(60)
+  await picture(page, 'bench')
+  await client.until('bench', (bench) => bench?.result !== null && bench?.result !== undefined, 120_000)
+  await page.getByTestId('run-verdict').waitFor()
+  await page.waitForTimeout(300)
+  await picture(page, 'result')
+})
 
 const main = async (): Promise<void> => {
   mkdirSync(into, { recursive: true })

@@ -1,30 +1,46 @@
-/** The main job in a real browser: bytes through a pseudo-terminal drive a whole run to its verdict; so does the practice bench. */
-import { afterEach, describe, expect, it } from 'vitest'
-import { openClient, type ContractClient } from '../bench-tools/contract-client'
-import { openPtyPair, socatIsHere, type PtyPair } from '../bench-tools/pty-pair'
-import { chromiumIsHere, openBrowser, type RealBrowser } from '../bench-tools/real-browser'
-import { startApp, type RunningApp } from '../bench-tools/running-app'
+/** The main job in a real browser: bytes through a pseudo-terminal drive a whole run to its verdict, and the cable is pulled on the way. */
+import { describe, expect, it } from 'vitest'
+import type { RunEvent } from '../../src-core/run/event'
+import { closeAfterEach } from '../bench-tools/close-after-each'
+import { openBench, openDataFolder } from '../bench-tools/opened'
+import { openPtyPair, socatIsHere } from '../bench-tools/pty-pair'
+import { chromiumIsHere } from '../bench-tools/real-browser'
 import { startScriptedHand } from '../bench-tools/scripted-hand'
+import { capturedIn, storedEvents, type CapturedEvent } from '../bench-tools/stored-run'
 
-const closers: (() => unknown)[] = []
-const later = (close: () => unknown): void => { closers.unshift(close) }
-afterEach(async () => { for (const close of closers.splice(0)) await close() })
+/** A line that went into the cable, in hex, and when, ms UTC. */
+type Written = { raw: string; at: number }
 
-const opened = async (): Promise<{ app: RunningApp; browser: RealBrowser; client: ContractClient }> => {
-  const app = await startApp()
-  later(() => app.close())
-  const browser = await openBrowser()
-  later(() => browser.close())
-  const client = await openClient(app.address)
-  later(() => { client.close() })
-  return { app, browser, client }
+/** ms UTC from first contact to acceptance. The app's own clock is laid onto UTC by the event that was stored the quickest. */
+const touchTimes = (events: readonly RunEvent[]): ((touch: CapturedEvent) => { from: number; to: number }) => {
+  const offset = Math.min(...events.map((event) => Date.parse(event.utc) - 1000 * event.at))
+  return (touch) => ({ from: offset + 1000 * (touch.at - touch.seconds), to: offset + 1000 * touch.at })
 }
+
+/** The raw frames of a touch that were not, in this order, among the lines written within its time. */
+const notWritten = (touch: CapturedEvent, written: readonly Written[], { from, to }: { from: number; to: number }): string[] => {
+  // A line may lie in the cable before the app reads it.
+  const left = written.filter(({ at }) => at >= from - 500 && at <= to + 100).map(({ raw }) => raw)
+  return touch.raw.filter((raw) => {
+    const place = left.indexOf(raw)
+    left.splice(0, place + 1)
+    return place < 0
+  })
+}
+
+const kindsFrom = (events: readonly RunEvent[], first: RunEvent['kind'], count: number): string[] => {
+  const start = events.findIndex(({ kind }) => kind === first)
+  return events.slice(start, start + count).map(({ kind }) => kind)
+}
+
+const later = closeAfterEach()
 
 describe.skipIf(!socatIsHere || !chromiumIsHere)('a whole run over a serial line', () => {
   it('finds the open resistor, with the keyboard alone after the start, and survives the cable being pulled in mid-touch', async () => {
-    const pair: PtyPair = await openPtyPair()
+    const pair = await openPtyPair()
     later(() => pair.close())
-    const { app, browser, client } = await opened()
+    const dataFolder = openDataFolder(later)
+    const { app, browser, client } = await openBench(later, { dataFolder })
     const { library } = await client.ask('hello', {})
     const board = library.boards.find((each) => each.id === 'vent-driver-node')?.board
     if (board === undefined) throw new Error('the sample board is missing')
@@ -35,49 +51,70 @@ describe.skipIf(!socatIsHere || !chromiumIsHere)('a whole run over a serial line
     await page.getByTestId('serial-number').fill('VD-0417')
     await page.getByTestId('start-board').click()
     await page.getByTestId('prompt').waitFor()
+    const written: Written[] = []
+    let swallowed = 0
     const hand = startScriptedHand({
       board, faults: ['R4:open'], seed: 4, client,
-      write: (bytes) => { try { pair.write(bytes) } catch (error) { if (!String(error).includes('unplugged')) throw error } },
-      press: (key) => { void page.keyboard.press(key === 'same-meter' || key === 'confirm' ? 'Space' : key === 'again' ? 'r' : 'Space') },
+      write: (bytes) => {
+        const at = Date.now()
+        try {
+          pair.write(bytes)
+          written.push({ raw: Buffer.from(bytes).toString('hex'), at })
+        } catch (error) {
+          if (!String(error).includes('unplugged')) throw error
+          swallowed += 1
+        }
+      },
+      press: (key) => { void page.keyboard.press(key === 'again' ? 'r' : 'Space') },
     })
     later(() => { hand.stop() })
 
     // In mid-touch of the first part's step the cable is pulled, and comes back.
     await client.until('bench', (bench) => bench?.step?.kind === 'measure' && !bench.step.id.startsWith('prepare/'), 120_000)
     await expect.poll(() => hand.placed() && client.last('live')?.wants === 'hold', { timeout: 20_000, interval: 10 }).toBe(true)
+    const interrupted = client.last('bench')?.step?.id ?? ''
     const valuesBefore = client.last('bench')?.steps.filter((step) => step.value !== '').length
     hand.still(true)
+    const unplugged = Date.now()
     await pair.unplug()
     await client.until('link', (link) => link.status === 'lost', 10_000)
     await expect.poll(async () => page.getByTestId('state-line').textContent()).toContain('meter lost')
     expect(client.last('bench')?.steps.filter((step) => step.value !== '').length).toBe(valuesBefore)
+    // Long enough for a value to stand steady, had it come through.
+    await expect.poll(() => swallowed, { timeout: 10_000, interval: 20 }).toBeGreaterThan(15)
+    const pluggedIn = Date.now()
     await pair.plugIn()
     await client.until('bench', (bench) => bench?.keys.some((key) => key.action === 'same-meter') === true, 20_000)
     expect(client.last('bench')?.steps.filter((step) => step.value !== '').length).toBe(valuesBefore)
     hand.still(false)
 
-    await client.until('bench', (bench) => bench?.result !== null && bench?.result !== undefined, 200_000)
+    const ended = await client.until('bench', (bench) => bench?.result !== null && bench?.result !== undefined, 200_000)
     await page.getByTestId('run-verdict').waitFor()
-    const result = client.last('bench')?.result
-    expect(result?.failed.flatMap((failed) => failed.parts)).toContain('R4')
+    expect(ended?.result?.failed.flatMap((failed) => failed.parts)).toContain('R4')
     expect(await page.getByTestId('run-verdict').textContent()).toMatch(/fail|beyond repair/i)
     expect(await page.getByTestId('step-row').count()).toBeGreaterThan(8)
-    // The proof that nothing came from the gap: every captured value has readings of its own.
     expect(browser.violations).toEqual([])
     await page.getByTestId('next-board').waitFor()
-  }, 300_000)
-})
 
-describe.skipIf(!chromiumIsHere)('the practice bench', () => {
-  it('plays a whole board by itself after one click, and tells the hidden fault at the end', async () => {
-    const { app, browser, client } = await opened()
-    const page = await browser.page(app.address)
-    await page.getByTestId('start-practice').click()
-    await page.getByTestId('prompt').waitFor()
-    await page.getByTestId('run-verdict').waitFor({ timeout: 240_000 })
-    const bench = client.last('bench')
-    expect(bench?.practice).toBe(true)
-    expect(bench?.result?.truth).toMatch(/Hidden in the practice board|no fault/)
-    expect(browser.violations).toEqual([])
-  }, 280_000)
+    // What the file holds: nothing came from the gap.
+    hand.stop()
+    client.close()
+    await app.close()
+    const events = storedEvents(dataFolder, ended?.run ?? '')
+    const touches = capturedIn(events)
+    const timesOf = touchTimes(events)
+    expect(touches.filter((touch) => timesOf(touch).to > unplugged && timesOf(touch).from < pluggedIn).map(({ step }) => step)).toEqual([])
+    expect(touches.some((touch) => timesOf(touch).to <= unplugged)).toBe(true)
+    expect(touches.flatMap((touch) => notWritten(touch, written, timesOf(touch)).map((raw) => `${touch.step}: ${raw}`))).toEqual([])
+    expect(kindsFrom(events, 'meter-lost', 3)).toEqual(['meter-lost', 'meter-back', 'proof-lapsed'])
+    expect(events.find(({ kind }) => kind === 'meter-back')).toMatchObject({ same: true })
+
+    // The touch that was interrupted was made anew, after the board was proven de-energised once more.
+    const lapsed = events.findIndex(({ kind }) => kind === 'proof-lapsed')
+    const anew = events.findIndex((event) => event.kind === 'captured' && event.step === interrupted)
+    const proven = events.findIndex((event, index) => index > lapsed && event.kind === 'decided' && event.step.startsWith('prepare/store/'))
+    expect([lapsed, proven, anew]).toEqual([lapsed, proven, anew].toSorted((a, b) => a - b))
+    expect(Math.min(lapsed, proven, anew)).toBeGreaterThan(0)
+    expect(touches.filter(({ step }) => step === interrupted).map(({ touch }) => touch)[0]).toBe(1)
+  }, 300_000)
 })

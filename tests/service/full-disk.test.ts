@@ -5,7 +5,8 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { describe, expect, it } from 'vitest'
 import type { EventPayload } from '../../src-core/contract'
-import { closeAfterEach, type Later } from '../bench-tools/closers'
+import { closeAfterEach } from '../bench-tools/close-after-each'
+import type { Later } from '../bench-tools/closers'
 import { openApp } from '../bench-tools/opened'
 
 /** A file system of 2 MiB in memory; null where this account may not mount one. */

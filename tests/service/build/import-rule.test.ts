@@ -19,6 +19,21 @@ describe('imports go one way', () => {
     ['main → tests', 'src-main/service/library.ts', "import '../../tests/closing-line'"],
     ['renderer → main', 'src-renderer/main.tsx', "import '../src-main/service/library'"],
     ['renderer → node', 'src-renderer/main.tsx', "import 'node:fs'"],
+    ['renderer → fs', 'src-renderer/main.tsx', "import 'fs'"],
+    ['renderer → serial ports', 'src-renderer/app/state.ts', "import { SerialPort } from 'serialport'\nexport const port = SerialPort"],
+    ['renderer → the store', 'src-renderer/app/state.ts', "import '@photostructure/sqlite'"],
+    ['renderer → ws', 'src-renderer/connection/connection.ts', "import 'ws'"],
+    ['renderer → a file beside the folders', 'src-renderer/app/state.ts', "import '../../package.json'"],
+    ['renderer → a package by its path', 'src-renderer/app/state.ts', "import '../../node_modules/ws'"],
+    ['core → a package by its path', 'src-core/run/state.ts', "import '../../node_modules/react'"],
+    ['core → a file beside the folders', 'src-core/run/state.ts', "import '../../package.json'"],
+    ['core, at its top → a file beside the folders', 'src-core/contract.ts', "import '../package.json'"],
+    ['core → the folder above', 'src-core/contract.ts', "import '..'"],
+    ['core, by a detour', 'src-core/contract.ts', "import './run/../../package.json'"],
+    ['core, by another detour', 'src-core/run/state.ts', "import './../../package.json'"],
+    ['core → a file of the machine', 'src-core/run/state.ts', "import '/etc/fixed.js'"],
+    ['core → the type of a package', 'src-core/run/state.ts', "import type { Stats } from 'fs'\nexport type Own = Stats"],
+    ['main → a package by its path', 'src-main/service/link/link.ts', "import '../../../node_modules/react'"],
   ])('%s is refused', async (_arrow, file, code) => {
     expect(await complaints(file, `${code}\n`)).toContain('no-restricted-imports')
   })
@@ -29,12 +44,41 @@ describe('imports go one way', () => {
     ['a clock', 'export const now = Date.now()', 'no-restricted-syntax'],
     ['today', 'export const now = new Date()', 'no-restricted-syntax'],
     ['chance', 'export const luck = Math.random()', 'no-restricted-syntax'],
+    ['today by a call', 'export const now = Date()', 'no-restricted-syntax'],
+    ['clock in brackets', "export const now = Date['now']()", 'no-restricted-syntax'],
+    ['clock by another name', 'const Own = Date\nexport const now = Own.now()', 'no-restricted-syntax'],
+    ['clock taken apart', 'const { now } = Date\nexport const at = now()', 'no-restricted-syntax'],
+    ['chance taken apart', 'const { random } = Math\nexport const luck = random()', 'no-restricted-syntax'],
+    ['clock by the global object', 'export const now = globalThis.Date.now()', 'no-restricted-globals'],
+    ['stopwatch', 'export const now = performance.now()', 'no-restricted-globals'],
+    ['timer', 'export const later = (what: () => void) => setTimeout(what, 1)', 'no-restricted-globals'],
+    ['import type', "export type Own = import('node:fs').Stats", 'no-restricted-syntax'],
+    ['require', "export const fs = require('fs')", 'no-restricted-syntax'],
   ])('core has no %s', async (_what, code, rule) => {
     expect(await complaints('src-core/run/state.ts', `${code}\n`)).toContain(rule)
   })
 
-  it('right arrows pass', async () => {
-    expect(await complaints('src-core/run/state.ts', "import { z } from 'zod'\nimport { meter } from '../meter/instrument'\nexport const both = [z, meter]\n")).toEqual([])
-    expect(await complaints('src-main/service/library.ts', "import { meter } from '../../src-core/meter/instrument'\nexport const own = meter\n")).toEqual([])
+  it.each([
+    ['src-core/run/state.ts', "import { z } from 'zod'\nimport { meter } from '../meter/instrument'\nexport const both = [z, meter]\n"],
+    ['src-core/contract.ts', "import { meter } from './meter/instrument'\nexport const own = meter\n"],
+    ['src-core/run/state.ts', "export const day = (ms: number): string => new Date(ms).toISOString()\nexport const ms = Math.round(Date.parse('2026-01-01'))\n"],
+    ['src-main/service/library.ts', "import { readFileSync } from 'node:fs'\nimport { meter } from '../../src-core/meter/instrument'\nexport const own = [meter, readFileSync, Date.now()]\n"],
+    ['src-main/service/link/link.ts', "import { meter } from '../../../src-core/meter/instrument'\nexport const own = meter\n"],
+    ['src-renderer/main.tsx', "import { createRoot } from 'react-dom/client'\nimport { meter } from '../src-core/meter/instrument'\nexport const own = [createRoot, meter]\n"],
+    ['src-renderer/app/state.ts', "import { useState } from 'react'\nimport { meter } from '../../src-core/meter/instrument'\nexport const own = [useState, meter]\n"],
+  ])('right arrows of %s pass', async (file, code) => {
+    expect(await complaints(file, code)).toEqual([])
+  })
+}, 60_000)
+
+describe('the rules of the house', () => {
+  it.each(['src-core/run/state.ts', 'src-main/service/library.ts', 'src-renderer/app/state.ts'])('%s: no non-null assertion', async (file) => {
+    expect(await complaints(file, 'export const first = (all: number[]): number => all[0]!\n')).toContain('@typescript-eslint/no-non-null-assertion')
+  })
+
+  it('300 lines are a file, 301 are too long, blank ones and comments counted', async () => {
+    const lines = (count: number): string => `export const one = 1\n${'\n'.repeat(count - 2)}// the last line\n`
+    expect(await complaints('src-main/service/library.ts', lines(300))).toEqual([])
+    expect(await complaints('src-main/service/library.ts', lines(301))).toEqual(['max-lines'])
   })
 }, 60_000)
