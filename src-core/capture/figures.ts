@@ -63,7 +63,7 @@ export const FINGER_BAND_SHARE = 0.003
 /**
  * Rule 8: there, on a display so coarse that one count is more than this share of the value, a finger hides within two counts: it takes
  * five conversions (four where the one before agrees, or after 5 R·C) within one count but for one in seven, or two counts for as long as
- * grip is given.
+ * a grip is given.
  */
 export const FINGER_COARSE_SHARE = 0.002
 export const FINGER_COARSE_COUNTS = 1
