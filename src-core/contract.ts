@@ -49,7 +49,10 @@ export const commands = {
   'save-meter': { input: meter, output: nothing },
   'save-kit': { input: benchKit, output: nothing },
   'save-rule': { input: decisionRule, output: nothing },
-  'start-run': { input: z.strictObject({ board: text(40), revision: text(20), serialNumber: text(80) }), output: z.strictObject({ run: z.string() }) },
+  'start-run': {
+    /** `byEye`: with no meter connected, its figures are typed. */
+    input: z.strictObject({ board: text(40), revision: text(20), serialNumber: text(80), byEye: z.boolean().optional() }), output: z.strictObject({ run: z.string() }),
+  },
   'start-practice': {
     input: z.strictObject({ board: text(40).optional(), seed: z.number().int().optional(), faults: z.array(text(60)).max(5).optional() }),
     output: z.strictObject({ run: z.string() }),
@@ -59,6 +62,10 @@ export const commands = {
   'next-board': { input: z.strictObject({ serialNumber: text(80) }), output: z.strictObject({ run: z.string() }) },
   'closing-check': { input: nothing, output: z.strictObject({ run: z.string() }) },
   'press': { input: z.strictObject({ key: z.enum(['confirm', 'again', 'back', 'pause', 'resume', 'found', 'same-meter', 'other-meter']) }), output: nothing },
+  /** What the meter shows, read by eye. */
+  'type-value': { input: z.strictObject({ text: text(40).min(1) }), output: nothing },
+  /** The meter was lost: the run goes on without one. */
+  'read-by-eye': { input: nothing, output: nothing },
   'skip': { input: z.strictObject({ reason: text(500).min(1) }), output: nothing },
   'note': { input: z.strictObject({ text: text(2000).min(1) }), output: nothing },
   'end': { input: z.strictObject({ reason: text(500).min(1) }), output: nothing },

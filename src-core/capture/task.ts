@@ -63,7 +63,7 @@ export type CapturedValue = {
   /** The band B of rule 8 that this value was accepted with, SI; null with overload. */
   band: number | null
   raw: string[]
-  evidence: Extract<Evidence, 'steady' | 'moving' | 'confirmed' | 'proven'>
+  evidence: Evidence
   at: Seconds
 }
 

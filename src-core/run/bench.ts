@@ -3,6 +3,7 @@ import { refusalToStart } from './admission'
 import { rcSeconds } from '../circuit/time-constant'
 import { carryOver, startCapture, type CaptureState } from '../capture/capture'
 import type { CaptureTask, Carry } from '../capture/task'
+import { isReadByEye } from '../meter/by-eye'
 import type { BenchKit, Meter } from '../meter/instrument'
 import type { MeterFunction, Reading } from '../meter/reading'
 import type { DecisionRule } from '../metrology/limits'
@@ -67,7 +68,7 @@ const placementOnBoard = (step: MeasurePlanStep): { red: string; black: string }
   'fixture' in step.placement ? null : step.placement
 
 /** A waited-for store: nothing is captured before its time has run since the discharge. */
-const notBefore = (bench: Pick<Bench, 'context' | 'run'>, step: PlanStep): Seconds | null => {
+export const notBefore = (bench: Pick<Bench, 'context' | 'run'>, step: PlanStep): Seconds | null => {
   if (step.purpose?.kind !== 'store' || step.purpose.when !== 'again') return null
   const id = step.purpose.store
   const done = stepState(bench.run, `prepare/discharge/${id}`).done
@@ -99,7 +100,7 @@ export const settle = (bench: Bench, at: Seconds): Bench => {
   const step = currentStep(bench)
   const undone = bench.run.events.filter((event) => event.kind === 'undone' || event.kind === 'proof-lapsed').length
   const measuring = step !== null && step.kind === 'measure' && bench.run.status === 'running' && !bench.run.meterLost && !bench.asksSameMeter
-    && refusalToStart(bench.context.plan.board, bench.context.meter) === null
+    && !isReadByEye(bench.context.meter) && refusalToStart(bench.context.plan.board, bench.context.meter) === null
   const attempt = measuring ? `${step.id} ${touchesSoFar(bench.run, step.id).length} ${undone} ${stepState(bench.run, step.id).decided?.seq ?? 0}` : ''
   const id = step?.id ?? null
   const shown = id === bench.shown.step && attempt === bench.attempt ? bench.shown : { step: id, since: at }

@@ -1,27 +1,29 @@
 /** Conducts a run: takes a reading, a press or a tick, and says which events happened. The service stores them, then absorbs. */
 import { capture } from '../capture/capture'
 import type { CaptureOutput } from '../capture/task'
+import { isReadByEye } from '../meter/by-eye'
 import type { Meter } from '../meter/instrument'
 import type { Reading } from '../meter/reading'
 import { unitOf } from '../meter/reading'
 import type { Seconds } from '../quantity/units'
 import { currentStep, proofBegun, settle, touchesSoFar, type Bench } from './bench'
-import { isPass, nextAfter, type StepVerdict } from './branch'
-import type { CapturedBody, RunEvent, RunEventBody } from './event'
-import { decisionOn, judged } from './judge'
+import { boardIsCharged, lapse, quiet, refuse, withPatch, type Conducted } from './conducted'
+import { afterPower, decideStep, lastSeq } from './decide-step'
+import type { CapturedBody, RunEventBody } from './event'
 import { airOf, learn, learnedEnough, learnedFor, withPattern } from './learn-air'
-import { outcomeAtEnd, outcomeByHand } from './outcome'
-import type { ActPlanStep, MeasurePlanStep, PlanStep } from './plan'
-import { peopleLimit, preparationDue } from './preparation'
-import { isPreparation, reduce, stepState, type RunState } from './state'
-import { taught, unlearned, type MeterPatch } from './taught'
+import { outcomeByHand } from './outcome'
+import type { ActPlanStep, MeasurePlanStep } from './plan'
+import { isPreparation, stepState } from './state'
+import { takeValue } from './take-value'
+import type { MeterPatch } from './taught'
+import { onTyped } from './typed'
 
 export type Press = 'confirm' | 'again' | 'back' | 'pause' | 'resume' | 'found' | 'same-meter' | 'other-meter'
-export type Tone = 'contact' | 'pass' | 'fail' | 'lift' | 'wrong-function' | 'silent'
-
 export type BenchInput =
   | { kind: 'reading'; reading: Reading }
   | { kind: 'press'; press: Press; at: Seconds }
+  /** What a meter shows that no cable joins to the app, typed in. */
+  | { kind: 'typed'; text: string; at: Seconds }
   | { kind: 'skip'; reason: string; at: Seconds }
   | { kind: 'note'; text: string; at: Seconds }
   | { kind: 'end'; reason: string; at: Seconds }
@@ -31,15 +33,6 @@ export type BenchInput =
   | { kind: 'meter-back'; other: boolean; at: Seconds }
   | { kind: 'tick'; at: Seconds; utcMs: number }
 
-export type Conducted = {
-  bench: Bench
-  events: RunEventBody[]
-  tones: Tone[]
-  learned: MeterPatch | null
-  /** Why a press did nothing, in a sentence. */
-  refused: string | null
-}
-
 /** A press this soon after the step changed was meant for the one before. */
 export const pressGuardSeconds = 0.5
 /** Monotonic time stands still while a computer sleeps; UTC does not. */
@@ -47,87 +40,18 @@ const sleptSeconds = 60
 /** Without contact for this long the proof lapses (capture.md, rule 13). */
 const proofRestsSeconds = 600
 
-export const chargedBecause = 'The board is charged'
-
-const quiet = (bench: Bench): Conducted => ({ bench, events: [], tones: [], learned: null, refused: null })
-const refuse = (bench: Bench, refused: string): Conducted => ({ ...quiet(bench), refused })
-
-/** The run as it will be once these events are stored. Times do not matter to the reducer. */
-const foresee = (run: RunState, bodies: readonly RunEventBody[]): RunState =>
-  bodies.reduce((state, body): RunState => {
-    const last = state.events[state.events.length - 1] ?? state.started
-    const event: RunEvent = { ...body, v: 1, run: last.run, session: last.session, utc: last.utc, at: last.at, seq: last.seq + 1 }
-    return reduce(state, event)
-  }, run)
-
-const lastSeq = (run: RunState): number => run.events[run.events.length - 1]?.seq ?? 0
-
-/** Made, skipped or left: from a step under power on, the board may have been supplied. */
-const afterPower = (step: PlanStep): RunEventBody[] =>
-  step.kind === 'measure' && step.powered ? [{ kind: 'proof-lapsed', because: `the board may have been supplied for ${step.title}` }] : []
-
-/** The decision of a step with all that follows from it: where to, a lapse after a powered step, the end of the run. */
-const decideStep = (bench: Bench, before: readonly RunEventBody[], step: PlanStep, verdict: StepVerdict, from: number[], value: CapturedBody['value'] | null): RunEventBody[] => {
-  const { context: { plan, meter }, run } = bench
-  const decided = (next: Extract<RunEventBody, { kind: 'decided' }>['next']): RunEventBody => ({ kind: 'decided', step: step.id, verdict, from, next })
-  if (isPreparation(step.id)) {
-    const after = foresee(run, [...before, decided('end')])
-    const danger = aboveThePeopleLimit(bench, step, value)
-    if (danger !== null) return [decided('end'), outcomeByHand(plan, after, danger)]
-    const missed: RunEventBody[] = step.id === 'prepare/known-source-after' && !isPass(verdict)
-      ? [{ kind: 'proof-lapsed', because: 'the known source was missed after the stores were read' }] : []
-    const [due] = preparationDue(plan, foresee(run, [...before, decided('end'), ...missed]), meter, bench.utcMs)
-    return [decided(due ?? after.cursor ?? plan.steps[0]?.id ?? 'end'), ...missed]
-  }
-  const next = nextAfter(plan, step.id, verdict, value)
-  const lapse: RunEventBody[] = afterPower(step)
-  if (typeof next !== 'string') return [decided(next), ...lapse, { kind: 'ended', verdict: next.stop, because: next.because }]
-  if (next !== 'end') return [decided(next), ...lapse]
-  const all = [decided(next), ...lapse]
-  return [...all, outcomeAtEnd(plan, foresee(run, [...before, ...all]))]
-}
-
-/** On a board said to be extra-low, a store above the limit for people ends the run: the board type is wrong. */
-const aboveThePeopleLimit = (bench: Bench, step: PlanStep, value: CapturedBody['value'] | null): string | null => {
-  if (step.purpose?.kind !== 'store' || value === null || bench.context.plan.board.hazard !== 'extra-low') return null
-  const { dcVolts } = bench.context.plan.board.limitForPeople ?? peopleLimit
-  const over = typeof value !== 'number' || Math.abs(value) > dcVolts
-  return over ? `${step.title}: above ${dcVolts} V, which can injure. The board type says extra-low; stop, and have someone qualified make it safe.` : null
-}
-
-const withPatch = (bench: Bench, patch: MeterPatch | null): Bench =>
-  patch === null ? bench : { ...bench, context: { ...bench.context, meter: { ...bench.context.meter, ...patch } } }
-
-const onCaptured = (bench: Bench, step: MeasurePlanStep, output: Extract<CaptureOutput, { kind: 'captured' }>): Conducted => {
-  const touches = touchesSoFar(bench.run, step.id)
-  const count = touches.length + 1
-  const touch = judged(bench.context, step, output.value, count === 1 ? 1 : count === 2 ? 2 : 3)
-  const all = [...touches, touch]
-  const decision = decisionOn(step, all)
-  const tone: Tone = isPass(touch.verdict) ? 'pass' : 'fail'
-  if (decision.kind === 'again') return { ...quiet(bench), events: [touch], tones: [tone] }
-  const numbers = [...touches.map((each) => each.seq), lastSeq(bench.run) + 1]
-  const standing = all[decision.on.at(-1) ?? all.length - 1] ?? touch
-  const verdict: StepVerdict = decision.kind === 'doubtful' ? 'doubtful' : standing.verdict
-  const learned = isPass(verdict) ? taught(bench, step, touch) : unlearned(step)
-  const patched = withPatch(bench, learned)
-  const from = decision.kind === 'doubtful' ? numbers : decision.on.map((index) => numbers[index] ?? lastSeq(bench.run) + 1)
-  return { bench: patched, events: [touch, ...decideStep(patched, [touch], step, verdict, from, standing.value)], tones: [tone], learned, refused: null }
-}
-
 /** Capture's outputs, one after the other; an event ends the round, for the bench moves on once it is stored. */
 const onOutputs = (bench: Bench, step: MeasurePlanStep, outputs: readonly CaptureOutput[]): Conducted => {
   let next = quiet(bench)
   for (const output of outputs) {
     switch (output.kind) {
       case 'captured': {
-        const done = onCaptured({ ...next.bench, lastContact: output.value.at }, step, output)
+        const done = takeValue({ ...next.bench, lastContact: output.value.at }, step, output.value)
         return { ...done, tones: [...next.tones, ...done.tones] }
       }
       case 'charged': {
         if ('fixture' in step.placement) break
-        const because = `${chargedBecause}: a negative value showed on a board said to be de-energised. Stop, and discharge it`
-        return { ...next, events: [{ kind: 'proof-lapsed', because }], tones: [...next.tones, 'wrong-function'] }
+        return { ...next, events: [boardIsCharged], tones: [...next.tones, 'wrong-function'] }
       }
       case 'contact': next = { ...next, bench: { ...next.bench, lastContact: output.at }, tones: [...next.tones, 'contact'] }; break
       case 'lifted': next = { ...next, tones: [...next.tones, 'lift'] }; break
@@ -197,8 +121,6 @@ const back = (bench: Bench): Conducted => {
   return { ...quiet(bench), events: [{ kind: 'undone', to: Math.min(...numbers) - 1 }, ...leaving] }
 }
 
-const lapse = (bench: Bench, because: string): RunEventBody[] => (proofBegun(bench.run) ? [{ kind: 'proof-lapsed', because }] : [])
-
 /** A meter nobody has named yet: what was known of the one before does not hold for it. */
 const unknownMeter = (bench: Bench): Meter => {
   const { meter } = bench.context
@@ -232,6 +154,7 @@ const onPress = (bench: Bench, press: Press, at: Seconds): Conducted => {
   if (bench.learning !== null) {
     return press === 'confirm' ? takeAir(bench, step, at) : quiet(settle({ ...bench, attempt: '' }, at))
   }
+  if (isReadByEye(bench.context.meter)) return refuse(bench, 'No meter is connected: type what it shows.')
   if (bench.capture === null) return quiet(bench)
   const { state, outputs } = capture(bench.capture, { press, at })
   return onOutputs({ ...bench, capture: state }, step, outputs)
@@ -269,6 +192,7 @@ export const conduct = (bench: Bench, input: BenchInput): Conducted => {
   switch (input.kind) {
     case 'reading': return onReading(bench, input.reading)
     case 'press': return onPress(bench, input.press, input.at)
+    case 'typed': return onTyped(bench, input.text, input.at)
     case 'skip': return skip(bench, input.reason)
     case 'note': {
       const step = currentStep(bench)
@@ -278,7 +202,7 @@ export const conduct = (bench: Bench, input: BenchInput): Conducted => {
       : { ...quiet(bench), events: [outcomeByHand(bench.context.plan, bench.run, input.reason)] }
     case 'taken-up': return bench.run.status === 'ended' ? quiet(bench)
       : { ...quiet(bench), events: [{ kind: 'resumed' }, ...lapse(bench, 'the run was taken up again')] }
-    case 'meter-lost': return bench.run.status === 'ended' || bench.run.meterLost || bench.asksSameMeter
+    case 'meter-lost': return isReadByEye(bench.context.meter) || bench.run.status === 'ended' || bench.run.meterLost || bench.asksSameMeter
       ? quiet({ ...bench, asksSameMeter: false, lastReading: null }) : { ...quiet(bench), events: [{ kind: 'meter-lost' }], tones: ['silent'] }
     case 'meter-back':
       if (!bench.run.meterLost) return quiet(bench)

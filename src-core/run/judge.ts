@@ -30,6 +30,10 @@ export const judged = (context: BenchContext, step: MeasurePlanStep, value: Capt
 
 type Touch = CapturedBody | Captured
 
+/** An open end, said by the person at the leads: by a press, or by typing it. */
+const saidOpen = ({ evidence, value }: Touch): boolean =>
+  evidence === 'confirmed' || evidence === 'proven' || (evidence === 'typed' && typeof value !== 'number')
+
 const bandOf = (touch: Touch): number | null =>
   typeof touch.value === 'number' && touch.resolution !== null ? band(touch.value, touch.resolution) : null
 
@@ -38,5 +42,5 @@ export type Decision = { kind: 'again' } | { kind: 'accept' | 'doubtful'; on: nu
 /** Rule 9 over the touches so far; a store's residual voltage is decided by one touch, for it drains while measured. */
 export const decisionOn = (step: MeasurePlanStep, touches: readonly Touch[]): Decision => {
   if (step.purpose?.kind === 'store') return { kind: 'accept', on: [touches.length - 1] }
-  return afterTouch(touches.map((touch) => ({ value: touch.value, band: bandOf(touch), verdict: touch.verdict, air: touch.evidence === 'confirmed' || touch.evidence === 'proven', moving: touch.evidence === 'moving' })))
+  return afterTouch(touches.map((touch) => ({ value: touch.value, band: bandOf(touch), verdict: touch.verdict, air: saidOpen(touch), moving: touch.evidence === 'moving' })))
 }

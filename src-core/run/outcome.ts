@@ -8,13 +8,19 @@ type Ended = Extract<RunEventBody, { kind: 'ended' }>
 
 const named = (titles: string[]): string => titles.slice(0, 4).join(', ') + (titles.length > 4 ? ` and ${titles.length - 4} more` : '')
 
+/** The run's verdict names the values that no cable brought: they rest on what was read and typed. */
+const typedWords = (plan: Plan, state: RunState): string => {
+  const typed = plan.steps.filter((step) => { const own = stepState(state, step.id); return own.decided !== null && own.captured.some((touch) => touch.evidence === 'typed') })
+  return typed.length === 0 ? '' : ` Read by eye and typed in: ${named(typed.map((step) => step.title))}.`
+}
+
 /** Reached the end: fail if a step failed; incomplete if one was skipped, doubtful or not judged; else pass. */
 export const outcomeAtEnd = (plan: Plan, state: RunState): Ended => {
   const failed = plan.steps.filter((step) => { const decided = stepState(state, step.id).decided; return decided !== null && isFail(decided.verdict) })
-  if (failed.length > 0) return { kind: 'ended', verdict: 'fail', because: `Outside limits: ${named(failed.map((step) => step.title))}.` }
+  if (failed.length > 0) return { kind: 'ended', verdict: 'fail', because: `Outside limits: ${named(failed.map((step) => step.title))}.${typedWords(plan, state)}` }
   const open = plan.steps.filter((step) => ['doubtful', 'not-judged'].includes(stepState(state, step.id).decided?.verdict ?? ''))
-  if (open.length > 0) return { kind: 'ended', verdict: 'incomplete', because: `Not judged: ${named(open.map((step) => step.title))}.` }
-  return { kind: 'ended', verdict: 'pass', because: 'Every step that was asked for lies within its limits.' }
+  if (open.length > 0) return { kind: 'ended', verdict: 'incomplete', because: `Not judged: ${named(open.map((step) => step.title))}.${typedWords(plan, state)}` }
+  return { kind: 'ended', verdict: 'pass', because: `Every step that was asked for lies within its limits.${typedWords(plan, state)}` }
 }
 
 /** Ended by hand before the end: what failed stays failed, the rest was never judged. */
@@ -22,5 +28,5 @@ export const outcomeByHand = (plan: Plan, state: RunState, reason: string): Ende
   const soFar = outcomeAtEnd(plan, state)
   return soFar.verdict === 'fail'
     ? { ...soFar, because: `${soFar.because} Ended before the last step: ${reason}` }
-    : { kind: 'ended', verdict: 'incomplete', because: `Ended before the last step: ${reason}` }
+    : { kind: 'ended', verdict: 'incomplete', because: `Ended before the last step: ${reason}${typedWords(plan, state) === '' ? '' : `.${typedWords(plan, state)}`}` }
 }

@@ -1,24 +1,20 @@
-/** Draws the bench as data: what the screen shows of a run, and the live line under the reading. */
-import { captureStatus, waitsLong } from '../capture/capture'
+/** Draws the bench as data: what the screen shows of a run. The live line under the reading is live.ts. */
+import { waitsLong } from '../capture/capture'
 import { chargingSeconds } from '../capture/window'
-import type { MeasuredValue } from '../meter/reading'
+import { isReadByEye } from '../meter/by-eye'
 import { unitOf } from '../meter/reading'
 import { limitsInWords } from '../metrology/limits-in-words'
-import { engineering, inWords } from '../quantity/engineering'
-import type { Seconds } from '../quantity/units'
-import { refusalToStart } from './admission'
-import { currentStep, expectsAir, touchesSoFar, type Bench } from './bench'
+import { inWords } from '../quantity/engineering'
+import { currentStep, expectsAir, type Bench } from './bench'
 import { isFail } from './branch'
-import { chargedBecause } from './conduct'
 import { closingBoardId } from './closing'
 import type { Captured, RunState } from './state'
 import { isPreparation, stepState } from './state'
-import { learnedEnough } from './learn-air'
 import type { Placement, Plan, PlanStep } from './plan'
 import { preparationDue } from './preparation'
-import { placeOnScale, scaleFor } from './scale'
-import type { BenchView, LiveView, StepRow } from './view'
-import { dialWords, modeWords, promptFor, stateLine, valueInWords, type StateLine } from './words'
+import { scaleFor } from './scale'
+import type { BenchView, StepRow } from './view'
+import { dialWords, promptFor, valueInWords } from './words'
 
 const touchWords = (touch: Captured): string => valueInWords(touch.value, touch.function, touch.unit, touch.resolution)
 
@@ -94,6 +90,7 @@ const stepView = (bench: Bench, step: PlanStep, all: StepRow[]): BenchView['step
     red: place(plan, placed, 'red'), black: place(plan, placed, 'black'),
     fixture: measuring !== null && 'fixture' in measuring.placement ? measuring.placement.fixture : null,
     reversed: measuring !== null && 'fixture' in measuring.placement && measuring.placement.reversed,
+    typed: measuring !== null && isReadByEye(bench.context.meter) ? { unit: unitOf[measuring.function] } : null,
     limits: measuring === null || learning ? '' : limitsInWords(measuring.limits, unitOf[measuring.function]),
     scale: measuring === null || learning ? null : scaleFor(measuring.limits, measuring.function),
   }
@@ -109,6 +106,9 @@ const keysFor = (bench: Bench, step: PlanStep | null): BenchView['keys'] => {
   const always = [backKey, { key: 'N', does: 'note', action: 'note' as const }, { key: 'P', does: 'pause', action: 'pause' as const }, { key: 'E', does: 'end', action: 'end' as const }]
   const skip = step !== null && isPreparation(step.id) ? [] : [{ key: 'S', does: 'skip', action: 'skip' as const }]
   if (step === null) return always
+  if (run.meterLost) return [{ key: 'T', does: 'go on without it', action: 'by-eye' }, ...skip, ...always]
+  // The value is typed: nothing is confirmed, and Enter keeps it.
+  if (step.kind === 'measure' && isReadByEye(bench.context.meter)) return [...skip, ...always]
   switch (step.kind) {
     case 'look': return [{ key: 'Space', does: 'looks good', action: 'confirm' }, { key: 'F', does: 'found damage', action: 'found' }, ...skip, ...always]
     case 'do': return [{ key: 'Space', does: 'done', action: 'confirm' }, ...skip, ...always]
@@ -170,68 +170,9 @@ export const benchView = (bench: Bench, picture: BenchView['picture'], truth: st
   const { board } = bench.context.plan
   return {
     run: bench.run.started.run, board: { id: board.id, name: board.name, revision: board.revision }, serialNumber: bench.run.started.serialNumber,
-    status: bench.run.status, practice: bench.run.started.practice !== undefined, record: bench.record, picture,
+    status: bench.run.status, practice: bench.run.started.practice !== undefined, byEye: isReadByEye(bench.context.meter), record: bench.record, picture,
     step: step === null ? null : stepView(bench, step, all), steps: all, keys: keysFor(bench, step),
     leads: leadsWords(bench), proof: proofWords(bench),
     notes: bench.run.events.flatMap((event) => (event.kind === 'noted' && event.step === null ? [event.text] : [])), result: resultOf(bench, truth),
   }
 }
-
-const figureOf = (value: MeasuredValue, unit: string, resolution: number | null): { figure: string; unit: string } => {
-  if (value === 'overload') return { figure: 'OL', unit }
-  if (value === 'negative-overload') return { figure: '−OL', unit }
-  const { figure, prefix } = engineering(value, resolution)
-  return { figure, unit: `${prefix}${unit}` }
-}
-
-const learningLine = (bench: Bench, step: PlanStep, at: Seconds): StateLine => {
-  const { learning } = bench
-  const wanted = step.kind === 'measure' ? dialWords[step.function] : ''
-  const line = (state: string, tone: StateLine['tone'], wants: StateLine['wants']): StateLine => ({ state, tone, wants, beads: null })
-  if (learning === null || learning.conversions === 0) {
-    switch (learning?.objection ?? null) {
-      case null: return line('waiting for the meter', 'busy', 'wait')
-      case 'function': return line(`turn the dial to ${wanted}`, 'warn', 'dial')
-      case 'touching': return line('the tips touch something', 'warn', 'lift')
-      default: return line(modeWords(learning?.objection as Parameters<typeof modeWords>[0]), 'warn', 'dial')
-    }
-  }
-  return learnedEnough(learning, at) ? line('apart: confirm', 'ask', 'confirm') : line('hold the leads apart', 'busy', 'lift')
-}
-
-const lineNow = (bench: Bench, at: Seconds): StateLine => {
-  const line = (state: string, tone: StateLine['tone'], wants: StateLine['wants']): StateLine => ({ state, tone, wants, beads: null })
-  if (bench.run.status === 'ended') return line('run ended', 'good', 'nothing')
-  if (bench.run.status === 'paused') return line('paused', 'ask', 'nothing')
-  if (bench.asksSameMeter) return line('same meter and leads?', 'ask', 'press')
-  if (bench.run.meterLost) return line('meter lost, reconnecting', 'stop', 'nothing')
-  const step = currentStep(bench)
-  if (step === null) return line('', 'busy', 'nothing')
-  if (refusalToStart(bench.context.plan.board, bench.context.meter) !== null) return line('refused: this meter is not isolated', 'stop', 'nothing')
-  if (isPreparation(step.id) && bench.run.lapsedBecause?.startsWith(chargedBecause) === true && step.kind === 'do') return line('board is charged: stop', 'stop', 'press')
-  if (step.kind !== 'measure') return line(step.kind === 'look' ? 'look, then press' : 'do this, then press', 'ask', 'press')
-  if (step.purpose?.kind === 'learn-air') return learningLine(bench, step, at)
-  if (bench.capture === null) return line('', 'busy', 'wait')
-  const line0 = stateLine(captureStatus(bench.capture, at), step.function, step.limits !== 'open', at)
-  const lastTouch = bench.run.standing.filter((event) => event.kind === 'captured').at(-1)
-  if (line0.wants === 'lift' && line0.tone === 'good' && lastTouch !== undefined && isFail(lastTouch.verdict)) return { ...line0, tone: 'ask' }
-  if (line0.wants === 'lift' && line0.tone === 'good' && bench.capture.held === null) return { ...line0, state: 'lift the leads', tone: 'ask' }
-  const again = touchesSoFar(bench.run, step.id).length
-  return again > 0 && line0.wants === 'touch' ? { ...line0, state: again === 1 ? 'touch once more' : 'contact doubtful: touch a third time' } : line0
-}
-
-export const liveView = (bench: Bench, at: Seconds): LiveView => {
-  const reading = bench.lastReading
-  const step = currentStep(bench)
-  return {
-    reading: reading === null ? null : { ...figureOf(reading.value, reading.unit, reading.resolution), function: reading.function, flags: reading.flags },
-    perSecond: bench.perSecond, ...lineNow(bench, at),
-    mark: reading === null || step === null || step.kind !== 'measure' || reading.function !== step.function || step.purpose?.kind === 'learn-air'
-      ? null : placeOnScale(reading.value, step.limits, step.function),
-  }
-}
-
-/** The live line with no run on the bench: the reading alone. */
-export const idleView = (reading: LiveView['reading'], perSecond: number | null): LiveView =>
-  ({ reading, perSecond, mark: null, state: '', tone: 'busy', beads: null, wants: 'nothing' })
-export { figureOf }

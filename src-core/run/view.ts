@@ -1,6 +1,6 @@
 /** What the bench screen draws. Made in core, so that every host and every voice says the same. */
 import { z } from 'zod'
-import { meterFunction } from '../meter/reading'
+import { meterFunction, unitSymbol } from '../meter/reading'
 
 const place = z.strictObject({ testPoint: z.string(), x: z.number(), y: z.number(), words: z.string() })
 
@@ -33,6 +33,8 @@ export const benchView = z.strictObject({
   serialNumber: z.string(),
   status: z.enum(['running', 'paused', 'ended']),
   practice: z.boolean(),
+  /** No meter is connected: its figures are read by eye and typed. */
+  byEye: z.boolean(),
   /** Opened after its end, to be read: nothing is measured or taken back. */
   record: z.boolean(),
   picture: z.strictObject({ asset: z.string(), width: z.number(), height: z.number() }).nullable(),
@@ -46,10 +48,12 @@ export const benchView = z.strictObject({
     /** Set where the leads go to a fixture, not to test points. */
     fixture: z.enum(['leads-joined', 'leads-apart', 'known-diode', 'known-source']).nullable(), reversed: z.boolean(),
     limits: z.string(), scale: scaleView.nullable(),
+    /** The value is typed, in this unit; null: the meter is read. */
+    typed: z.strictObject({ unit: unitSymbol }).nullable(),
   }).nullable(),
   steps: z.array(stepRow),
   /** Every action of this moment, with its key. */
-  keys: z.array(z.strictObject({ key: z.string(), does: z.string(), action: z.enum(['confirm', 'again', 'back', 'skip', 'note', 'pause', 'resume', 'found', 'end', 'next-board', 'same-meter', 'other-meter']) })),
+  keys: z.array(z.strictObject({ key: z.string(), does: z.string(), action: z.enum(['confirm', 'again', 'back', 'skip', 'note', 'pause', 'resume', 'found', 'end', 'next-board', 'same-meter', 'other-meter', 'by-eye']) })),
   leads: z.string(), proof: z.string(),
   /** Notes on the run as a whole, such as a doubt that came up later. */
   notes: z.array(z.string()),
@@ -75,6 +79,6 @@ export const liveView = z.strictObject({
   tone: z.enum(['ask', 'busy', 'good', 'warn', 'stop']),
   beads: z.strictObject({ have: z.number().int(), of: z.number().int() }).nullable(),
   /** For a hand that cannot see: what the bench wants now. */
-  wants: z.enum(['nothing', 'touch', 'hold', 'lift', 'confirm', 'dial', 'wait', 'press']),
+  wants: z.enum(['nothing', 'touch', 'hold', 'lift', 'confirm', 'dial', 'wait', 'press', 'type']),
 })
 export type LiveView = z.infer<typeof liveView>

@@ -1,13 +1,16 @@
 /** Keeps the run on the bench: gives core its inputs, stores the events that come out, and only then shows them. */
 import type { BoardType } from '../../src-core/board/board-type'
 import { faultInWords, parseFaults } from '../../src-core/circuit/faults'
+import { isReadByEye } from '../../src-core/meter/by-eye'
 import type { Meter } from '../../src-core/meter/instrument'
 import type { Reading } from '../../src-core/meter/reading'
 import type { Seconds } from '../../src-core/quantity/units'
 import { absorb, type Bench } from '../../src-core/run/bench'
-import { conduct, type BenchInput, type Conducted } from '../../src-core/run/conduct'
+import { conduct, type BenchInput } from '../../src-core/run/conduct'
+import type { Conducted } from '../../src-core/run/conducted'
 import type { RunEvent, RunEventBody } from '../../src-core/run/event'
-import { benchView, figureOf, idleView, liveView } from '../../src-core/run/show'
+import { figureOf, idleView, liveView } from '../../src-core/run/live'
+import { benchView } from '../../src-core/run/show'
 import type { BenchView, LiveView } from '../../src-core/run/view'
 import type { Publish } from './dispatcher'
 import { doubtNotes } from './doubt-notes'
@@ -108,7 +111,7 @@ export const createBenchKeeper = (around: KeeperSurroundings): BenchKeeper => {
     })
 
   const saveLearned = (meterNow: Meter): void => {
-    if (!isPracticeMeter(meterNow)) shop.saveMeter(meterNow, new Date().toISOString())
+    if (!isPracticeMeter(meterNow) && !isReadByEye(meterNow)) shop.saveMeter(meterNow, new Date().toISOString())
   }
 
   /** Events, doubt notes and what the meter taught: on disk together or not at all; then the bench moves on. */
@@ -117,7 +120,8 @@ export const createBenchKeeper = (around: KeeperSurroundings): BenchKeeper => {
     const doubts = doubtEvents(before, done, at, before.run.events.length + own.length)
     runs.append([...own, ...doubts], () => { if (done.learned !== null) saveLearned(done.bench.context.meter) })
     bench = absorb(done.bench, [...own, ...doubts.filter((event) => event.run === before.run.started.run)], at)
-    if (done.learned === null) return
+    // A meter read by eye is none that the shop keeps.
+    if (done.learned === null || isReadByEye(done.bench.context.meter)) return
     meter = done.bench.context.meter
     if (!isPracticeMeter(meter)) around.metersChanged()
   }

@@ -6,6 +6,7 @@ import { faultText, parseFaults } from '../../src-core/circuit/faults'
 import { seededRandom } from '../../src-core/circuit/seeded-random'
 import type { Answer, CommandInput } from '../../src-core/contract'
 import type { MeterDescription } from '../../src-core/meter/description'
+import { isReadByEye, meterByEye } from '../../src-core/meter/by-eye'
 import type { Meter } from '../../src-core/meter/instrument'
 import { seconds, type Seconds } from '../../src-core/quantity/units'
 import { refusalToStart } from '../../src-core/run/admission'
@@ -36,6 +37,8 @@ export type RunStarts = {
   beforeConnect: () => void
   connected: (meter: Meter) => void
   disconnected: () => void
+  /** The run on the bench goes on with no meter. */
+  readByEye: () => void
   meterEdited: (meter: Meter) => void
   /** The practice hand looks at once rather than at its next turn. */
   look: () => void
@@ -76,7 +79,7 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
   /** A run taken up again keeps the kit and the rule it started with. */
   const contextFor = (board: BoardType, meter: Meter, kit = shop.kit(), rule = shop.rule()): BenchContext => {
     const plan = board.id === closingBoardId ? closingPlan(kit) : makePlan(board, preparationSteps(board, kit))
-    return { plan, meter, kit, rule, facts: factsOf(spoken(meter)) }
+    return { plan, meter, kit, rule, facts: isReadByEye(meter) ? {} : factsOf(spoken(meter)) }
   }
 
   const notWhileRunning = (): void => {
@@ -88,7 +91,7 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
     const run = randomUUID()
     const started = keeper.stamp(run, 1, clock(), [{
       kind: 'started', board: { id: board.id, revision: board.revision, sha256 }, sequence: { id: board.sequence.id, version: board.sequence.version },
-      serialNumber, meter: context.meter, kit: context.kit, rule: context.rule,
+      serialNumber, meter: isReadByEye(context.meter) ? null : context.meter, kit: context.kit, rule: context.rule,
       prepare: board.id === closingBoardId ? [] : sessionStepsDue(board, context.kit, context.meter, Date.now()),
       ...(hidden === null ? {} : { practice: hidden }),
     }])
@@ -156,9 +159,17 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
     return begin(contextFor(found.board, practiceMeter), found.sha256, `practice ${drawn}`, { seed: drawn, faults: hidden })
   }
 
-  const start: RunStarts['start'] = ({ board: id, revision, serialNumber }) => {
+  /** With no meter connected and the values to be typed. `then`: what the run before on this bench knows of that meter. */
+  const startByEye = (found: LibraryBoard, serialNumber: string, then: Meter = meterByEye): string => {
+    leavePractice()
+    if (keeper.meter() !== null) throw new Refusal('A meter is connected: it is read, not typed. Disconnect it first, or start with it.')
+    return begin(contextFor(found.board, then), found.sha256, serialNumber, null)
+  }
+
+  const start: RunStarts['start'] = ({ board: id, revision, serialNumber, byEye }) => {
     notWhileRunning()
     const found = libraryBoard(id, revision)
+    if (byEye === true) return startByEye(found, serialNumber)
     const meter = meterInUse()
     const refusal = refusalToStart(found.board, meter)
     if (refusal !== null) throw new Refusal(refusal)
@@ -176,15 +187,14 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
     if (board === null) throw new Refusal('The board file of that run is missing from the data folder.')
     if (hidden === undefined) leavePractice()
     else if (state.ended === null) practise(board, hidden.seed, hidden.faults)
-    const meter = hidden !== undefined ? practiceMeter : keeper.meter() ?? shop.meters().find((each) => each.id === then?.id) ?? then
-    if (meter === null) throw new Refusal('That run was made without a meter.')
+    const meter = hidden !== undefined ? practiceMeter : keeper.meter() ?? shop.meters().find((each) => each.id === then?.id) ?? then ?? meterByEye
     const refusal = state.ended === null ? refusalToStart(board, meter) : null
     if (refusal !== null) throw new Refusal(refusal)
     keeper.put(openBench(contextFor(board, meter, kit, rule), state, clock(), Date.now()))
     keeper.take({ kind: 'taken-up', at: clock() })
     if (hidden !== undefined || state.ended !== null) return
     const connected = keeper.meter()
-    const other = connected !== null && then !== null && connected.id !== then.id
+    const other = connected !== null && connected.id !== then?.id
     if (connected === null || other) keeper.take({ kind: 'meter-lost', at: clock() })
     if (connected !== null) keeper.take({ kind: 'meter-back', other, at: clock() })
   }
@@ -200,6 +210,11 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
       const bench = keeper.current()
       if (bench === null) throw new Refusal('There is no board on the bench to follow on from.')
       const { board, practice: hidden } = bench.run.started
+      const { meter } = bench.context
+      if (isReadByEye(meter) && keeper.meter() === null) {
+        notWhileRunning()
+        return startByEye(libraryBoard(board.id, board.revision), serialNumber, meter)
+      }
       return hidden !== undefined ? startPractice({ board: board.id }) : start({ board: board.id, revision: board.revision, serialNumber })
     },
     putAside: () => {
@@ -230,6 +245,16 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
       keeper.useMeter(null)
       keeper.forgetReading()
       keeper.take({ kind: 'meter-lost', at: clock() })
+    },
+    readByEye: () => {
+      const bench = keeper.current()
+      if (bench === null) throw new Refusal('There is no run on the bench.')
+      if (!bench.run.meterLost) throw new Refusal('The meter is there: it is read, not typed.')
+      // What looks for the lost meter stops, so that it cannot come back into a typed run by itself.
+      link.disconnect()
+      keeper.useMeter(null)
+      keeper.put({ ...bench, context: { ...bench.context, meter: meterByEye, facts: {} } })
+      keeper.take({ kind: 'meter-back', other: true, at: clock() })
     },
     meterEdited: (meter) => {
       if (keeper.meter()?.id === meter.id) keeper.useMeter(meter)

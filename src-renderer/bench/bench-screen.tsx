@@ -42,6 +42,9 @@ const RunningBench = ({ bench, awake }: { bench: BenchView; awake: Awake }): JSX
       case 'next-board':
         order('next-board', { serialNumber: '' })
         return
+      case 'by-eye':
+        order('read-by-eye', {})
+        return
       default:
         order('press', { key: action })
     }

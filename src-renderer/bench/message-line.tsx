@@ -37,7 +37,20 @@ export const MessageLine = ({ bench }: { bench: BenchView }): JSX.Element | null
       </p>
     )
   }
-  return bench.record || bench.status === 'ended' ? null : <MeterMissing />
+  if (bench.record || bench.status === 'ended') return null
+  return bench.byEye ? <ReadByEye /> : <MeterMissing />
+}
+
+const ReadByEye = (): JSX.Element => {
+  const { go } = useSession()
+  return (
+    <p className="line line-note">
+      <span className="line-words">No meter is connected: what is typed is kept as typed.</span>
+      <button type="button" className="quiet-act" onClick={() => go('start')}>
+        connect a meter
+      </button>
+    </p>
+  )
 }
 
 const MeterMissing = (): JSX.Element | null => {

@@ -8,6 +8,7 @@ import type { BenchView } from '../../src-core/run/view'
 import { promptSize } from './prompt-size'
 import { Scale } from './scale'
 import { stateShown } from './state-shown'
+import { TypedField } from './typed-field'
 
 type Step = NonNullable<BenchView['step']>
 
@@ -26,7 +27,7 @@ export const StepPanel = ({ step, asksMeter }: { step: BenchView['step']; asksMe
         ) : (
           <Prompt step={step} />
         )}
-        <Reading />
+        {step !== null && step.typed !== null && !asksMeter ? <TypedField key={step.id} step={step} unit={step.typed.unit} /> : <Reading />}
         <StateLine />
         {measuring && step.limits !== '' && <LiveScale step={step} />}
       </div>

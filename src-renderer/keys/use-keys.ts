@@ -16,6 +16,10 @@ const writesText = (target: EventTarget | null): boolean =>
   target instanceof HTMLInputElement ? !['checkbox', 'radio', 'button'].includes(target.type)
     : target instanceof HTMLTextAreaElement || target instanceof HTMLSelectElement
 
+/** A field for figures leaves the page its keys as long as nothing stands in it. */
+const leavesKeys = (target: EventTarget | null): boolean =>
+  target instanceof HTMLInputElement && target.dataset['keysWhenEmpty'] !== undefined && target.value === ''
+
 /** A control reached with Tab keeps its own Space and Enter. */
 const ownPress = (target: EventTarget | null, key: string): boolean =>
   (key === ' ' || key === 'Enter') && target instanceof HTMLElement
@@ -45,7 +49,8 @@ export const useKeys = (bindings: readonly Binding[], heard: Heard): void => {
     let strokes = noStrokes
     let timer: ReturnType<typeof setTimeout> | null = null
     const down = (event: KeyboardEvent): void => {
-      if (event.ctrlKey || event.altKey || event.metaKey || event.isComposing || writesText(event.target)) return
+      if (event.ctrlKey || event.altKey || event.metaKey || event.isComposing) return
+      if (writesText(event.target) && !(leavesKeys(event.target) && (strokes.text !== '' || isBound(event.key)))) return
       const own = ownPress(event.target, event.key)
       // A key held down is one press; its repeats do nothing, on the page neither.
       if (event.repeat) {

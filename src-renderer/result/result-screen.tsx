@@ -45,6 +45,7 @@ export const ResultScreen = ({ bench, result }: { bench: BenchView; result: Resu
       case 'skip':
       case 'note':
       case 'end':
+      case 'by-eye':
         return
       default:
         order('press', { key: action })

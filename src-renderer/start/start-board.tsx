@@ -29,11 +29,11 @@ export const StartBoard = ({ linked }: { linked: boolean }): JSX.Element => {
   const keyOf = (board: (typeof boards)[number]): string => `${board.id} ${board.revision}`
   const board = boards.find((one) => keyOf(one) === chosen) ?? boards[0]
 
-  const start = (): void => {
+  const start = (byEye: boolean): void => {
     if (board === undefined) return
     setBusy(true)
     setFault(null)
-    call('start-run', { board: board.id, revision: board.revision, serialNumber: serialNumber.trim() })
+    call('start-run', { board: board.id, revision: board.revision, serialNumber: serialNumber.trim(), byEye })
       .catch((error: Error) => setFault(error.message))
       .finally(() => setBusy(false))
   }
@@ -43,7 +43,7 @@ export const StartBoard = ({ linked }: { linked: boolean }): JSX.Element => {
       className="form"
       onSubmit={(event) => {
         event.preventDefault()
-        start()
+        start(false)
       }}
     >
       <fieldset className="choices board-choices">
@@ -88,6 +88,14 @@ export const StartBoard = ({ linked }: { linked: boolean }): JSX.Element => {
       <button type="submit" className={linked ? 'main-act' : 'main-act second'} data-testid="start-board" disabled={busy}>
         {busy ? 'Starting …' : 'Start'} <kbd>Enter</kbd>
       </button>
+      {!linked && (
+        <p className="aside">
+          A meter with no serial output?{' '}
+          <button type="button" className="quiet-act" data-testid="start-by-eye" disabled={busy} onClick={() => start(true)}>
+            Start and type its values
+          </button>
+        </p>
+      )}
     </form>
   )
 }

@@ -9,6 +9,7 @@ const bench = (run: string): BenchView => ({
   serialNumber: 'MV-0007',
   status: 'running',
   practice: false,
+  byEye: false,
   record: false,
   picture: null,
   step: null,

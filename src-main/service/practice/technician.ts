@@ -88,6 +88,7 @@ const intentNow = (technician: Technician, bench: BenchView, live: LiveView, at:
     case 'lift':
     case 'nothing':
     case 'dial':
+    case 'type':
       return stood >= 3 * patience && !inTheAir(tips) && live.wants !== 'nothing' ? move('lift', pace.lift, { ...hand, tips: 'lifted' })
         : null
   }

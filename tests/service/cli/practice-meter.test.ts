@@ -83,13 +83,13 @@ describe('practice-meter on a pseudo-terminal', () => {
     const asked: string[] = []
     const place = (testPoint: string) => ({ testPoint, x: 0, y: 0, words: testPoint })
     const bench: BenchView = {
-      run: 'r', board: { id: 'vent-driver-node', name: 'V', revision: 'C' }, serialNumber: '1', status: 'running', practice: false, record: false,
+      run: 'r', board: { id: 'vent-driver-node', name: 'V', revision: 'C' }, serialNumber: '1', status: 'running', practice: false, byEye: false, record: false,
         picture: null, steps: [],
       keys: [{ key: 'Space', does: 'confirm', action: 'confirm' }], leads: '', proof: '', notes: [], result: null,
       step: {
         id: 'r3', number: 1, of: 1, title: 'R3', kind: 'measure', prompt: [], where: '', caution: null, function: 'resistance',
           red: place('J1.2'), black: place('R3.2'),
-        fixture: null, reversed: false, limits: '', scale: null,
+        fixture: null, reversed: false, limits: '', scale: null, typed: null,
       },
     }
     const live: LiveView = { reading: null, perSecond: null, mark: null, state: '', tone: 'ask', beads: null, wants: 'touch' }

@@ -7,11 +7,11 @@ type Step = NonNullable<BenchView['step']>
 const measure = (change: Partial<Step> = {}): Step => ({
   id: 'r3', number: 1, of: 3, title: 'R3', kind: 'measure', prompt: [], where: '', caution: null, function: 'resistance',
     red: place('J1.2'), black: place('R3.2'),
-  fixture: null, reversed: false, limits: '', scale: null, ...change,
+  fixture: null, reversed: false, limits: '', scale: null, typed: null, ...change,
 })
 const confirmKey: BenchView['keys'] = [{ key: 'Space', does: 'confirm', action: 'confirm' }]
 const bench = (step: Step | null, change: Partial<BenchView> = {}): BenchView => ({
-  run: 'run', board: { id: 'b', name: 'B', revision: 'C' }, serialNumber: '1', status: 'running', practice: true, record: false, picture: null, step,
+  run: 'run', board: { id: 'b', name: 'B', revision: 'C' }, serialNumber: '1', status: 'running', practice: true, byEye: false, record: false, picture: null, step,
     steps: [], keys: confirmKey,
   leads: '', proof: '', notes: [], result: null, ...change,
 })

@@ -1,0 +1,51 @@
+/** The decision of one step with all that follows from it: where to, a lapse, the end of the run. */
+import type { Bench } from './bench'
+import { isPass, nextAfter, type StepVerdict } from './branch'
+import type { CapturedBody, RunEvent, RunEventBody } from './event'
+import { outcomeAtEnd, outcomeByHand } from './outcome'
+import type { PlanStep } from './plan'
+import { peopleLimit, preparationDue } from './preparation'
+import { isPreparation, reduce, type RunState } from './state'
+
+/** The run as it will be once these events are stored. Times do not matter to the reducer. */
+const foresee = (run: RunState, bodies: readonly RunEventBody[]): RunState =>
+  bodies.reduce((state, body): RunState => {
+    const last = state.events[state.events.length - 1] ?? state.started
+    const event: RunEvent = { ...body, v: 1, run: last.run, session: last.session, utc: last.utc, at: last.at, seq: last.seq + 1 }
+    return reduce(state, event)
+  }, run)
+
+export const lastSeq = (run: RunState): number => run.events[run.events.length - 1]?.seq ?? 0
+
+/** Made, skipped or left: from a step under power on, the board may have been supplied. */
+export const afterPower = (step: PlanStep): RunEventBody[] =>
+  step.kind === 'measure' && step.powered ? [{ kind: 'proof-lapsed', because: `the board may have been supplied for ${step.title}` }] : []
+
+/** The decision of a step with all that follows from it: where to, a lapse after a powered step, the end of the run. */
+export const decideStep = (bench: Bench, before: readonly RunEventBody[], step: PlanStep, verdict: StepVerdict, from: number[], value: CapturedBody['value'] | null): RunEventBody[] => {
+  const { context: { plan, meter }, run } = bench
+  const decided = (next: Extract<RunEventBody, { kind: 'decided' }>['next']): RunEventBody => ({ kind: 'decided', step: step.id, verdict, from, next })
+  if (isPreparation(step.id)) {
+    const after = foresee(run, [...before, decided('end')])
+    const danger = aboveThePeopleLimit(bench, step, value)
+    if (danger !== null) return [decided('end'), outcomeByHand(plan, after, danger)]
+    const missed: RunEventBody[] = step.id === 'prepare/known-source-after' && !isPass(verdict)
+      ? [{ kind: 'proof-lapsed', because: 'the known source was missed after the stores were read' }] : []
+    const [due] = preparationDue(plan, foresee(run, [...before, decided('end'), ...missed]), meter, bench.utcMs)
+    return [decided(due ?? after.cursor ?? plan.steps[0]?.id ?? 'end'), ...missed]
+  }
+  const next = nextAfter(plan, step.id, verdict, value)
+  const lapse: RunEventBody[] = afterPower(step)
+  if (typeof next !== 'string') return [decided(next), ...lapse, { kind: 'ended', verdict: next.stop, because: next.because }]
+  if (next !== 'end') return [decided(next), ...lapse]
+  const all = [decided(next), ...lapse]
+  return [...all, outcomeAtEnd(plan, foresee(run, [...before, ...all]))]
+}
+
+/** On a board said to be extra-low, a store above the limit for people ends the run: the board type is wrong. */
+const aboveThePeopleLimit = (bench: Bench, step: PlanStep, value: CapturedBody['value'] | null): string | null => {
+  if (step.purpose?.kind !== 'store' || value === null || bench.context.plan.board.hazard !== 'extra-low') return null
+  const { dcVolts } = bench.context.plan.board.limitForPeople ?? peopleLimit
+  const over = typeof value !== 'number' || Math.abs(value) > dcVolts
+  return over ? `${step.title}: above ${dcVolts} V, which can injure. The board type says extra-low; stop, and have someone qualified make it safe.` : null
+}

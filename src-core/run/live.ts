@@ -1,0 +1,86 @@
+/** Draws the live part: the reading, and the one line that says what is being waited for. */
+import { captureStatus } from '../capture/capture'
+import { isReadByEye } from '../meter/by-eye'
+import type { MeasuredValue } from '../meter/reading'
+import { engineering } from '../quantity/engineering'
+import type { Seconds } from '../quantity/units'
+import { refusalToStart } from './admission'
+import { currentStep, notBefore, touchesSoFar, type Bench } from './bench'
+import { isFail } from './branch'
+import { chargedBecause } from './conducted'
+import { learnedEnough } from './learn-air'
+import type { PlanStep } from './plan'
+import { placeOnScale } from './scale'
+import { isPreparation } from './state'
+import type { LiveView } from './view'
+import { dialWords, modeWords, stateLine, type StateLine } from './words'
+
+export const figureOf = (value: MeasuredValue, unit: string, resolution: number | null): { figure: string; unit: string } => {
+  if (value === 'overload') return { figure: 'OL', unit }
+  if (value === 'negative-overload') return { figure: '−OL', unit }
+  const { figure, prefix } = engineering(value, resolution)
+  return { figure, unit: `${prefix}${unit}` }
+}
+
+const learningLine = (bench: Bench, step: PlanStep, at: Seconds): StateLine => {
+  const { learning } = bench
+  const wanted = step.kind === 'measure' ? dialWords[step.function] : ''
+  const line = (state: string, tone: StateLine['tone'], wants: StateLine['wants']): StateLine => ({ state, tone, wants, beads: null })
+  if (learning === null || learning.conversions === 0) {
+    switch (learning?.objection ?? null) {
+      case null: return line('waiting for the meter', 'busy', 'wait')
+      case 'function': return line(`turn the dial to ${wanted}`, 'warn', 'dial')
+      case 'touching': return line('the tips touch something', 'warn', 'lift')
+      default: return line(modeWords(learning?.objection as Parameters<typeof modeWords>[0]), 'warn', 'dial')
+    }
+  }
+  return learnedEnough(learning, at) ? line('apart: confirm', 'ask', 'confirm') : line('hold the leads apart', 'busy', 'lift')
+}
+
+const typingLine = (bench: Bench, step: PlanStep, at: Seconds): StateLine => {
+  const line = (state: string, wants: StateLine['wants']): StateLine => ({ state, tone: wants === 'wait' ? 'busy' : 'ask', wants, beads: null })
+  const waits = notBefore(bench, step)
+  if (waits !== null && at < waits) return line(`wait ${Math.ceil(waits - at)} s`, 'wait')
+  switch (touchesSoFar(bench.run, step.id).length) {
+    case 0: return line('touch, then type what it shows', 'type')
+    case 1: return line('touch once more, then type it', 'type')
+    default: return line('contact doubtful: a third touch', 'type')
+  }
+}
+
+const lineNow = (bench: Bench, at: Seconds): StateLine => {
+  const line = (state: string, tone: StateLine['tone'], wants: StateLine['wants']): StateLine => ({ state, tone, wants, beads: null })
+  if (bench.run.status === 'ended') return line('run ended', 'good', 'nothing')
+  if (bench.run.status === 'paused') return line('paused', 'ask', 'nothing')
+  if (bench.asksSameMeter) return line('same meter and leads?', 'ask', 'press')
+  if (bench.run.meterLost) return line('meter lost, reconnecting', 'stop', 'nothing')
+  const step = currentStep(bench)
+  if (step === null) return line('', 'busy', 'nothing')
+  if (refusalToStart(bench.context.plan.board, bench.context.meter) !== null) return line('refused: this meter is not isolated', 'stop', 'nothing')
+  if (isPreparation(step.id) && bench.run.lapsedBecause?.startsWith(chargedBecause) === true && step.kind === 'do') return line('board is charged: stop', 'stop', 'press')
+  if (step.kind !== 'measure') return line(step.kind === 'look' ? 'look, then press' : 'do this, then press', 'ask', 'press')
+  if (step.purpose?.kind === 'learn-air') return learningLine(bench, step, at)
+  if (isReadByEye(bench.context.meter)) return typingLine(bench, step, at)
+  if (bench.capture === null) return line('', 'busy', 'wait')
+  const line0 = stateLine(captureStatus(bench.capture, at), step.function, step.limits !== 'open', at)
+  const lastTouch = bench.run.standing.filter((event) => event.kind === 'captured').at(-1)
+  if (line0.wants === 'lift' && line0.tone === 'good' && lastTouch !== undefined && isFail(lastTouch.verdict)) return { ...line0, tone: 'ask' }
+  if (line0.wants === 'lift' && line0.tone === 'good' && bench.capture.held === null) return { ...line0, state: 'lift the leads', tone: 'ask' }
+  const again = touchesSoFar(bench.run, step.id).length
+  return again > 0 && line0.wants === 'touch' ? { ...line0, state: again === 1 ? 'touch once more' : 'contact doubtful: touch a third time' } : line0
+}
+
+export const liveView = (bench: Bench, at: Seconds): LiveView => {
+  const reading = bench.lastReading
+  const step = currentStep(bench)
+  return {
+    reading: reading === null ? null : { ...figureOf(reading.value, reading.unit, reading.resolution), function: reading.function, flags: reading.flags },
+    perSecond: bench.perSecond, ...lineNow(bench, at),
+    mark: reading === null || step === null || step.kind !== 'measure' || reading.function !== step.function || step.purpose?.kind === 'learn-air'
+      ? null : placeOnScale(reading.value, step.limits, step.function),
+  }
+}
+
+/** The live line with no run on the bench: the reading alone. */
+export const idleView = (reading: LiveView['reading'], perSecond: number | null): LiveView =>
+  ({ reading, perSecond, mark: null, state: '', tone: 'busy', beads: null, wants: 'nothing' })

@@ -1,0 +1,52 @@
+/** A value typed in, with no meter connected: judged as a captured one is, and named as typed for good. */
+import { CHARGED_COUNTS } from '../capture/figures'
+import { leadToTakeOff } from '../capture/captured-value'
+import { tooCoarse } from '../capture/ranging'
+import type { CapturedValue } from '../capture/task'
+import { isReadByEye } from '../meter/by-eye'
+import { unitOf } from '../meter/reading'
+import { limitsInWords } from '../metrology/limits-in-words'
+import { inWords } from '../quantity/engineering'
+import { typedValue, type TypedValue } from '../quantity/typed-value'
+import { seconds, type Seconds } from '../quantity/units'
+import { captureTask, currentStep, notBefore, type Bench } from './bench'
+import { boardIsCharged, quiet, refuse, type Conducted } from './conducted'
+import type { MeasurePlanStep } from './plan'
+import { takeValue } from './take-value'
+
+/** Below −3 counts, or out of range below zero, in a function that feeds its own current (capture.md, rule 13). */
+const showsCharge = (step: MeasurePlanStep, { value, resolution }: TypedValue): boolean => {
+  if ('fixture' in step.placement || !['resistance', 'continuity', 'diode'].includes(step.function)) return false
+  return value === 'negative-overload' || (typeof value === 'number' && value < -CHARGED_COUNTS * (resolution ?? 0) * (1 + 1e-9))
+}
+
+const asCaptured = (bench: Bench, step: MeasurePlanStep, { value, resolution }: TypedValue, at: Seconds): CapturedValue => {
+  const less = typeof value === 'number' ? value - leadToTakeOff(captureTask(bench, step), value, resolution) : value
+  return {
+    function: step.function, unit: unitOf[step.function], range: null, resolution, value: less, shown: value,
+    median: typeof less === 'number' ? less : null, sd: null, conversions: 1, seconds: seconds(0), band: null, raw: [], evidence: 'typed', at,
+  }
+}
+
+const digitsMissing = (step: MeasurePlanStep, resolution: number): string => {
+  const unit = unitOf[step.function]
+  return `Type every digit the meter shows: one count of ${inWords(resolution, unit, resolution)} is too coarse for ${limitsInWords(step.limits, unit)}.`
+}
+
+export const onTyped = (bench: Bench, text: string, at: Seconds): Conducted => {
+  if (bench.record || bench.run.status === 'ended') return refuse(bench, 'The run has ended.')
+  if (bench.run.status === 'paused') return refuse(bench, 'The run is paused. Resume it first.')
+  if (!isReadByEye(bench.context.meter)) return refuse(bench, 'This run reads its meter. Values are typed only with no meter connected.')
+  const step = currentStep(bench)
+  if (step === null || step.kind !== 'measure') return refuse(bench, 'Nothing is measured in this step.')
+  const waits = notBefore(bench, step)
+  if (waits !== null && at < waits) return refuse(bench, `Wait ${Math.ceil(waits - at)} s more: a store can charge itself again.`)
+  const typed = typedValue(text, unitOf[step.function])
+  if ('problem' in typed) return refuse(bench, typed.problem)
+  if (showsCharge(step, typed)) return { ...quiet(bench), events: [boardIsCharged], tones: ['wrong-function'] }
+  const task = captureTask(bench, step)
+  if (typeof typed.value === 'number' && typed.resolution !== null && tooCoarse(typed.value, typed.resolution, task)) {
+    return refuse(bench, digitsMissing(step, typed.resolution))
+  }
+  return takeValue({ ...bench, lastContact: at }, step, asCaptured(bench, step, typed, at))
+}
