@@ -1,0 +1,131 @@
+import { describe, expect, it } from 'vitest'
+import { meterByEye } from '../../../src-core/meter/by-eye'
+import { seconds } from '../../../src-core/quantity/units'
+import { liveView } from '../../../src-core/run/live'
+import { benchView } from '../../../src-core/run/show'
+import { checkedMeter, newMeter, play, shown, smallBoard, type Play } from './a-run'
+
+const type = (p: Play, text: string): string | null => p.give({ kind: 'typed', text, at: seconds(p.at()) }).refused
+
+/** The preparation with a meter read by eye: a diode both ways, the leads, the known source, the store. */
+const prepare = (p: Play): void => {
+  for (const text of ['0.581', 'OL', '0.2']) expect(type(p, text)).toBeNull()
+  p.confirm() // unplugged
+  for (const text of ['1.562', '0.000']) expect(type(p, text)).toBeNull()
+}
+
+const captured = (p: Play, step: string) => p.events().flatMap((event) => (event.kind === 'captured' && event.step === step ? [event] : []))
+
+describe('values typed with no meter connected', () => {
+  it('go through the preparation and the sequence, and the verdict of the run names them', () => {
+    const p = play(smallBoard(), meterByEye)
+    expect(p.step()).toBe('prepare/known-diode')
+    prepare(p)
+    p.confirm() // looked at
+    expect(p.step()).toBe('r1')
+    type(p, '221.4')
+    type(p, 'OL')
+    expect(p.state().ended).toMatchObject({ verdict: 'pass', because: expect.stringContaining('Read by eye and typed in: R1, D1 reverse.') as string })
+    expect(p.events().filter((event) => event.kind === 'captured').every((event) => event.evidence === 'typed' && event.raw.length === 0)).toBe(true)
+  })
+
+  it('no step on a part comes before the proof that the board is de-energised', () => {
+    const p = play(smallBoard(), meterByEye)
+    for (const text of ['0.581', 'OL', '0.2']) type(p, text)
+    p.confirm()
+    type(p, '1.562')
+    expect(p.step()).toBe('prepare/store/C1')
+    type(p, '3.200') // the store still holds 3.2 V
+    expect(p.step()).toBe('prepare/discharge/C1')
+  })
+
+  it('a store that was discharged is not read before its wait has run', () => {
+    const p = play(smallBoard(), meterByEye)
+    for (const text of ['0.581', 'OL', '0.2']) type(p, text)
+    p.confirm()
+    for (const text of ['1.562', '3.200']) type(p, text)
+    p.confirm() // discharged
+    expect(type(p, '0.000')).toMatch(/^Wait \d+ s more/)
+    expect(liveView(p.bench(), seconds(p.at())).state).toMatch(/^wait \d+ s$/)
+    p.wait(31)
+    expect(type(p, '0.000')).toBeNull()
+    expect(p.step()).toBe('look')
+  })
+
+  it('the resistance of the leads comes off on the same range, and the uncertainty is the generic one', () => {
+    const p = play(smallBoard({ sequence: { id: 'low', version: 1, steps: [
+      { kind: 'measure', id: 'coil', title: 'Coil', red: 'J1.1', black: 'R1.2', function: 'resistance', limits: { between: [4, 9] } }] } }), meterByEye)
+    prepare(p)
+    type(p, '6.7')
+    // U = 2·√((1.5 % of 6.5 + 5 · 0.1)²/3 + 0.1²/12), design.md section 6
+    expect(captured(p, 'coil')[0]).toMatchObject({ value: 6.5, resolution: 0.1, uncertainty: { k: 2, basis: 'generic' } })
+    expect(captured(p, 'coil')[0]?.uncertainty?.U).toBeCloseTo(2 * Math.sqrt((0.015 * 6.5 + 0.5) ** 2 / 3 + 0.01 / 12), 9)
+  })
+
+  it('a failing value is asked for once more, an open one stands at once', () => {
+    const p = play(smallBoard(), meterByEye)
+    prepare(p)
+    p.confirm()
+    type(p, '480.2')
+    expect(p.step()).toBe('r1')
+    expect(liveView(p.bench(), seconds(p.at())).state).toBe('touch once more, then type it')
+    type(p, '480.9')
+    expect(p.step()).toBe('d1')
+    expect(p.events().filter((event) => event.kind === 'decided').at(-1)).toMatchObject({ step: 'r1', verdict: 'fail' })
+    const open = play(smallBoard(), meterByEye)
+    prepare(open)
+    open.confirm()
+    type(open, 'OL')
+    expect(open.state().ended?.verdict).toBe('beyond-repair')
+  })
+
+  it('digits left out are asked for: one count must be fine enough for the limits', () => {
+    const p = play(smallBoard(), meterByEye)
+    expect(type(p, '0.6')).toMatch(/Type every digit the meter shows/)
+    expect(captured(p, 'prepare/known-diode')).toEqual([])
+    expect(type(p, '0.59')).toBeNull()
+  })
+
+  it('a negative resistance or diode value means a charged board: nothing is kept and the proof is gone', () => {
+    const p = play(smallBoard(), meterByEye)
+    prepare(p)
+    p.confirm()
+    type(p, '-12.0')
+    expect(captured(p, 'r1')).toEqual([])
+    expect(p.state().lapsedBecause).toMatch(/charged/)
+    expect(p.step()).toBe('prepare/disconnect')
+  })
+
+  it('is refused while a meter is read, in a step that looks, paused, and after the end', () => {
+    const read = play(smallBoard(), newMeter)
+    expect(type(read, '0.581')).toMatch(/reads its meter/)
+    const p = play(smallBoard(), meterByEye)
+    prepare(p)
+    expect(type(p, '12')).toMatch(/Nothing is measured/)
+    p.give({ kind: 'press', press: 'pause', at: seconds(p.at()) })
+    expect(type(p, '12')).toMatch(/paused/)
+    p.give({ kind: 'press', press: 'resume', at: seconds(p.at()) })
+    p.give({ kind: 'end', reason: 'enough', at: seconds(p.at()) })
+    expect(type(p, '12')).toMatch(/ended/)
+  })
+
+  it('readings that reach a typed run all the same are not recorded', () => {
+    const p = play(smallBoard(), meterByEye)
+    prepare(p)
+    p.confirm()
+    const before = p.events().length
+    p.hold('resistance', 221.4, 3)
+    p.give({ kind: 'reading', reading: shown('resistance', 221.4, p.at() + 0.2) })
+    expect(p.confirm().refused).toMatch(/type what it shows/)
+    expect(p.events().length).toBe(before)
+  })
+
+  it('the screen is told to take a figure, in the unit of the step, and that no meter is there', () => {
+    const p = play(smallBoard(), meterByEye)
+    const view = benchView(p.bench(), null, null)
+    expect(view).toMatchObject({ byEye: true, step: { typed: { unit: 'V' } } })
+    expect(view.keys.map(({ action }) => action)).not.toContain('confirm')
+    expect(liveView(p.bench(), seconds(p.at()))).toMatchObject({ wants: 'type', state: 'touch, then type what it shows' })
+    expect(benchView(play(smallBoard(), checkedMeter).bench(), null, null)).toMatchObject({ byEye: false, step: { typed: null } })
+  })
+})
