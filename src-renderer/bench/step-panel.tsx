@@ -17,6 +17,7 @@ export const StepPanel = ({ step, asksMeter }: { step: BenchView['step']; asksMe
   const measuring = step?.kind === 'measure'
   return (
     <section className={`step-panel prompt-${size} ${measuring ? 'measuring' : 'reading-aside'}`} aria-label="Prompt and reading">
+      <h1 className="unseen">{step?.title ?? 'No step is to be made'}</h1>
       <div className="step-grid">
         {asksMeter ? (
           <SameMeter />

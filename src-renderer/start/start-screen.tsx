@@ -15,6 +15,7 @@ export const StartScreen = (): JSX.Element => {
   const linked = link.status === 'open' || link.status === 'silent'
   return (
     <div className="start">
+      <h1 className="unseen">Start</h1>
       <GoOn />
       <section className="card" aria-labelledby="start-meter">
         <h2 id="start-meter">

@@ -4,46 +4,10 @@ import { closeAfterEach } from '../bench-tools/close-after-each'
 import type { ContractClient } from '../bench-tools/contract-client'
 import { openApp, openDataFolder } from '../bench-tools/opened'
 import { openPtyPair, socatIsHere } from '../bench-tools/pty-pair'
-import { acceptanceInterval } from '../../src-core/metrology/interval'
+import { typeAll } from '../bench-tools/typing-hand'
 import type { BoardType } from '../../src-core/board/board-type'
-import type { BenchView } from '../../src-core/run/view'
 
 const later = closeAfterEach()
-const pause = (ms: number): Promise<void> => new Promise((resolve) => { setTimeout(resolve, ms) })
-
-const preparationValues: Record<string, string> = {
-  'prepare/known-diode': '0.581 V', 'prepare/known-diode-reversed': 'OL', 'prepare/leads-joined': '0.2', 'prepare/known-source': '1.562',
-}
-
-/** What a good board shows here, as a person would type it. */
-const goodValue = (board: BoardType, id: string): string => {
-  const known = preparationValues[id]
-  if (known !== undefined) return known
-  const step = board.sequence.steps.find((each) => each.id === id)
-  if (step === undefined) return '0.000'
-  if (step.kind !== 'measure') throw new Error(`${id} measures nothing`)
-  const interval = acceptanceInterval(step.limits, step.function)
-  if (interval.kind === 'open') return 'OL'
-  const { lo, hi } = interval
-  const value = lo !== null && hi !== null ? (lo + hi) / 2 : lo !== null ? lo * 2 : (hi ?? 0) / 2
-  return value.toPrecision(5)
-}
-
-/** Types and presses as the bench asks, until the run has its verdict or `stopAt` comes up. */
-const typeAll = async (client: ContractClient, board: BoardType, stopAt?: string): Promise<NonNullable<BenchView>> => {
-  for (let turn = 0; turn < 120; turn += 1) {
-    const bench = (await client.ask('hello', {})).bench
-    if (bench === null) throw new Error('no run is on the bench')
-    if (bench.result !== null || bench.step === null || bench.step.id === stopAt) return bench
-    if (bench.step.typed !== null) await client.ask('type-value', { text: goodValue(board, bench.step.id) })
-    else {
-      await pause(520) // a press sooner would be taken for the step before
-      await client.ask('press', { key: 'confirm' })
-    }
-  }
-  throw new Error('the run does not come to its end')
-}
-
 const sample = async (client: ContractClient): Promise<BoardType> => {
   const found = (await client.ask('hello', {})).library.boards.find(({ id, revision }) => id === 'vent-driver-node' && revision === 'C')
   if (found === undefined) throw new Error('the sample board is missing')
@@ -70,7 +34,7 @@ describe('a run with typed values', () => {
     const first = await openApp(later, { dataFolder })
     const board = await sample(first.client)
     const { run } = await first.client.ask('start-run', { board: board.id, revision: board.revision, serialNumber: 'VD-79', byEye: true })
-    await typeAll(first.client, board, 'supply-pair')
+    await typeAll(first.client, board, { stopAt: 'supply-pair' })
     await first.client.ask('type-value', { text: '5.50 k' })
     await first.app.kill()
     const second = await openApp(later, { dataFolder })

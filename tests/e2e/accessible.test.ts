@@ -1,0 +1,97 @@
+/**
+ * Every screen, in both themes: axe (deque's engine, WCAG 2.2 A and AA rules) finds nothing serious, nothing breaks the content
+ * security policy, and pass and fail are told apart with each colour blindness that Chromium emulates, and with no colour at all.
+ */
+import AxeBuilder from '@axe-core/playwright'
+import type { BrowserContext, Page } from 'playwright-core'
+import { describe, expect, it } from 'vitest'
+import { closeAfterEach } from '../bench-tools/close-after-each'
+import type { ContractClient } from '../bench-tools/contract-client'
+import { openBench } from '../bench-tools/opened'
+import { chromiumIsHere, type RealBrowser } from '../bench-tools/real-browser'
+import { typeAll } from '../bench-tools/typing-hand'
+import type { RunningApp } from '../bench-tools/running-app'
+
+const later = closeAfterEach()
+
+const seriousIn = async (page: Page): Promise<string[]> => {
+  const { violations } = await new AxeBuilder({ page }).withTags(['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice']).analyze()
+  return violations.filter(({ impact }) => impact === 'serious' || impact === 'critical' || impact === 'moderate')
+    .map(({ id, nodes }) => `${id}: ${nodes.slice(0, 3).map(({ html }) => html.slice(0, 160)).join(' | ')}`)
+}
+
+type At = { page: Page; client: ContractClient; app: RunningApp; context: BrowserContext }
+
+const go = async (page: Page, screen: string): Promise<void> => {
+  await page.getByRole('button', { name: screen, exact: true }).first().click()
+}
+
+/** From an empty data folder on, each screen after the one before it. */
+const screens: { name: string; show: (at: At) => Promise<void> }[] = [
+  { name: 'Start, nothing set up', show: async ({ page }) => { await page.getByTestId('start-practice').waitFor() } },
+  { name: 'Start, a port that is not there', show: async ({ page }) => {
+    await page.getByTestId('port-path').fill('/dev/nowhere')
+    await page.getByTestId('connect').click()
+    await page.getByRole('alert').first().waitFor()
+  } },
+  { name: 'Boards', show: ({ page }) => go(page, 'Boards') },
+  { name: 'Meters, none', show: ({ page }) => go(page, 'Meters') },
+  { name: 'Records, none', show: ({ page }) => go(page, 'Records') },
+  { name: 'Bench, a typed value', show: async ({ page, client }) => {
+    await client.ask('start-run', { board: 'vent-driver-node', revision: 'C', serialNumber: 'VD-5', byEye: true })
+    await page.getByTestId('typed-value').waitFor()
+  } },
+  { name: 'Bench, a step that looks', show: async ({ page, client }) => {
+    await typeAll(client, await boardOf(client), { stopAt: 'look' })
+    await page.getByText('Look it over').first().waitFor()
+  } },
+  { name: 'Bench, a reason asked for', show: async ({ page }) => {
+    await page.keyboard.press('s')
+    await page.getByRole('form', { name: 'Skip, because' }).waitFor()
+  } },
+  { name: 'Bench, a note written', show: async ({ page }) => {
+    await page.keyboard.press('Escape')
+    await page.keyboard.press('n')
+    await page.getByRole('form', { name: 'Note' }).waitFor()
+  } },
+  { name: 'Bench, paused', show: async ({ page, client }) => {
+    await page.keyboard.press('Escape')
+    await client.ask('press', { key: 'pause' })
+    await page.getByText('resume').first().waitFor()
+  } },
+  { name: 'Result, failed', show: async ({ page, client }) => {
+    await client.ask('press', { key: 'resume' })
+    await typeAll(client, await boardOf(client), { instead: { r4: '480.2' } })
+    await page.getByTestId('run-verdict').waitFor()
+  } },
+]
+
+const boardOf = async (client: ContractClient) => {
+  const found = (await client.ask('hello', {})).library.boards.find(({ id, revision }) => id === 'vent-driver-node' && revision === 'C')
+  if (found === undefined) throw new Error('the sample board is missing')
+  return found.board
+}
+
+const walk = async (browser: RealBrowser, at: At, each: (name: string, page: Page) => Promise<void>): Promise<void> => {
+  for (const { name, show } of screens) {
+    await show(at)
+    await at.page.waitForTimeout(120)
+    await each(name, at.page)
+  }
+  expect(browser.violations).toEqual([])
+}
+
+describe.skipIf(!chromiumIsHere)('every screen', () => {
+  it('in the dark and the light theme, axe finds nothing moderate or worse, and no policy is violated', async () => {
+    const { app, browser, client } = await openBench(later)
+    const page = await browser.page(app.address)
+    const found: string[] = []
+    await walk(browser, { page, client, app, context: browser.context }, async (name) => {
+      for (const colorScheme of ['dark', 'light'] as const) {
+        await page.emulateMedia({ colorScheme })
+        found.push(...(await seriousIn(page)).map((each) => `${name}, ${colorScheme}: ${each}`))
+      }
+    })
+    expect(found).toEqual([])
+  }, 180_000)
+})
