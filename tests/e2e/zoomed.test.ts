@@ -1,0 +1,42 @@
+/** At 200 % zoom: the bench keeps in view what it is for, as large to the eye as without zoom, and no screen has to be scrolled sideways. */
+import type { Page } from 'playwright-core'
+import { describe, expect, it } from 'vitest'
+import { closeAfterEach } from '../bench-tools/close-after-each'
+import { openBench } from '../bench-tools/opened'
+import { chromiumIsHere } from '../bench-tools/real-browser'
+
+const later = closeAfterEach()
+const zoom = 2
+
+/** Size of the words, in pixels of the display, and whether they lie whole inside the window. */
+const wordsOf = (page: Page, id: string): Promise<{ size: number; inView: boolean }> => page.getByTestId(id).first().evaluate((element, times) => {
+  const own = [element, ...element.querySelectorAll('*')].filter((each) => [...each.childNodes].some((node) => node.nodeType === 3 && node.textContent?.trim() !== ''))
+  const { top, bottom, left, right } = element.getBoundingClientRect()
+  return { size: times * Math.max(...own.map((each) => Number.parseFloat(getComputedStyle(each).fontSize))), inView: top >= 0 && left >= 0 && bottom <= innerHeight + 1 && right <= innerWidth + 1 }
+}, zoom)
+
+const sideways = (page: Page): Promise<number> => page.evaluate(() => document.documentElement.scrollWidth - innerWidth)
+
+describe.skipIf(!chromiumIsHere)('at 200 % zoom', () => {
+  it.each([[1280, 800], [1920, 1080]] as const)('on a display of %d×%d', async (width, height) => {
+    const { app, browser, client } = await openBench(later, { viewport: { width: width / zoom, height: height / zoom } })
+    const page = await browser.page(app.address)
+    await page.getByTestId('start-practice').waitFor()
+    for (const screen of ['Start', 'Boards', 'Meters', 'Records']) {
+      await page.getByRole('button', { name: screen, exact: true }).first().click()
+      await page.waitForTimeout(100)
+      expect(await sideways(page), screen).toBeLessThanOrEqual(0)
+    }
+    await client.ask('start-practice', { board: 'vent-driver-node', seed: 3, faults: ['R4:open'] })
+    await client.until('bench', (bench) => bench?.step?.id === 'prepare/known-diode', 60_000)
+    await page.getByTestId('limits').waitFor()
+    await client.until('live', (live) => live.reading !== null)
+    for (const [id, least] of [['prompt', 36], ['state-line', 36], ['limits', 36], ['live-reading', 96]] as const) {
+      const { size, inView } = await wordsOf(page, id)
+      expect(size, id).toBeGreaterThanOrEqual(least)
+      expect(inView, `${id} in view`).toBe(true)
+    }
+    expect(await sideways(page)).toBeLessThanOrEqual(0)
+    expect(browser.violations).toEqual([])
+  }, 90_000)
+})
