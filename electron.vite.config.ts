@@ -10,11 +10,20 @@ export default defineConfig({
       target: 'node20.19',
       outDir: 'out/main',
       rolldownOptions: {
-        input: { start: here('src-main/start.ts'), cli: here('src-main/cli.ts'), worker: here('src-main/service/worker.ts'), bench: here('tests/perf/bench.ts'), pictures: here('tests/e2e/pictures.ts') },
+        input: { start: here('src-main/start.ts'), desktop: here('src-main/desktop.ts'), cli: here('src-main/cli.ts'), worker: here('src-main/service/worker.ts'), bench: here('tests/perf/bench.ts'), pictures: here('tests/e2e/pictures.ts') },
         external: ['playwright-core'],
         // Chunks lie beside the entries: in a subfolder new URL('../renderer', import.meta.url) would resolve wrongly.
         output: { format: 'es', entryFileNames: '[name].js', chunkFileNames: '[name]-[hash].js' },
       },
+    },
+  },
+  preload: {
+    build: {
+      target: 'node20.19',
+      outDir: 'out/preload',
+      // A sandboxed preload can require only what the sandbox hands out: all else is bundled.
+      externalizeDeps: false,
+      rolldownOptions: { input: here('src-main/preload.ts'), output: { format: 'cjs', entryFileNames: '[name].cjs' } },
     },
   },
   renderer: {

@@ -17,6 +17,7 @@ const outsideRenderer = {
   regex: '^(?!\\.{1,2}(/|$)|react$|react/jsx-runtime$|react-dom$|react-dom/client$|zod$)',
   message: 'The renderer runs in a browser and only draws: it imports itself, core, react, react-dom and zod, nothing else.',
 }
+const electronInside = { regex: '^electron($|/)', message: 'Only the desktop imports electron: plain Node has none, and asking its package for it downloads it.' }
 /** Relative imports out of a folder `deep` below its src folder, `but` for where they may lead. */
 const leaving = (deep, but = '') => ({ regex: `^\\.\\.(/\\.\\.){${deep}}(/${but === '' ? '' : `(?!${but}/)`}|$)`, message: `This leaves the folder${but === '' ? '' : `, and not for ${but}`}.` })
 
@@ -79,5 +80,7 @@ export default ts.config(
     rules: reactHooks.configs.recommended.rules,
   },
   ...arrowsOf('src-renderer', ['ts', 'tsx'], [outsideRenderer, mainInside, testsInside], 'src-core'),
-  ...arrowsOf('src-main', ['ts'], [rendererInside, testsInside], 'src-core'),
+  ...arrowsOf('src-main', ['ts'], [rendererInside, testsInside, electronInside], 'src-core'),
+  { files: ['src-main/desktop.ts', 'src-main/preload.ts'], rules: { 'no-restricted-imports': wrongArrows(rendererInside, testsInside, detour, leaving(0, 'src-core')) } },
+  { files: ['src-main/desktop/*.ts'], rules: { 'no-restricted-imports': wrongArrows(rendererInside, testsInside, detour, leaving(1, 'src-core')) } },
 )

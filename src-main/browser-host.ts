@@ -3,10 +3,10 @@ import { createHash, randomBytes, timingSafeEqual } from 'node:crypto'
 import { createServer, type IncomingMessage, type ServerResponse } from 'node:http'
 import type { AddressInfo } from 'node:net'
 import { WebSocketServer, type WebSocket } from 'ws'
-import { contentSecurityPolicy, type Asset, type Assets } from './service/assets'
+import { answerHeaders, headersOf, ownAsset, type Asset, type Assets } from './service/assets'
 import type { Dispatcher } from './service/dispatcher'
+import { largestMessage, messageFrom } from './service/message-text'
 
-const largestMessage = 256 * 1024
 /** A screen that leaves more than this unread is cut off; it connects anew and is told everything afresh. */
 const mostUnread = 8 * 1024 * 1024
 
@@ -15,25 +15,8 @@ export type BrowserHost = { port: number; address: string; close: () => Promise<
 const sameSecret = (given: string, secret: string): boolean =>
   timingSafeEqual(createHash('sha256').update(given).digest(), createHash('sha256').update(secret).digest())
 
-const jsonOrNull = (text: string): unknown => {
-  try {
-    return JSON.parse(text)
-  } catch {
-    return null // not JSON: the dispatcher answers null with a sentence
-  }
-}
-
-const headers = {
-  'Content-Security-Policy': contentSecurityPolicy,
-  'X-Content-Type-Options': 'nosniff',
-  'Referrer-Policy': 'no-referrer',
-  'Cross-Origin-Resource-Policy': 'same-origin',
-  'Cross-Origin-Opener-Policy': 'same-origin',
-  'Cache-Control': 'no-store',
-}
-
 const refuse = (response: ServerResponse, status: number, words: string): void => {
-  response.writeHead(status, { ...headers, 'Content-Type': 'text/plain; charset=utf-8' }).end(`${words}\n`)
+  response.writeHead(status, { ...answerHeaders, 'Content-Type': 'text/plain; charset=utf-8' }).end(`${words}\n`)
 }
 
 /**
@@ -59,9 +42,9 @@ export const openBrowserHost = async (port: number, dispatcher: Dispatcher, asse
     // Split by hand: a malformed % must not throw, and no path reaches the file system.
     const [path = '/', query = ''] = (incoming.url ?? '/').split('?', 2)
     const page = assets.page(path)
-    const found: Asset | null = page ?? (sameSecret(new URLSearchParams(query).get('token') ?? '', token) ? assets.picture(path) : null)
+    const found: Asset | null = page ?? (sameSecret(new URLSearchParams(query).get('token') ?? '', token) ? ownAsset(assets, incoming.method, path) : null)
     if (found === null) return refuse(response, 404, 'There is nothing here.')
-    response.writeHead(200, { ...headers, 'Content-Type': found.type, 'Content-Length': found.bytes.length })
+    response.writeHead(200, headersOf(found))
     response.end(incoming.method === 'HEAD' ? undefined : found.bytes)
   })
 
@@ -76,7 +59,7 @@ export const openBrowserHost = async (port: number, dispatcher: Dispatcher, asse
     socket.on('error', () => socket.terminate())
     socket.on('close', dispatcher.subscribe(send))
     socket.on('message', (data, binary) => {
-      void dispatcher.dispatch(binary ? null : jsonOrNull(data.toString())).then(send)
+      void dispatcher.dispatch(binary ? null : messageFrom(data.toString())).then(send)
     })
   }
 

@@ -1,5 +1,6 @@
 /** The browser's way to the service: one WebSocket at the address the page came from. */
 import type { Bridge } from './connection'
+import { messageFrom } from './message-text'
 
 export const socketBridge = (token: string): Bridge => ({
   open: ({ opened, received, closed }) => {
@@ -8,7 +9,7 @@ export const socketBridge = (token: string): Bridge => ({
     address.search = `token=${encodeURIComponent(token)}`
     const socket = new WebSocket(address)
     socket.onopen = opened
-    socket.onmessage = (message) => received(parsed(message.data))
+    socket.onmessage = (message) => received(messageFrom(message.data))
     socket.onclose = closed
     return {
       send: (message) => { if (socket.readyState === WebSocket.OPEN) socket.send(JSON.stringify(message)) },
@@ -16,13 +17,3 @@ export const socketBridge = (token: string): Bridge => ({
     }
   },
 })
-
-/** The message, or null where it is not JSON: the connection counts that as one that made no sense. */
-const parsed = (data: unknown): unknown => {
-  if (typeof data !== 'string') return null
-  try {
-    return JSON.parse(data)
-  } catch {
-    return null
-  }
-}

@@ -33,6 +33,13 @@ describe('imports go one way', () => {
     ['core, by another detour', 'src-core/run/state.ts', "import './../../package.json'"],
     ['core → a file of the machine', 'src-core/run/state.ts', "import '/etc/fixed.js'"],
     ['core → the type of a package', 'src-core/run/state.ts', "import type { Stats } from 'fs'\nexport type Own = Stats"],
+    ['main, outside the desktop → electron', 'src-main/start/host-choice.ts', "import 'electron'"],
+    ['main, outside the desktop → a part of electron', 'src-main/start.ts', "import { app } from 'electron/main'\nexport const own = app"],
+    ['the service → the type of electron', 'src-main/service/service.ts', "import type { App } from 'electron'\nexport type Own = App"],
+    ['core → electron', 'src-core/desktop-bridge.ts', "import 'electron'"],
+    ['renderer → electron', 'src-renderer/connection/ipc-bridge.ts', "import 'electron'"],
+    ['the desktop → renderer', 'src-main/desktop/window.ts', "import '../../src-renderer/main'"],
+    ['the desktop’s entry → a package by its path', 'src-main/desktop.ts', "import '../node_modules/react'"],
     ['main → a package by its path', 'src-main/service/link/link.ts', "import '../../../node_modules/react'"],
   ])('%s is refused', async (_arrow, file, code) => {
     expect(await complaints(file, `${code}\n`)).toContain('no-restricted-imports')
@@ -64,6 +71,9 @@ describe('imports go one way', () => {
     ['src-core/run/state.ts', "export const day = (ms: number): string => new Date(ms).toISOString()\nexport const ms = Math.round(Date.parse('2026-01-01'))\n"],
     ['src-main/service/library.ts', "import { readFileSync } from 'node:fs'\nimport { meter } from '../../src-core/meter/instrument'\nexport const own = [meter, readFileSync, Date.now()]\n"],
     ['src-main/service/link/link.ts', "import { meter } from '../../../src-core/meter/instrument'\nexport const own = meter\n"],
+    ['src-main/desktop.ts', "import { app } from 'electron'\nimport { meter } from '../src-core/meter/instrument'\nexport const own = [app, meter]\n"],
+    ['src-main/preload.ts', "import { ipcRenderer } from 'electron'\nexport const own = ipcRenderer\n"],
+    ['src-main/desktop/window.ts', "import { app } from 'electron'\nimport { meter } from '../../src-core/meter/instrument'\nimport { createDispatcher } from '../service/dispatcher'\nexport const own = [app, meter, createDispatcher]\n"],
     ['src-renderer/main.tsx', "import { createRoot } from 'react-dom/client'\nimport { meter } from '../src-core/meter/instrument'\nexport const own = [createRoot, meter]\n"],
     ['src-renderer/app/state.ts', "import { useState } from 'react'\nimport { meter } from '../../src-core/meter/instrument'\nexport const own = [useState, meter]\n"],
   ])('right arrows of %s pass', async (file, code) => {
