@@ -1,14 +1,18 @@
 /** The bench: the next placement, the reading, what is waited for, the steps so far, and every key of this moment. */
 import { useState, type JSX } from 'react'
-import { useKeys, type Binding } from '../keys/use-keys'
+import { useBenchKeys } from '../keys/use-bench-keys'
+import { useKeys, type Binding, type Heard } from '../keys/use-keys'
 import { ResultScreen } from '../result/result-screen'
 import { useLost, useSession } from '../app/session'
 import type { BenchView } from '../../src-core/run/view'
 import { BenchHeader } from './bench-header'
-import { InlineAsk, reasonsFor, type Asking } from './inline-ask'
+import { noteAskSpoken, skipAskSpoken, skipReasons } from '../../src-core/run/reasons'
+import type { Asking } from './answer-keys'
+import { InlineAsk } from './inline-ask'
 import { KeyLine } from './key-line'
 import { MessageLine } from './message-line'
 import { Placement } from './placement'
+import { useHand } from '../practice/use-hand'
 import { StepPanel } from './step-panel'
 import { StepStrip } from './step-strip'
 import { useWakeLock, type Awake } from './use-wake-lock'
@@ -25,19 +29,30 @@ export const BenchScreen = ({ bench }: { bench: BenchView }): JSX.Element => {
 }
 
 const RunningBench = ({ bench, awake }: { bench: BenchView; awake: Awake }): JSX.Element => {
-  const { order, say } = useSession()
+  const { order, say, go, speaker } = useSession()
+  const keys = useBenchKeys(bench)
+  const hand = useHand(bench.hand)
   const lost = useLost()
   const [asked, setAsking] = useState<Asking | null>(null)
   const asking = lost ? null : asked
   const asksMeter = bench.keys.some(({ action }) => action === 'same-meter')
   const close = (): void => setAsking(null)
 
-  const act = (action: Action): void => {
+  const ask = (what: Asking['what'], at: number): void => {
+    setAsking({ what, writing: what === 'note', offered: 0, since: at })
+    if (what === 'skip') speaker.tell(skipAskSpoken(skipReasons[0]))
+    if (what === 'note') speaker.tell(noteAskSpoken)
+  }
+
+  const act = (action: Action, at = 0): void => {
     switch (action) {
       case 'skip':
       case 'note':
       case 'end':
-        setAsking({ what: action, writing: action === 'note' })
+        ask(action, at)
+        return
+      case 'say-again':
+        speaker.again()
         return
       case 'next-board':
         order('next-board', { serialNumber: '' })
@@ -61,38 +76,37 @@ const RunningBench = ({ bench, awake }: { bench: BenchView; awake: Awake }): JSX
   const bindings: Binding[] = lost
     ? []
     : asking === null
-      ? bench.keys.map(({ key, action }) => ({ key, run: () => act(action) }))
-      : [
-          ...reasonsFor(asking.what).map((reason, index) => ({ key: String(index + 1), run: () => answer(reason) })),
-          { key: String(reasonsFor(asking.what).length + 1), run: () => setAsking({ ...asking, writing: true }) },
-          { key: 'Esc', run: close },
-        ]
-  useKeys(bindings, {
+      ? [...keys.map(({ usual, presses, action }) => ({ key: usual, presses, run: (at: number) => act(action, at) })),
+        { key: 'K', run: () => go('sound-and-keys') }, ...(hand?.bindings ?? [])]
+      // The question has the keys until it is answered.
+      : []
+  const heard: Heard = {
     scanned: (text) => !lost && say(`Scanned “${text}”. No serial number is asked for here, so nothing was done.`, 'note'),
     ignored: (text) =>
       !lost &&
       say(`Keys came faster than a hand (“${text}”), so nothing was done. A scanner must end its code with Enter.`, 'note'),
-  })
+  }
+  useKeys(bindings, asking === null ? heard : { scanned: () => undefined, ignored: () => undefined })
 
   return (
     <div className="bench">
       <BenchHeader bench={bench} />
       <main className="bench-main" aria-label="What to do now">
         <section className={asksMeter || lost ? 'bench-picture stands-back' : 'bench-picture'} aria-label="Where the tips go">
-          <Placement bench={bench} />
+          <Placement bench={bench} hand={hand} away={lost || asking !== null} />
         </section>
         <StepPanel step={bench.step} asksMeter={asksMeter} />
       </main>
       <StepStrip steps={bench.steps} />
-      <div className="message-row">
+      <div className="message-row" role="region" aria-label="Messages">
         {asking === null ? (
           <MessageLine bench={bench} />
         ) : (
-          <InlineAsk asking={asking} answer={answer} write={() => setAsking({ ...asking, writing: true })} close={close} />
+          <InlineAsk asking={asking} change={setAsking} answer={answer} close={close} heard={heard} />
         )}
       </div>
       <KeyLine
-        keys={bench.keys}
+        keys={keys}
         act={act}
         away={lost || asking !== null}
         place={bench.step === null ? '' : `${bench.step.number} of ${bench.step.of}`}

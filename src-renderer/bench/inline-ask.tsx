@@ -1,41 +1,58 @@
 /** Asks for a reason or a note on the message line, with a key for each usual answer; never a dialog. */
 import { useState, type JSX } from 'react'
+import { keyFor } from '../../src-core/settings/key-bindings'
+import { pressesInWords } from '../../src-core/settings/key-press'
+import { useApp, useSession } from '../app/session'
 import { useFastEnter } from '../keys/use-fast-enter'
+import { useKeys, type Heard } from '../keys/use-keys'
+import { answerKeys, reasonsFor, type Asking } from './answer-keys'
 
-export type Asking = { what: 'skip' | 'note' | 'end'; /** The free text is open. */ writing: boolean }
-
-const reasons: Record<Asking['what'], readonly string[]> = {
-  skip: ['cannot reach it', 'part not fitted', 'pad damaged', 'not needed here'],
-  end: ['not worth repairing', 'wrong board type', 'put aside', 'owner wants it back'],
-  note: [],
-}
 const asks: Record<Asking['what'], string> = { skip: 'Skip, because', end: 'End the run, because', note: 'Note' }
 
-export const reasonsFor = (what: Asking['what']): readonly string[] => reasons[what]
+type Props = {
+  asking: Asking
+  change: (asking: Asking) => void
+  answer: (text: string) => void
+  close: () => void
+  /** Scanned codes, as on the bench. */
+  heard: Heard
+}
 
-type Props = { asking: Asking; answer: (text: string) => void; write: () => void; close: () => void }
-
-export const InlineAsk = ({ asking, answer, write, close }: Props): JSX.Element => {
+export const InlineAsk = ({ asking, change, answer, close, heard }: Props): JSX.Element => {
   const [text, setText] = useState('')
   const fastEnter = useFastEnter()
   const usual = reasonsFor(asking.what)
+  const offers = asking.what === 'skip' && !asking.writing
+  const { speaker } = useSession()
+  const bound = useApp((state) => state.settings.keys)
+  const write = (): void => change({ ...asking, writing: true })
+  /** A pedal that opened the field by mistake closes it again. */
+  const keep = (): void => {
+    if (text.trim() === '') close()
+    else answer(text.trim())
+  }
+  useKeys(answerKeys({ asking, bound, answer, close, change, tell: speaker.tell, keep }), heard)
   return (
     <form
       className="inline-ask" aria-label={asks[asking.what]}
       onSubmit={(event) => {
         event.preventDefault()
-        if (text.trim() !== '') answer(text.trim())
+        keep()
       }}
     >
       <span className="inline-word">{asks[asking.what]}</span>
       {!asking.writing && usual.map((reason, index) => (
-        <button key={reason} type="button" className="chip" onClick={() => answer(reason)}><kbd>{index + 1}</kbd>{reason}</button>
+        <Reason key={reason} digit={index + 1} words={reason} offered={offers && asking.offered === index} take={() => answer(reason)} />
       ))}
-      {!asking.writing && <button type="button" className="chip" onClick={write}><kbd>{usual.length + 1}</kbd>other …</button>}
+      {!asking.writing && (
+        <Reason digit={usual.length + 1} words="other …" offered={offers && asking.offered === usual.length} take={write} />
+      )}
+      {offers && <PedalHint />}
       {asking.writing && (
         <>
           <input
             className="inline-text" autoFocus value={text} maxLength={asking.what === 'note' ? 2000 : 500} aria-label={asks[asking.what]}
+            placeholder={asking.what === 'note' ? 'typed, or dictated with the operating system’s dictation' : undefined}
             onChange={(event) => setText(event.target.value)}
             onKeyDown={(event) => { if (event.key === 'Escape') close(); else fastEnter(event) }}
           />
@@ -44,5 +61,25 @@ export const InlineAsk = ({ asking, answer, write, close }: Props): JSX.Element 
       )}
       <button type="button" className="chip" onClick={close}><kbd>Esc</kbd>never mind</button>
     </form>
+  )
+}
+
+type ReasonProps = { digit: number; words: string; offered: boolean; take: () => void }
+
+/** The one a pedal would take is marked, and said to be by a screen reader. */
+const Reason = ({ digit, words, offered, take }: ReasonProps): JSX.Element => (
+  <button type="button" className={offered ? 'chip offered' : 'chip'} aria-current={offered ? 'true' : undefined} onClick={take}>
+    <kbd>{digit}</kbd>{words}
+  </button>
+)
+
+const PedalHint = (): JSX.Element => {
+  const bound = useApp((state) => state.settings.keys)
+  const shown = (action: 'skip' | 'confirm'): string => {
+    const { usual, presses } = keyFor(action, bound)
+    return presses === null ? usual : pressesInWords(presses)
+  }
+  return (
+    <span className="aside pedal-hint"><kbd>{shown('skip')}</kbd>next <kbd>{shown('confirm')}</kbd>take</span>
   )
 }

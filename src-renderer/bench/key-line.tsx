@@ -41,7 +41,7 @@ export const KeyLine = ({ keys, act, away, place, awake }: Props): JSX.Element =
           display may sleep
         </span>
       )}
-      <SoundSwitch />
+      <SoundSwitch away={away} />
       <span className="fact">{place}</span>
     </footer>
   )

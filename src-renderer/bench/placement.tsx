@@ -2,6 +2,9 @@
 import type { JSX } from 'react'
 import { BoardPicture } from '../picture/board-picture'
 import { FixturePicture } from '../picture/fixture-picture'
+import { HandBar } from '../practice/hand-bar'
+import { HandPicture } from '../practice/hand-picture'
+import type { UserHand } from '../practice/use-hand'
 import type { BenchView } from '../../src-core/run/view'
 
 const labelOf = (step: NonNullable<BenchView['step']>): string =>
@@ -9,7 +12,16 @@ const labelOf = (step: NonNullable<BenchView['step']>): string =>
     ? `Board picture for the step “${step.title}”`
     : `Board picture: red lead on ${step.red.words}, black lead on ${step.black.words}`
 
-export const Placement = ({ bench: { step, picture } }: { bench: BenchView }): JSX.Element => {
+type Props = { bench: BenchView; /** In manual practice. */ hand: UserHand | null; away: boolean }
+
+export const Placement = ({ bench, hand, away }: Props): JSX.Element => {
+  const { step, picture } = bench
+  if (hand !== null) return (
+    <div className="hand-bench">
+      <HandPicture bench={bench} hand={hand} label={step === null ? 'Board picture' : labelOf(step)} away={away} />
+      <HandBar hand={hand} away={away} />
+    </div>
+  )
   if (step?.fixture) return <FixturePicture fixture={step.fixture} reversed={step.reversed} />
   if (picture === null) return <p className="no-picture">This board type has no picture. The words beside it say where the tips go.</p>
   return (

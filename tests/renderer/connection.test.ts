@@ -2,15 +2,17 @@
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest'
 import { connect, waitBefore, type Bridge, type Connection, type ServiceEvent } from '../../src-renderer/connection/connection'
 import { initialState } from '../../src-renderer/app/state'
+import { usualBenchSettings } from '../../src-core/settings/bench-settings'
 import { usualBenchKit } from '../../src-core/meter/instrument'
 
 type End = Parameters<Bridge['open']>[0]
 const hello = {
   version: '0',
+  settings: usualBenchSettings,
   bench: null,
   live: initialState.live,
   link: initialState.link,
-  runs: [],
+  runs: { goOn: null, latest: [] },
   library: { boards: [], descriptions: [], meters: [], kit: usualBenchKit, rule: { kind: 'simple-acceptance', r: 0 }, problems: [] },
 }
 

@@ -2,7 +2,7 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { isShownKey } from '../../src-renderer/keys/key-names'
-import { noStrokes, scannerGap, settleStrokes, singleKeyWait, strike, type Found } from '../../src-renderer/keys/scanner'
+import { heldGap, noStrokes, scannerGap, settleStrokes, singleKeyWait, strike, type Found } from '../../src-renderer/keys/scanner'
 
 /** Plays strokes at their times (ms), asking for what has settled between them as the page does. */
 const play = (strokes: { key: string; at: number }[]): Found[] => {
@@ -39,7 +39,7 @@ describe('rule 7: a fast burst ending in Enter is a scanner and never a command'
   })
 
   it('two keys bumped together and Enter do nothing', () => {
-    expect(play(burst('RS', 10))).toEqual([{ kind: 'ignored', text: 'RS' }])
+    expect(play(burst('RS', 10))).toEqual([{ kind: 'ignored', text: 'RS', closed: true }])
   })
 
   it('a burst without Enter does nothing', () => {
@@ -77,12 +77,47 @@ describe('a single key', () => {
     fc.assert(
       fc.property(
         fc.array(fc.constantFrom('r', 's', ' ', 'ArrowLeft', 'Enter'), { maxLength: 20 }),
-        fc.integer({ min: singleKeyWait, max: 400 }),
+        // Quicker than this the same key again is a key held down.
+        fc.integer({ min: heldGap, max: 400 }),
         (keys, gap) => {
           expect(play(keys.map((key, index) => ({ key, at: index * gap })))).toEqual(keys.map((key) => ({ kind: 'key', key })))
         },
       ),
     )
+  })
+})
+
+describe('a pedal that repeats its key while it is held, without saying so', () => {
+  /** Down and up again and again, `rate` times a second. */
+  const heldDown = (key: string, rate: number, times: number, from = 1000): { key: string; at: number }[] =>
+    Array.from({ length: times }, (_, index) => ({ key, at: from + (index * 1000) / rate }))
+
+  it('is one press at any rate from 15 a second, for a letter, a function key, Enter and a shortcut', () => {
+    fc.assert(
+      fc.property(fc.constantFrom('b', ' ', 'F13', 'Enter', 'PageDown', 'Ctrl+Alt+k'), fc.integer({ min: 15, max: 200 }),
+        fc.integer({ min: 1, max: 60 }), (key, rate, times) => {
+        expect(play(heldDown(key, rate, times))).toEqual([{ kind: 'key', key }])
+      }),
+    )
+  })
+
+  it('is one press when its pace wavers around the time in which a scanner types', () => {
+    fc.assert(
+      fc.property(fc.array(fc.integer({ min: 20, max: 66 }), { minLength: 1, maxLength: 40 }), (gaps) => {
+        let at = 1000
+        const strokes = [{ key: 'b', at }, ...gaps.map((gap) => ({ key: 'b', at: (at += gap) }))]
+        expect(play(strokes)).toEqual([{ kind: 'key', key: 'b' }])
+      }),
+    )
+  })
+
+  it('is a new press after a gap', () => {
+    expect(play([...heldDown('F13', 30, 20), ...heldDown('F13', 30, 20, 2500)])).toEqual([{ kind: 'key', key: 'F13' },
+      { kind: 'key', key: 'F13' }])
+  })
+
+  it('leaves a code with the same digit twice whole', () => {
+    expect(play(burst('VD-0044', 10))).toEqual([{ kind: 'scanned', text: 'VD-0044' }])
   })
 })
 

@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest'
 import { stateShown } from '../../src-renderer/bench/state-shown'
 import type { LiveView } from '../../src-core/run/view'
 
-const lost: LiveView = { reading: null, perSecond: null, mark: null, state: 'meter lost, reconnecting', tone: 'stop', beads: null, wants: 'nothing' }
+const lost: LiveView = { reading: null, perSecond: null, mark: null, state: 'meter lost, reconnecting', tone: 'stop', beads: null, spoken: null, wants: 'nothing' }
 const touch: LiveView = { ...lost, state: 'touch both points', tone: 'ask', wants: 'touch' }
 
 describe('the state line', () => {

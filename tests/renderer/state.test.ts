@@ -16,7 +16,7 @@ const bench = (run: string): BenchView => ({
   steps: [],
   keys: [],
   leads: '',
-  proof: '', notes: [],
+  proof: '', spoken: [], notes: [],
   result: null,
 })
 
@@ -50,7 +50,7 @@ describe('messages', () => {
   it('once the app is lost the run is kept to be read, and no reading looks live', () => {
     const live: LiveView = {
       reading: { figure: '221.4', unit: 'Ω', function: 'resistance', flags: [] },
-      perSecond: 2.5, mark: 0.4, state: 'steadying, hold still', tone: 'busy', beads: { have: 1, of: 3 }, wants: 'hold',
+      perSecond: 2.5, mark: 0.4, state: 'steadying, hold still', tone: 'busy', beads: { have: 1, of: 3 }, spoken: null, wants: 'hold',
     }
     const before = reduce(told(initialState, bench('one')), { kind: 'event', event: { event: 'live', payload: live } })
     expect(before.live.reading?.figure).toBe('221.4')

@@ -1,0 +1,8 @@
+/** The usual reasons to skip a step or to end a run, and how they are asked for. */
+
+export const skipReasons = ['cannot reach it', 'part not fitted', 'pad damaged', 'not needed here'] as const
+export const endReasons = ['not worth repairing', 'wrong board type', 'put aside', 'owner wants it back'] as const
+
+/** Said when a reason is offered: the pedal that skips goes on to the next one, the pedal that confirms takes it. */
+export const skipAskSpoken = (reason: string | null): string => (reason === null ? 'skip, for another reason?' : `skip, ${reason}?`)
+export const noteAskSpoken = 'note'

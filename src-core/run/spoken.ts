@@ -1,0 +1,157 @@
+/** What is said aloud: the prompt of the step, what came of the last touch, what the bench waits for. One source for every voice. */
+import type { BoardType } from '../board/board-type'
+import type { MeterFunction } from '../meter/reading'
+import { currentStep, touchesSoFar, type Bench } from './bench'
+import { isFail } from './branch'
+import type { RunEvent } from './event'
+import type { Placement, PlanStep } from './plan'
+import { hazardousCaution } from './preparation'
+import { pointSpoken, titleSpoken, valueSpoken } from './spoken-names'
+import { fitsBetweenTouches } from './spoken-time'
+import type { LiveView, Utterance } from './view'
+import { dialWords, fingersOffWords } from './words'
+
+/** Where a sentence of a board file is too long to be heard between touches. */
+const onScreen = 'read the step on the screen'
+const short = (sentence: string): string => (fitsBetweenTouches(sentence) ? sentence : onScreen)
+
+const placementSpoken = (placement: Placement): string => {
+  if (!('fixture' in placement)) {
+    const [red, black] = [pointSpoken(placement.red), pointSpoken(placement.black)]
+    return [`red on ${red}, black on ${black}`, `red ${red}, black ${black}`].find(fitsBetweenTouches) ?? 'red and black as on the picture'
+  }
+  switch (placement.fixture) {
+    case 'leads-apart': return 'leads apart, in the air'
+    case 'leads-joined': return 'press the tips together'
+    case 'known-diode':
+      return placement.reversed ? 'known diode, red on cathode, black on anode' : 'known diode, red on anode, black on cathode'
+    case 'known-source': return 'known source, red on plus, black on minus'
+  }
+}
+
+const actSpoken = (board: BoardType, step: PlanStep): string => {
+  switch (step.purpose?.kind) {
+    case 'disconnect': return 'unplug everything from the board'
+    case 'discharge': {
+      const id = step.purpose.store
+      const store = board.energyStores.find((each) => each.id === id)
+      return short(`discharge ${titleSpoken(id)} through ${store?.dischargeOhms ?? ''} ohm`)
+    }
+    default: return short(titleSpoken(step.title))
+  }
+}
+
+/** The function measured before this step was asked for; a dial is spoken of only when it is to be turned. */
+const functionBefore = (bench: Bench): MeterFunction | null =>
+  bench.lastReading?.function ?? bench.run.standing.filter((event) => event.kind === 'captured').at(-1)?.function ?? null
+
+/** @param turnedTo where the dial stands; null: not known, and the dial is spoken of. */
+export const stepSpoken = (board: BoardType, step: PlanStep, turnedTo: MeterFunction | null): string[] =>
+  step.kind !== 'measure' ? [actSpoken(board, step)]
+    : [...(turnedTo === step.function ? [] : [`dial to ${dialWords[step.function]}`]), placementSpoken(step.placement)]
+
+const promptSentences = (bench: Bench, step: PlanStep): string[] => {
+  const touches = touchesSoFar(bench.run, step.id).length
+  if (touches === 1) return ['lift, then touch once more']
+  if (touches > 1) return ['contact doubtful, touch a third time']
+  return stepSpoken(bench.context.plan.board, step, functionBefore(bench))
+}
+
+const prompt = (bench: Bench): Utterance | null => {
+  const { run } = bench
+  const at = `${run.started.run} ${bench.shown.step ?? ''} ${bench.attempt} ${run.lapsedAt}`
+  const say = (id: string, ...sentences: string[]): Utterance => ({ id, kind: 'prompt', sentences })
+  if (run.status === 'ended') return null
+  if (run.status === 'paused') return say(`${at} paused`, 'paused')
+  if (bench.asksSameMeter) return say(`${at} same meter`, 'same meter and leads?')
+  const step = currentStep(bench)
+  return step === null || run.meterLost ? null : say(`${at} ${touchesSoFar(run, step.id).length}`, ...promptSentences(bench, step))
+}
+
+const resultKinds: readonly RunEvent['kind'][] = ['captured', 'decided', 'skipped', 'undone', 'ended']
+
+const verdictWords = {
+  pass: 'pass', 'conditional-pass': 'conditional pass', 'conditional-fail': 'conditional fail', fail: 'fail', doubtful: 'contact doubtful',
+}
+
+const captureSpoken = (bench: Bench, touch: Extract<RunEvent, { kind: 'captured' }>): string =>
+  isFail(touch.verdict) && !isLearning(bench, touch.step)
+    ? `${verdictWords[touch.verdict]}, ${valueSpoken(touch.value, touch.function, touch.unit)}` : verdictWords[touch.verdict]
+
+const isLearning = (bench: Bench, step: string): boolean =>
+  bench.context.plan.preparation.find((each) => each.id === step)?.purpose?.kind === 'learn-air'
+
+/** What came of the last touch or press; null where the next prompt says it all. */
+const resultSentences = (bench: Bench): string[] => {
+  const { events, ended } = bench.run
+  const last = events.filter((event) => resultKinds.includes(event.kind)).at(-1)
+  const closing = ended === null ? [] : [`run ended, ${ended.verdict.replace('-', ' ')}`]
+  const made = events.filter((event) => event.kind === 'captured' || event.kind === 'decided' || event.kind === 'skipped')
+  const before = last?.kind === 'ended' ? made.at(-1) : last
+  switch (before?.kind) {
+    case 'captured': return [captureSpoken(bench, before), ...closing]
+    case 'decided': {
+      const touch = events.filter((event) => event.kind === 'captured' && before.from.includes(event.seq)).at(-1)
+      if (before.verdict === 'doubtful') return [verdictWords.doubtful, ...closing]
+      if (before.verdict === 'not-judged') return ['skipped', ...closing]
+      return touch?.kind === 'captured' ? [captureSpoken(bench, touch), ...closing] : closing
+    }
+    case 'undone': return ['back']
+    default: return closing
+  }
+}
+
+const result = (bench: Bench): Utterance | null => {
+  const seq = bench.run.events.filter((event) => resultKinds.includes(event.kind)).at(-1)?.seq
+  const sentences = resultSentences(bench)
+  return seq === undefined || sentences.length === 0 ? null : { id: `${bench.run.started.run} ${seq}`, kind: 'result', sentences }
+}
+
+/** Dangers that a step or the end of a run speaks of. */
+const warning = (bench: Bench): Utterance | null => {
+  const { run } = bench
+  const lastTouch = run.events.filter((event) => event.kind === 'captured').at(-1)
+  if (run.ended !== null && lastTouch !== undefined && /^prepare\/(store|again)\//.test(lastTouch.step) && isFail(lastTouch.verdict)) {
+    return { id: `${run.started.run} voltage left ${run.ended.seq}`, kind: 'warning', sentences: ['stop, dangerous voltage on the board'] }
+  }
+  const step = currentStep(bench)
+  return run.status === 'running' && step !== null && step.purpose?.kind === 'disconnect'
+    && step.caution?.includes(hazardousCaution) === true
+    ? { id: `${run.started.run} hazardous ${run.lapsedAt}`, kind: 'warning', sentences: ['this board can hold a dangerous voltage'] } : null
+}
+
+/** In the order they are to be heard: a warning, what came of the last touch, the prompt. Nothing for a record that is only read. */
+export const benchSpoken = (bench: Bench): Utterance[] =>
+  bench.record ? [] : [warning(bench), result(bench), prompt(bench)].filter((each) => each !== null)
+
+/** Said while it lasts: what the state line asks for, where a hand has to act on it. */
+const waitsFor = (line: Pick<LiveView, 'state' | 'tone' | 'wants'>): { kind: 'warning' | 'hint'; sentence: string } | null => {
+  const sentence = line.state.replaceAll(':', ',')
+  if (line.state === '') return null
+  if (line.tone === 'stop') return { kind: 'warning', sentence }
+  if (line.wants === 'lift') return { kind: 'hint', sentence: line.tone === 'warn' ? sentence : 'lift' }
+  const acts = line.tone === 'warn' || line.wants === 'confirm' || line.wants === 'type' || line.state === fingersOffWords
+  return acts ? { kind: 'hint', sentence } : null
+}
+
+/** @param line the state line of the same moment: voice and screen say the same. */
+export const liveSpoken = (bench: Bench, line: Pick<LiveView, 'state' | 'tone' | 'wants'>): Utterance | null => {
+  const found = bench.record || bench.run.status !== 'running' ? null : waitsFor(line)
+  // To hold the leads apart is what the prompt of that step has said already.
+  if (found === null || (line.wants === 'lift' && line.tone === 'busy')) return null
+  const { kind, sentence } = found
+  return { id: `${bench.run.started.run} ${bench.shown.step ?? ''} ${bench.attempt} ${sentence}`, kind, sentences: [sentence] }
+}
+
+/** Said by a page that lost the app. */
+export const appLostSpoken: Utterance = { id: 'app lost', kind: 'warning', sentences: ['not live any more'] }
+
+/** The prompt once more, with what stands in its way first. */
+export const sayAgain = (spoken: readonly Utterance[], live: Utterance | null, times: number): Utterance | null => {
+  const of = (wanted: Utterance['kind']): string[] => spoken.filter(({ kind }) => kind === wanted).flatMap((each) => each.sentences)
+  const sentences = [...(live?.sentences ?? []), ...of('prompt')]
+  const last = of('result')
+  const said = sentences.length > 0 ? sentences : last
+  return said.length === 0 ? null : { id: `again ${times}`, kind: 'prompt', sentences: said }
+}
+

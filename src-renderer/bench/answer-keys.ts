@@ -1,0 +1,64 @@
+/** The keys while a reason or a note is asked for, so that a pedal alone can answer: skip goes on to the next reason, confirm takes it. */
+import { endReasons, skipAskSpoken, skipReasons } from '../../src-core/run/reasons'
+import { pressGuardSeconds } from '../../src-core/run/conduct'
+import { keyFor, type BoundAction, type KeyBinding } from '../../src-core/settings/key-bindings'
+import type { Binding } from '../keys/use-keys'
+
+export type Asking = {
+  what: 'skip' | 'note' | 'end'
+  /** The free text is open. */
+  writing: boolean
+  /** Which reason a pedal would take; only for skip. One beyond the last is “other”. */
+  offered: number
+  /** When it was asked, ms of the page: the second of two quick presses was not meant as an answer. */
+  since: number
+}
+
+const reasons: Record<Asking['what'], readonly string[]> = { skip: skipReasons, end: endReasons, note: [] }
+export const reasonsFor = (what: Asking['what']): readonly string[] => reasons[what]
+
+type Answering = {
+  asking: Asking
+  bound: readonly KeyBinding[]
+  answer: (text: string) => void
+  change: (asking: Asking) => void
+  close: () => void
+  /** Keeps what was written. */
+  keep: () => void
+  tell: (sentence: string) => void
+}
+
+export const answerKeys = ({ asking, bound, answer, change, close, keep, tell }: Answering): Binding[] => {
+  const usual = reasonsFor(asking.what)
+  const write = (): void => change({ ...asking, writing: true })
+  const both = (action: BoundAction, run: Binding['run']): Binding => {
+    const { usual: key, presses } = keyFor(action, bound)
+    return { key, presses, run }
+  }
+  /** While text is written the usual keys type; a pedal does not. */
+  const pedal = (action: BoundAction, run: Binding['run']): Binding => ({ key: '', presses: keyFor(action, bound).presses, run })
+  const escape: Binding = { key: 'Esc', run: close }
+
+  if (asking.writing) return [pedal('confirm', keep), pedal('note', keep), pedal('back', close), escape]
+  const byNumber: Binding[] = [
+    ...usual.map((reason, index) => ({ key: String(index + 1), run: () => answer(reason) })),
+    { key: String(usual.length + 1), run: write },
+  ]
+  if (asking.what !== 'skip') return [...byNumber, both('back', close), escape]
+  const next = (asking.offered + 1) % (usual.length + 1)
+  return [
+    ...byNumber,
+    both('skip', () => {
+      change({ ...asking, offered: next })
+      tell(skipAskSpoken(usual[next] ?? null))
+    }),
+    both('confirm', (at) => {
+      if (at - asking.since < pressGuardSeconds * 1000) return
+      const reason = usual[asking.offered]
+      if (reason === undefined) write()
+      else answer(reason)
+    }),
+    both('back', close),
+    escape,
+  ]
+}
