@@ -25,7 +25,8 @@ const body = z.discriminatedUnion('kind', [
     rule: decisionRule,
     /** Ids of the preparation steps of this run, in order. */
     prepare: z.array(step),
-    practice: z.strictObject({ seed: z.number().int(), faults: z.array(z.string()) }).optional(),
+    /** `by`: whose hand it is; the simulated one unless said. */
+    practice: z.strictObject({ seed: z.number().int(), faults: z.array(z.string()), by: z.enum(['itself', 'hand']).optional() }).optional(),
   }),
   z.strictObject({
     kind: z.literal('captured'), step, touch: z.union([z.literal(1), z.literal(2), z.literal(3)]),

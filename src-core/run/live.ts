@@ -11,6 +11,7 @@ import { chargedBecause } from './conducted'
 import { learnedEnough } from './learn-air'
 import type { PlanStep } from './plan'
 import { placeOnScale } from './scale'
+import { liveSpoken } from './spoken'
 import { isPreparation } from './state'
 import type { LiveView } from './view'
 import { dialWords, modeWords, stateLine, type StateLine } from './words'
@@ -73,9 +74,10 @@ const lineNow = (bench: Bench, at: Seconds): StateLine => {
 export const liveView = (bench: Bench, at: Seconds): LiveView => {
   const reading = bench.lastReading
   const step = currentStep(bench)
+  const line = lineNow(bench, at)
   return {
     reading: reading === null ? null : { ...figureOf(reading.value, reading.unit, reading.resolution), function: reading.function, flags: reading.flags },
-    perSecond: bench.perSecond, ...lineNow(bench, at),
+    perSecond: bench.perSecond, ...line, spoken: liveSpoken(bench, line),
     mark: reading === null || step === null || step.kind !== 'measure' || reading.function !== step.function || step.purpose?.kind === 'learn-air'
       ? null : placeOnScale(reading.value, step.limits, step.function),
   }
@@ -83,4 +85,4 @@ export const liveView = (bench: Bench, at: Seconds): LiveView => {
 
 /** The live line with no run on the bench: the reading alone. */
 export const idleView = (reading: LiveView['reading'], perSecond: number | null): LiveView =>
-  ({ reading, perSecond, mark: null, state: '', tone: 'busy', beads: null, wants: 'nothing' })
+  ({ reading, perSecond, mark: null, state: '', tone: 'busy', beads: null, wants: 'nothing', spoken: null })

@@ -45,3 +45,7 @@ export const planStep = (plan: Plan, id: string): PlanStep | null =>
 /** Resistance, continuity, diode, capacitance and inductance need a board proven de-energised (capture.md, rule 13). */
 export const needsProof = (step: PlanStep): boolean =>
   step.kind === 'measure' && ['resistance', 'continuity', 'diode', 'capacitance', 'inductance'].includes(step.function)
+
+/** Whether any step of the run, preparation included, asks for this function. */
+export const usesFunction = (plan: Plan, what: MeterFunction): boolean =>
+  [...plan.preparation, ...plan.steps].some((step) => step.kind === 'measure' && step.function === what)

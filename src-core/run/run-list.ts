@@ -47,3 +47,12 @@ export const boardWithRuns = z.strictObject({ board: z.string(), revision: z.str
 /** What Start offers: the newest run that has not ended and does not lie on the bench. */
 export const runToGoOn = (unfinished: readonly RunEntry[], onBench: string | null): RunEntry | null =>
   unfinished.filter(({ run }) => run !== onBench).reduce<RunEntry | null>((newest, each) => (newest === null || each.startedUtc > newest.startedUtc ? each : newest), null)
+
+export type MeasuredBefore = { last: RunEntry | null; times: number }
+
+/** Points out that a unit was on the bench before; null where it was not. @param when the time of that run as people here write it. */
+export const measuredBeforeWords = ({ last, times }: MeasuredBefore, when: string): string | null => {
+  if (last === null) return null
+  const outcome = last.verdict === null ? 'not ended' : last.verdict.replace('-', ' ')
+  return `${last.serialNumber} was measured ${times > 1 ? `${times} times, last ` : ''}on ${when}: ${outcome}.`
+}

@@ -13,6 +13,7 @@ import { isPreparation, stepState } from './state'
 import type { Placement, Plan, PlanStep } from './plan'
 import { preparationDue } from './preparation'
 import { scaleFor } from './scale'
+import { benchSpoken } from './spoken'
 import type { BenchView, StepRow } from './view'
 import { dialWords, promptFor, valueInWords } from './words'
 
@@ -103,7 +104,8 @@ const keysFor = (bench: Bench, step: PlanStep | null): BenchView['keys'] => {
   if (run.status === 'ended') return run.started.board.id === closingBoardId ? [backKey] : [{ key: 'Enter', does: 'next board', action: 'next-board' }, backKey]
   if (run.status === 'paused') return [{ key: 'P', does: 'resume', action: 'resume' }]
   if (bench.asksSameMeter) return [{ key: 'Space', does: 'same meter and leads', action: 'same-meter' }, { key: 'X', does: 'another meter', action: 'other-meter' }]
-  const always = [backKey, { key: 'N', does: 'note', action: 'note' as const }, { key: 'P', does: 'pause', action: 'pause' as const }, { key: 'E', does: 'end', action: 'end' as const }]
+  const always = [backKey, { key: 'N', does: 'note', action: 'note' as const }, { key: 'P', does: 'pause', action: 'pause' as const }, { key: 'E', does: 'end', action: 'end' as const },
+    { key: 'V', does: 'say again', action: 'say-again' as const }]
   const skip = step !== null && isPreparation(step.id) ? [] : [{ key: 'S', does: 'skip', action: 'skip' as const }]
   if (step === null) return always
   if (run.meterLost) return [{ key: 'T', does: 'go on without it', action: 'by-eye' }, ...skip, ...always]
@@ -172,7 +174,7 @@ export const benchView = (bench: Bench, picture: BenchView['picture'], truth: st
     run: bench.run.started.run, board: { id: board.id, name: board.name, revision: board.revision }, serialNumber: bench.run.started.serialNumber,
     status: bench.run.status, practice: bench.run.started.practice !== undefined, byEye: isReadByEye(bench.context.meter), record: bench.record, picture,
     step: step === null ? null : stepView(bench, step, all), steps: all, keys: keysFor(bench, step),
-    leads: leadsWords(bench), proof: proofWords(bench),
+    leads: leadsWords(bench), proof: proofWords(bench), spoken: benchSpoken(bench),
     notes: bench.run.events.flatMap((event) => (event.kind === 'noted' && event.step === null ? [event.text] : [])), result: resultOf(bench, truth),
   }
 }

@@ -1,6 +1,7 @@
 /** What the bench screen draws. Made in core, so that every host and every voice says the same. */
 import { z } from 'zod'
 import { meterFunction, unitSymbol } from '../meter/reading'
+import { handView } from '../practice/hand-view'
 
 const place = z.strictObject({ testPoint: z.string(), x: z.number(), y: z.number(), words: z.string() })
 
@@ -26,6 +27,10 @@ export const scaleView = z.strictObject({
   /** Where a short and an open would be; null where that means nothing. */
   short: z.number().nullable(), open: z.number().nullable(),
 })
+
+/** Something to be said aloud; `id` changes whenever it is to be said anew. */
+export const utterance = z.strictObject({ id: z.string(), kind: z.enum(['warning', 'result', 'prompt', 'hint']), sentences: z.array(z.string()).min(1) })
+export type Utterance = z.infer<typeof utterance>
 
 export const benchView = z.strictObject({
   run: z.string(),
@@ -53,8 +58,12 @@ export const benchView = z.strictObject({
   }).nullable(),
   steps: z.array(stepRow),
   /** Every action of this moment, with its key. */
-  keys: z.array(z.strictObject({ key: z.string(), does: z.string(), action: z.enum(['confirm', 'again', 'back', 'skip', 'note', 'pause', 'resume', 'found', 'end', 'next-board', 'same-meter', 'other-meter', 'by-eye']) })),
+  keys: z.array(z.strictObject({ key: z.string(), does: z.string(), action: z.enum(['confirm', 'again', 'back', 'skip', 'note', 'pause', 'resume', 'found', 'end', 'next-board', 'same-meter', 'other-meter', 'by-eye', 'say-again']) })),
   leads: z.string(), proof: z.string(),
+  /** Set in manual practice while the run goes on: the hand is the user's. */
+  hand: handView.optional(),
+  /** To be said in this order, each once. */
+  spoken: z.array(utterance),
   /** Notes on the run as a whole, such as a doubt that came up later. */
   notes: z.array(z.string()),
   result: z.strictObject({
@@ -78,6 +87,8 @@ export const liveView = z.strictObject({
   state: z.string(),
   tone: z.enum(['ask', 'busy', 'good', 'warn', 'stop']),
   beads: z.strictObject({ have: z.number().int(), of: z.number().int() }).nullable(),
+  /** To be said once while it lasts. */
+  spoken: utterance.nullable(),
   /** For a hand that cannot see: what the bench wants now. */
   wants: z.enum(['nothing', 'touch', 'hold', 'lift', 'confirm', 'dial', 'wait', 'press', 'type']),
 })

@@ -52,6 +52,8 @@ export type StateLine = Pick<LiveView, 'state' | 'tone' | 'beads' | 'wants'>
 
 const line = (state: string, tone: StateLine['tone'], wants: StateLine['wants'], beads: StateLine['beads'] = null): StateLine => ({ state, tone, wants, beads })
 
+export const fingersOffWords = 'keep fingers off the tips'
+
 const secondsLeft = (until: number, at: number): string => `${Math.max(1, Math.ceil(until - at))} s`
 
 /** What is being waited for, in one short line. @param expectsZero the good value is zero volts rather than open. */
@@ -77,6 +79,6 @@ export const stateLine = (status: CaptureStatus, wanted: MeterFunction, expectsZ
     case 'charged': return line('board is charged: stop', 'stop', 'nothing')
     case 'too-coarse': return line('this meter is too coarse for this step', 'warn', 'nothing')
     case 'silent': return line('meter silent', 'stop', 'nothing')
-    case 'fingers-off': return line('keep fingers off the tips', 'busy', 'hold')
+    case 'fingers-off': return line(fingersOffWords, 'busy', 'hold')
   }
 }

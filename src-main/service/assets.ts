@@ -2,6 +2,7 @@
 import { createHash } from 'node:crypto'
 import { readdirSync, readFileSync } from 'node:fs'
 import { extname, join, relative, sep } from 'node:path'
+import { createDownloads, type Download } from './downloads'
 
 export type Asset = { type: string; bytes: Buffer }
 export type Assets = {
@@ -11,6 +12,10 @@ export type Assets = {
   keepServing: (picture: Picture) => void
   /** The pictures of a library just read. Those of the library before it are still served, to a screen that still shows one; older ones go. */
   replacePictures: (pictures: readonly Picture[]) => void
+  /** An exported file, to be fetched once under the path that is returned. */
+  offer: (file: Download) => string
+  /** Hands an offered file out and forgets it. */
+  download: (path: string) => Download | null
 }
 /** A picture under the path the screen asks for, which names its content. */
 export type Picture = Asset & { path: string }
@@ -20,6 +25,22 @@ export const contentSecurityPolicy = [
   "default-src 'none'", "script-src 'self'", "style-src 'self'", "img-src 'self'", "font-src 'self'", "connect-src 'self'",
   "base-uri 'none'", "form-action 'none'", "frame-ancestors 'none'",
 ].join('; ')
+
+/** What goes with every answer of both hosts. */
+export const answerHeaders = {
+  'Content-Security-Policy': contentSecurityPolicy,
+  'X-Content-Type-Options': 'nosniff',
+  'Referrer-Policy': 'no-referrer',
+  'Cross-Origin-Resource-Policy': 'same-origin',
+  'Cross-Origin-Opener-Policy': 'same-origin',
+  'Cache-Control': 'no-store',
+}
+
+/** The headers of what is served; an export is saved under its name, which is plain ASCII. */
+export const headersOf = (asset: Asset | Download): Record<string, string> => ({
+  ...answerHeaders, 'Content-Type': asset.type, 'Content-Length': String(asset.bytes.length),
+  ...('name' in asset ? { 'Content-Disposition': `attachment; filename="${asset.name}"` } : {}),
+})
 
 const types: Record<string, string> = {
   '.html': 'text/html; charset=utf-8', '.js': 'text/javascript; charset=utf-8', '.css': 'text/css; charset=utf-8',
@@ -35,6 +56,10 @@ const filesBelow = (folder: string): string[] =>
 export const pictureOf = (file: string, bytes: Buffer): Picture =>
   ({ path: `/pictures/${createHash('sha256').update(bytes).digest('hex')}${extname(file).toLowerCase()}`, type: typeOf(file), bytes })
 
+/** What only the app's own page may have: pictures and exports. An export is handed out once: asking for its head must not use it up. */
+export const ownAsset = (assets: Assets, method: 'GET' | 'HEAD', path: string): Asset | Download | null =>
+  assets.picture(path) ?? (method === 'GET' ? assets.download(path) : null)
+
 /** @param pageFolder the built renderer. */
 export const openAssets = (pageFolder: string): Assets => {
   const pages = new Map<string, Asset>()
@@ -46,7 +71,10 @@ export const openAssets = (pageFolder: string): Assets => {
   let pictures = new Map<string, Asset>()
   let before = new Map<string, Asset>()
   const kept = new Map<string, Asset>()
+  const downloads = createDownloads()
   return {
+    offer: downloads.offer,
+    download: downloads.take,
     page: (path) => pages.get(path) ?? null,
     picture: (path) => pictures.get(path) ?? before.get(path) ?? kept.get(path) ?? null,
     keepServing: ({ path, type, bytes }) => { kept.set(path, { type, bytes }) },

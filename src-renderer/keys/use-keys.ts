@@ -25,6 +25,10 @@ const writesText = (target: EventTarget | null): boolean =>
   target instanceof HTMLInputElement ? !['checkbox', 'radio', 'button', 'range'].includes(target.type)
     : target instanceof HTMLTextAreaElement || target instanceof HTMLSelectElement
 
+/** A field for figures leaves the page its keys as long as nothing stands in it. */
+const leavesKeys = (target: EventTarget | null): boolean =>
+  target instanceof HTMLInputElement && target.dataset['keysWhenEmpty'] !== undefined && target.value === ''
+
 /** A control reached with Tab keeps its own Space and Enter. */
 const ownPress = (target: EventTarget | null, key: string): boolean =>
   (key === ' ' || key === 'Enter') && target instanceof HTMLElement
@@ -72,8 +76,9 @@ export const useKeys = (bindings: readonly Binding[], heard: Heard): void => {
       const part = !own && isPartOf(press)
       // A shortcut of the browser stays one, unless a pedal sends it.
       if ((press.ctrl || press.alt || press.meta) && !part) return
-      if (writesText(event.target) && !(part && commandsInText(press))) return
       const acts = part || (!own && isUsual(event.key))
+      const leaves = leavesKeys(event.target) && (strokes.text !== '' || acts)
+      if (writesText(event.target) && !leaves && !(part && commandsInText(press))) return
       // A key held down is one press; its repeats do nothing, on the page neither.
       if (event.repeat) {
         if (acts) event.preventDefault()

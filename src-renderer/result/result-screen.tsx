@@ -1,5 +1,5 @@
 /** The end of a run: the verdict, what failed and what it means, what to look at next, with the picture; then the next board. */
-import { useRef, useState, type JSX } from 'react'
+import { useEffect, useRef, useState, type JSX } from 'react'
 import { BenchHeader } from '../bench/bench-header'
 import type { Action } from '../bench/bench-screen'
 import { MessageLine } from '../bench/message-line'
@@ -7,11 +7,14 @@ import { StepStrip } from '../bench/step-strip'
 import { useApp, useLost, useSession } from '../app/session'
 import { Sign } from '../app/sign'
 import { runVerdictWords } from '../app/words'
+import { useBenchKeys } from '../keys/use-bench-keys'
 import { useKeys } from '../keys/use-keys'
 import { BoardPicture } from '../picture/board-picture'
 import type { BenchView } from '../../src-core/run/view'
+import { nextBoardAfterSeconds } from '../../src-core/settings/key-bindings'
 import { failedPlaces } from './failed-places'
 import { NextBoard } from './next-board'
+import { SameUnit } from './same-unit'
 
 type Result = NonNullable<BenchView['result']>
 
@@ -21,6 +24,10 @@ export const ResultScreen = ({ bench, result }: { bench: BenchView; result: Resu
   const library = useApp((state) => state.library)
   const [serialNumber, setSerialNumber] = useState('')
   const field = useRef<HTMLInputElement>(null)
+  const keys = useBenchKeys(bench)
+  // A pedal may both confirm and go on to the next board: a second press meant for the last step must not.
+  const shownAt = useRef(Number.POSITIVE_INFINITY)
+  useEffect(() => { shownAt.current = performance.now() }, [])
   const links = failedPlaces(library?.boards ?? [], bench, result)
 
   const takesNext = bench.keys.some(({ action }) => action === 'next-board')
@@ -46,13 +53,18 @@ export const ResultScreen = ({ bench, result }: { bench: BenchView; result: Resu
       case 'note':
       case 'end':
       case 'by-eye':
+      case 'say-again':
         return
       default:
         order('press', { key: action })
     }
   }
   useKeys(
-    lost ? [] : [...bench.keys.map(({ key, action }) => ({ key, run: () => act(action) })), ...(bench.record ? [{ key: 'Esc', run: leave }] : [])],
+    lost ? [] : [
+      ...keys.flatMap(({ usual, presses, action }) => [
+        { key: usual, run: () => act(action) },
+        { key: '', presses, run: (at: number) => { if (action !== 'next-board' || at - shownAt.current > nextBoardAfterSeconds * 1000) act(action) } },
+      ]), ...(bench.record ? [{ key: 'Esc', run: leave }] : [])],
     {
       scanned: (text) => {
         if (!lost && takesNext) startNext(text)
@@ -125,10 +137,11 @@ export const ResultScreen = ({ bench, result }: { bench: BenchView; result: Resu
       <StepStrip steps={bench.steps} />
       <div className="message-row">
         <MessageLine bench={bench} />
+        {takesNext && !bench.practice && <SameUnit board={bench.board.id} serialNumber={serialNumber} />}
       </div>
       <footer className="key-line">
         <NextBoard
-          keys={bench.keys}
+          keys={keys}
           practice={bench.practice}
           away={lost}
           field={field}

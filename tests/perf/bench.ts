@@ -1,5 +1,6 @@
 /** npm run bench: one figure a line, `name value unit`; names after `--` choose the parts whose names begin so. */
 import { parseFigures } from './parse-figures'
+import { fillCommand, fillStore, runFigures } from './run-figures'
 import { startFigures } from './start-figures'
 import { touchFigures } from './touch-figures'
 import { verdictFigures } from './verdict-figures'
@@ -11,6 +12,7 @@ const touchesEach = Number(process.env.TOUCHES ?? 3000)
 
 const parts: { prefix: string; measure: () => Figure[] | Promise<Figure[]> }[] = [
   { prefix: 'parse.', measure: () => parseFigures(seed) },
+  { prefix: 'runs.', measure: () => runFigures(seed) },
   { prefix: 'verdict.', measure: () => verdictFigures() },
   { prefix: 'touch.', measure: () => touchFigures(seed, touchesEach) },
   { prefix: 'start.', measure: () => startFigures() },
@@ -20,6 +22,8 @@ const asked = process.argv.slice(2)
 const wanted = (prefix: string): boolean => asked.length === 0 || asked.some((name) => name.startsWith(prefix) || prefix.startsWith(name))
 
 const main = async (): Promise<void> => {
+  const [command, folder, count, fillSeed] = asked
+  if (command === fillCommand && folder !== undefined) return fillStore(folder, Number(count), Number(fillSeed))
   const chosen = parts.filter((part) => wanted(part.prefix))
   if (chosen.length === 0) {
     process.stderr.write(`There is no figure ${asked.join(', ')}. Names begin with ${parts.map((part) => part.prefix).join(', ')}\n`)

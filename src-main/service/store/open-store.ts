@@ -16,6 +16,15 @@ const migrations: readonly string[] = [
    CREATE TABLE board_file (sha256 TEXT PRIMARY KEY, body TEXT NOT NULL, picture TEXT) STRICT;
    CREATE TABLE meter (id TEXT PRIMARY KEY, body TEXT NOT NULL, used_utc TEXT NOT NULL) STRICT;
    CREATE TABLE setting (name TEXT PRIMARY KEY, body TEXT NOT NULL) STRICT;`,
+  // Every filter of the list lies in run_newest, so that a list and its count never read a row they do not show.
+  `ALTER TABLE board_file ADD COLUMN name TEXT NOT NULL DEFAULT '';
+   UPDATE board_file SET name = coalesce(json_extract(body, '$.name'), '');
+   DROP INDEX run_started;
+   CREATE INDEX run_newest ON run (started_utc DESC, run DESC, board, revision, verdict, practice, serial_number);
+   CREATE INDEX run_board ON run (board, revision, started_utc DESC, run DESC, verdict, practice, serial_number);
+   CREATE INDEX run_verdict ON run (verdict, started_utc DESC, run DESC, board, revision, practice, serial_number);
+   CREATE INDEX run_serial ON run (serial_number, board, started_utc DESC);
+   CREATE INDEX run_meter ON run (meter, started_utc);`,
 ]
 
 const versionOf = (database: Database): number => Number(database.prepare('PRAGMA user_version').get()?.user_version ?? 0)

@@ -15,9 +15,10 @@ export type RunStore = {
   /** Returns when the events are on disk, with whatever `within` writes in the same transaction. @throws Error when they are not; then nothing was written. */
   append: (events: readonly RunEvent[], within?: () => void) => void
   events: (run: string) => RunEvent[]
+  event: (run: string, seq: number) => RunEvent | null
+  /** The events as they lie in the file, JSON text, for an export that is exact. */
+  bodies: (run: string) => string[]
   find: (run: string) => RunRow | null
-  /** Newest first. */
-  list: (most: number) => RunRow[]
   startedSince: (meter: string, utc: string) => RunRow[]
   /** What a run captured, without reading its events whole. */
   captured: (run: string) => CapturedInRun[]
@@ -41,7 +42,7 @@ export const openRunStore = (database: Database): RunStore => {
   const setVerdict = database.prepare('UPDATE run SET verdict = ? WHERE run = ?')
   const readEvents = database.prepare('SELECT body FROM event WHERE run = ? ORDER BY seq')
   const readRun = database.prepare('SELECT * FROM run WHERE run = ?')
-  const readRuns = database.prepare('SELECT * FROM run ORDER BY started_utc DESC LIMIT ?')
+  const readEvent = database.prepare('SELECT body FROM event WHERE run = ? AND seq = ?')
   const readSince = database.prepare('SELECT * FROM run WHERE meter = ? AND started_utc >= ? ORDER BY started_utc')
 
   const readCaptured = database.prepare(`SELECT json_extract(body, '$.step') step, json_extract(body, '$.function') fn, json_extract(body, '$.value') value
@@ -77,7 +78,11 @@ export const openRunStore = (database: Database): RunStore => {
       const row = readRun.get(run)
       return row === undefined ? null : rowFrom(row)
     },
-    list: (most) => readRuns.all(most).map(rowFrom),
+    bodies: (run) => readEvents.all(run).map((row) => String(row.body)),
+    event: (run, seq) => {
+      const row = readEvent.get(run, seq)
+      return row === undefined ? null : parseRunEvent(JSON.parse(String(row.body)))
+    },
     captured: (run) => readCaptured.all(run).map((row) => capturedRow.parse({ step: row.step, function: row.fn, value: row.value })),
     lastSeq: (run) => Number(readLast.get(run)?.seq ?? 0),
     startedSince: (meter, utc) => readSince.all(meter, utc).map(rowFrom),

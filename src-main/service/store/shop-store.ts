@@ -3,6 +3,7 @@ import { z } from 'zod'
 import { boardType, type BoardType } from '../../../src-core/board/board-type'
 import { benchKit, meter, usualBenchKit, type BenchKit, type Meter } from '../../../src-core/meter/instrument'
 import { decisionRule, type DecisionRule } from '../../../src-core/metrology/limits'
+import { benchSettings, usualBenchSettings, type BenchSettings } from '../../../src-core/settings/bench-settings'
 import type { Database } from './open-store'
 
 export type ShopStore = {
@@ -13,6 +14,8 @@ export type ShopStore = {
   saveKit: (kit: BenchKit) => void
   rule: () => DecisionRule
   saveRule: (rule: DecisionRule) => void
+  settings: () => BenchSettings
+  saveSettings: (settings: BenchSettings) => void
   /** `picture`: the path a screen asks for. */
   keepBoard: (sha256: string, board: BoardType, picture: string | null) => void
   board: (sha256: string) => BoardType | null
@@ -27,7 +30,7 @@ export const openShopStore = (database: Database): ShopStore => {
   const readSetting = database.prepare('SELECT body FROM setting WHERE name = ?')
   const writeSetting = database.prepare('INSERT INTO setting (name, body) VALUES (?, ?) ON CONFLICT (name) DO UPDATE SET body = excluded.body')
   const readBoard = database.prepare('SELECT body, picture FROM board_file WHERE sha256 = ?')
-  const writeBoard = database.prepare('INSERT OR IGNORE INTO board_file (sha256, body, picture) VALUES (?, ?, ?)')
+  const writeBoard = database.prepare('INSERT OR IGNORE INTO board_file (sha256, body, picture, name) VALUES (?, ?, ?, ?)')
 
   const setting = <T>(name: string, schema: z.ZodType<T>, usual: T): T => {
     const row = readSetting.get(name)
@@ -40,7 +43,9 @@ export const openShopStore = (database: Database): ShopStore => {
     saveKit: (kit) => { writeSetting.run('kit', JSON.stringify(benchKit.parse(kit))) },
     rule: () => setting('rule', decisionRule, simpleAcceptance),
     saveRule: (rule) => { writeSetting.run('rule', JSON.stringify(decisionRule.parse(rule))) },
-    keepBoard: (sha256, board, picture) => { writeBoard.run(sha256, JSON.stringify(board), picture) },
+    settings: () => setting('bench', benchSettings, usualBenchSettings),
+    saveSettings: (settings) => { writeSetting.run('bench', JSON.stringify(benchSettings.parse(settings))) },
+    keepBoard: (sha256, board, picture) => { writeBoard.run(sha256, JSON.stringify(board), picture, board.name) },
     boardPicture: (sha256) => {
       const picture = readBoard.get(sha256)?.picture
       return typeof picture === 'string' ? picture : null

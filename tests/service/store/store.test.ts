@@ -4,6 +4,7 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import { root } from '../../bench-tools/running-app'
+import { openRunList } from '../../../src-main/service/store/run-list'
 import { openRunStore } from '../../../src-main/service/store/run-store'
 import { openStoreFile, type Database } from '../../../src-main/service/store/open-store'
 import { play } from '../../core/run/a-run'
@@ -45,7 +46,7 @@ describe('the store', () => {
     runs.append(events())
     const [first] = events()
     expect(runs.events(first?.run ?? '')).toEqual(events())
-    expect(runs.list(10)).toMatchObject([{ board: 'soil-probe', serialNumber: 'S-1', verdict: 'pass', values: 3, practice: false }])
+    expect(openRunList(database).page({}, null, 10).runs).toMatchObject([{ board: 'soil-probe', serialNumber: 'S-1', verdict: 'pass', values: 3, practice: false }])
     database.close()
   })
 

@@ -1,0 +1,59 @@
+/** What the screen of one run draws: every value with its evidence, limits and uncertainty, and every event with its time. */
+import { z } from 'zod'
+import { measuredValue, meterFunction, unitSymbol } from '../meter/reading'
+import { evidence } from './event'
+import { runVerdict } from './run-list'
+import { stepVerdict } from './view'
+
+export const runHead = z.strictObject({
+  run: z.string(),
+  board: z.strictObject({ id: z.string(), name: z.string(), revision: z.string() }),
+  sequence: z.strictObject({ id: z.string(), version: z.number().int() }),
+  serialNumber: z.string(), practice: z.boolean(),
+  startedUtc: z.string(), endedUtc: z.string().nullable(),
+  status: z.enum(['running', 'paused', 'ended']),
+  verdict: runVerdict.nullable(), because: z.string(),
+  meter: z.string().nullable(),
+})
+export type RunHead = z.infer<typeof runHead>
+
+/** One accepted touch. Numbers are SI; `value` and `median` are after lead resistance. */
+export const detailValue = z.strictObject({
+  seq: z.number().int(), utc: z.string(), touch: z.number().int(),
+  /** The value the step's decision stands on; the others are earlier ones, or touches that led to it. */
+  standing: z.boolean(),
+  words: z.string(), si: measuredValue, unit: unitSymbol, function: meterFunction,
+  verdict: stepVerdict, evidence, limits: z.string(), rule: z.string(),
+  /** "± 4.1 Ω (k = 2, from the meter's specification)"; empty where there is none. */
+  uncertainty: z.string(),
+  conversions: z.number().int(), seconds: z.number(), sd: z.string(), median: z.string(), resolution: z.string(), range: z.string(),
+  /** How many frames the meter sent for it; they are asked for one value at a time. */
+  frames: z.number().int(),
+})
+export type DetailValue = z.infer<typeof detailValue>
+
+export const detailStep = z.strictObject({
+  id: z.string(), title: z.string(), kind: z.enum(['measure', 'look', 'do', 'unknown']), preparation: z.boolean(),
+  /** "red J1.2, black R3.2", or what the leads are held to. */
+  placement: z.string(), function: meterFunction.nullable(), limits: z.string(), parts: z.array(z.string()), means: z.string(),
+  verdict: stepVerdict.nullable(), skipReason: z.string().nullable(), done: z.string().nullable(), notes: z.array(z.string()),
+  values: z.array(detailValue),
+})
+export type DetailStep = z.infer<typeof detailStep>
+
+export const runDetail = z.strictObject({
+  head: runHead, rule: z.string(), kit: z.array(z.string()),
+  /** False where the board file of this run is no longer in the data folder: steps then bear their ids. */
+  boardKnown: z.boolean(),
+  steps: z.array(detailStep),
+  /** Notes on the run as a whole. */
+  notes: z.array(z.string()),
+  /** What was hidden on a practice board; said once the run has ended. */
+  truth: z.string().nullable(),
+  events: z.array(z.strictObject({ seq: z.number().int(), utc: z.string(), words: z.string(), undone: z.boolean() })),
+})
+export type RunDetail = z.infer<typeof runDetail>
+
+/** A frame as the meter sent it; `text` where all of it can be printed but for line ends. */
+export const frameView = z.strictObject({ hex: z.string(), text: z.string().nullable() })
+export type FrameView = z.infer<typeof frameView>

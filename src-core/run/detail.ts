@@ -1,0 +1,121 @@
+/** Makes the screen of one run from its events: it judges nothing, it tells what was recorded. */
+import type { BoardType } from '../board/board-type'
+import { faultInWords, parseFaults } from '../circuit/faults'
+import { unitOf } from '../meter/reading'
+import type { DecisionRule } from '../metrology/limits'
+import { limitsInWords } from '../metrology/limits-in-words'
+import { inWords } from '../quantity/engineering'
+import { closingBoardId, closingPlan } from './closing'
+import type { DetailStep, DetailValue, FrameView, RunDetail, RunHead } from './detail-view'
+import type { RunEvent } from './event'
+import { eventInWords } from './event-words'
+import { makePlan, planStep, type Fixture, type Plan, type PlanStep } from './plan'
+import { preparationSteps } from './preparation'
+import { standingTouch } from './standing'
+import { isPreparation, stepState, type Captured, type RunState } from './state'
+import { valueInWords } from './words'
+
+/** The plan as it was when the run was made: the board file kept with it, the kit it began with. Null without the board file. */
+export const planOfRun = (state: RunState, board: BoardType | null): Plan | null => {
+  const { started } = state
+  if (started.board.id === closingBoardId) return closingPlan(started.kit)
+  return board === null ? null : makePlan(board, preparationSteps(board, started.kit))
+}
+
+export const headOf = (state: RunState, plan: Plan | null): RunHead => {
+  const { started, ended } = state
+  return {
+    run: started.run, board: { id: started.board.id, name: plan?.board.name ?? started.board.id, revision: started.board.revision },
+    sequence: started.sequence, serialNumber: started.serialNumber, practice: started.practice !== undefined,
+    startedUtc: started.utc, endedUtc: ended?.utc ?? null, status: state.status, verdict: ended?.verdict ?? null, because: ended?.because ?? '',
+    meter: started.meter?.name ?? null,
+  }
+}
+
+export const ruleInWords = (rule: DecisionRule): string =>
+  rule.kind === 'simple-acceptance' ? 'simple acceptance' : `guard band w = ${rule.r} U`
+
+const basisWords = { specification: 'from the meter’s specification', generic: '1.5 % and 5 counts assumed', budget: 'from a budget' } as const
+
+const uncertaintyWords = ({ uncertainty, unit }: Captured): string =>
+  uncertainty === null ? '' : `± ${inWords(Number(uncertainty.U.toPrecision(2)), unit, null)} (k = ${uncertainty.k}, ${basisWords[uncertainty.basis]})`
+
+const valueOf = (touch: Captured, standing: boolean): DetailValue => {
+  const figure = (value: number | null): string => (value === null ? '' : inWords(value, touch.unit, null))
+  return {
+    seq: touch.seq, utc: touch.utc, touch: touch.touch, standing,
+    words: valueInWords(touch.value, touch.function, touch.unit, touch.resolution), si: touch.value, unit: touch.unit, function: touch.function,
+    verdict: touch.verdict, evidence: touch.evidence, limits: limitsInWords(touch.limits, touch.unit), rule: ruleInWords(touch.rule),
+    uncertainty: uncertaintyWords(touch), conversions: touch.conversions, seconds: touch.seconds,
+    sd: figure(touch.sd === null ? null : Number(touch.sd.toPrecision(2))), median: touch.median === null ? '' : inWords(touch.median, touch.unit, touch.resolution),
+    resolution: figure(touch.resolution), range: figure(touch.range), frames: touch.raw.length,
+  }
+}
+
+const fixtureWords: Record<Fixture, string> = {
+  'leads-joined': 'leads joined', 'leads-apart': 'leads apart', 'known-diode': 'known diode', 'known-source': 'known source',
+}
+
+const placementWords = (step: PlanStep | null): string => {
+  if (step?.kind !== 'measure') return ''
+  const { placement } = step
+  if ('fixture' in placement) return `${fixtureWords[placement.fixture]}${placement.reversed ? ', reversed' : ''}`
+  return `red ${placement.red}, black ${placement.black}`
+}
+
+const detailOf = (state: RunState, id: string, step: PlanStep | null): DetailStep => {
+  const own = stepState(state, id)
+  const standing = standingTouch(own)
+  const measured = step?.kind === 'measure' ? step : null
+  return {
+    id, title: step?.title ?? id, kind: step?.kind ?? 'unknown', preparation: isPreparation(id), placement: placementWords(step),
+    function: measured?.function ?? standing?.function ?? null,
+    limits: measured === null || measured.purpose?.kind === 'learn-air' ? '' : limitsInWords(measured.limits, unitOf[measured.function]),
+    parts: step?.parts ?? [], means: step?.means ?? '',
+    verdict: own.decided?.verdict ?? null, skipReason: own.skipped?.reason ?? null, done: own.done === null ? null : own.done.note ?? 'done', notes: own.notes,
+    values: [...own.earlier.map((touch) => valueOf(touch, false)), ...own.captured.map((touch) => valueOf(touch, touch === standing))].sort((a, b) => a.seq - b.seq),
+  }
+}
+
+/** Steps that anything is known of, in the order of the plan; those the plan does not know behind them. */
+const stepIds = (state: RunState, plan: Plan | null): string[] => {
+  const made = Object.keys(state.steps)
+  if (plan === null) return made
+  const known = [...plan.preparation.filter(({ id }) => made.includes(id)), ...plan.steps].map(({ id }) => id)
+  return [...known, ...made.filter((id) => !known.includes(id))]
+}
+
+const truthOf = ({ started: { practice }, ended }: RunState, board: BoardType | null): string | null => {
+  if (practice === undefined || ended === null) return null
+  const parsed = board === null ? null : parseFaults(board, practice.faults)
+  const words = parsed !== null && 'faults' in parsed ? parsed.faults.map(faultInWords) : practice.faults
+  return words.length === 0 ? 'The practice board had no fault.' : `Hidden in the practice board: ${words.join('; ')}.`
+}
+
+/** @param board the board file the run was made with; null where it is missing. */
+export const runDetailOf = (state: RunState, board: BoardType | null): RunDetail => {
+  const plan = planOfRun(state, board)
+  const title = (id: string): string => (plan === null ? null : planStep(plan, id))?.title ?? id
+  const standing = new Set(state.standing.map(({ seq }) => seq))
+  const { kit } = state.started
+  return {
+    head: headOf(state, plan), rule: ruleInWords(state.started.rule), boardKnown: plan !== null,
+    kit: [`known diode: ${kit.knownDiode.label}`, `known source: ${kit.knownSource.label}`, ...(kit.knownResistor === null ? [] : [`known resistor: ${kit.knownResistor.label}`])],
+    steps: stepIds(state, plan).map((id) => detailOf(state, id, plan === null ? null : planStep(plan, id))),
+    notes: state.events.flatMap((event) => (event.kind === 'noted' && event.step === null ? [event.text] : [])),
+    truth: truthOf(state, board),
+    events: state.events.map((event) => ({ seq: event.seq, utc: event.utc, words: eventInWords(event, title), undone: event.kind !== 'undone' && !standing.has(event.seq) })),
+  }
+}
+
+/** Frames of one captured event, in hex and as text. Null where the event is no captured value. */
+export const framesOf = (event: RunEvent | null): FrameView[] | null =>
+  event?.kind === 'captured' ? event.raw.map((hex) => ({ hex, text: textOf(hex) })) : null
+
+/** Printable ASCII, without the line end; null where a byte is anything else. */
+const textOf = (hex: string): string | null => {
+  const bytes = (hex.match(/../g) ?? []).map((pair) => Number.parseInt(pair, 16))
+  const last = bytes.findLastIndex((byte) => byte !== 0x0d && byte !== 0x0a)
+  const shown = bytes.slice(0, last + 1)
+  return shown.length > 0 && shown.every((byte) => byte >= 0x20 && byte < 0x7f) ? String.fromCharCode(...shown) : null
+}

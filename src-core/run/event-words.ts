@@ -1,0 +1,30 @@
+/** Every event of a run as a sentence, for the list of what happened and when. */
+import type { DecidedBody, RunEvent } from './event'
+import { valueInWords } from './words'
+
+const nextWords = (next: DecidedBody['next'], title: (step: string) => string): string => {
+  if (typeof next !== 'string') return `ends the run: ${next.because}`
+  return next === 'end' ? 'that was the last step' : `next ${title(next)}`
+}
+
+/** "conditional-pass" as it is said. */
+const inPlainWords = (verdict: string): string => verdict.replaceAll('-', ' ')
+
+/** @param title the title of a step by its id. */
+export const eventInWords = (event: RunEvent, title: (step: string) => string): string => {
+  switch (event.kind) {
+    case 'started': return `Run begun${event.meter === null ? ', with no meter' : ` with ${event.meter.name}`}.`
+    case 'captured': return `${title(event.step)}: ${valueInWords(event.value, event.function, event.unit, event.resolution)} recorded, ${event.evidence}, touch ${event.touch}, ${inPlainWords(event.verdict)}.`
+    case 'decided': return `${title(event.step)}: judged ${inPlainWords(event.verdict)}; ${nextWords(event.next, title)}.`
+    case 'skipped': return `${title(event.step)} skipped: ${event.reason}`
+    case 'done': return `${title(event.step)} done${event.note === undefined ? '' : `: ${event.note}`}.`
+    case 'noted': return event.step === null ? `Note on the run: ${event.text}` : `Note on ${title(event.step)}: ${event.text}`
+    case 'undone': return `Stepped back to event ${event.to}: what was decided since no longer stands, values are kept as earlier ones.`
+    case 'paused': return 'Paused.'
+    case 'resumed': return 'Resumed.'
+    case 'meter-lost': return 'Meter lost.'
+    case 'meter-back': return event.same ? 'Meter back, the same one.' : 'Meter back, another one.'
+    case 'proof-lapsed': return `Proof that the board is de-energised lapsed: ${event.because}.`
+    case 'ended': return `Run ended, ${inPlainWords(event.verdict)}: ${event.because}`
+  }
+}

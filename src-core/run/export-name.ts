@@ -1,0 +1,25 @@
+/** The name of an exported file: readable, and safe on every file system (ASCII letters, digits, hyphens, dots). */
+import type { RunEvent } from './event'
+
+export const exportKinds = ['csv', 'json', 'readings'] as const
+export type ExportKind = (typeof exportKinds)[number]
+
+type Started = Extract<RunEvent, { kind: 'started' }>
+
+const endings: Record<ExportKind, string> = { csv: '.csv', json: '.json', readings: '.readings.json' }
+const longestPart = 40
+
+const plain = (text: string): string => text.normalize('NFKD').replace(/[^A-Za-z0-9]+/g, '-').slice(0, longestPart).replace(/^-+|-+$/g, '')
+
+/** "2026-03-14T08:10:00.000Z" as "20260314-0810Z". */
+const moment = (utc: string): string => `${utc.slice(0, 10).replaceAll('-', '')}-${utc.slice(11, 16).replace(':', '')}Z`
+
+/** One run by its board, serial number and time; several by the first one's time and their number. */
+export const exportName = (runs: readonly Started[], as: ExportKind): string => {
+  const [first] = runs
+  if (first === undefined) return `probewright${endings[as]}`
+  const parts = runs.length === 1
+    ? ['probewright', plain(first.board.id), plain(first.board.revision), plain(first.serialNumber), moment(first.utc)]
+    : ['probewright', `${runs.length}-runs`, moment(first.utc)]
+  return `${parts.filter((part) => part !== '').join('_')}${endings[as]}`
+}

@@ -1,0 +1,45 @@
+/** The readings file of a run: one entry for each step whose value stands, at its two points on the board. */
+import type { FileReading, ReadingsFile } from '../circuit/readings-file'
+import type { AirPattern } from '../meter/instrument'
+import type { MeasurePlanStep, Plan } from './plan'
+import { standingTouch } from './standing'
+import { stepState, type Captured, type RunState } from './state'
+
+/** What the open leads of the meter showed in this function before the touch; null where it was not learned, or another meter came since. */
+const apartBefore = (state: RunState, touch: Captured): AirPattern['apart'] | null => {
+  const before = state.events.filter(({ seq }) => seq < touch.seq)
+  const other = before.findLast((event) => event.kind === 'meter-back' && !event.same)?.seq ?? 0
+  const learned = before.findLast((event): event is Captured => event.kind === 'captured' && event.step === `prepare/leads-apart/${touch.function}`)
+  if (learned !== undefined && learned.seq > other) {
+    return typeof learned.value === 'number' ? { from: learned.value, to: learned.value } : 'overload'
+  }
+  return other > 0 ? null : state.started.meter?.air.find((pattern) => pattern.function === touch.function)?.apart ?? null
+}
+
+/**
+ * In diode test some meters show a figure with the leads apart, the volts they drive. Such a value, confirmed as open, says no more
+ * than that the junction takes at least that: an overload with that ceiling. A meter that shows an overload there leaves it unknown.
+ */
+const openInDiode = (state: RunState, touch: Captured): Pick<FileReading, 'value' | 'ceiling'> | null => {
+  if (touch.function !== 'diode' || typeof touch.value !== 'number' || (touch.evidence !== 'confirmed' && touch.evidence !== 'proven')) return null
+  const apart = apartBefore(state, touch)
+  return apart === null || apart === 'overload' || apart.from <= 0 ? null : { value: 'overload', ceiling: Math.min(apart.from, touch.value) }
+}
+
+const readingOf = (state: RunState, step: MeasurePlanStep): FileReading[] => {
+  const own = stepState(state, step.id)
+  const touch = standingTouch(own)
+  // Of a doubtful contact nobody knows which touch is right.
+  if (touch === null || own.decided === null || own.decided.verdict === 'doubtful' || 'fixture' in step.placement) return []
+  const at = { red: step.placement.red, black: step.placement.black, function: touch.function, evidence: touch.evidence }
+  const open = openInDiode(state, touch)
+  if (open !== null) return [{ ...at, ...open }]
+  const uncertainty = typeof touch.value === 'number' && touch.uncertainty !== null ? { U: touch.uncertainty.U, k: touch.uncertainty.k } : {}
+  return [{ ...at, value: touch.value, ...uncertainty }]
+}
+
+/** Steps of the sequence only: the preparation measures the meter and the stores, not the parts. */
+export const readingsOf = (state: RunState, plan: Plan): ReadingsFile => ({
+  schema: 'probewright/readings/1', board: { id: state.started.board.id, revision: state.started.board.revision }, state: [],
+  readings: plan.steps.flatMap((step) => (step.kind === 'measure' ? readingOf(state, step) : [])),
+})

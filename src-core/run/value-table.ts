@@ -1,0 +1,93 @@
+/** Runs as one table, a row for each value: for spreadsheets and statistics. Numbers are SI; text is made safe for a spreadsheet. */
+import type { MeasuredValue } from '../meter/reading'
+import { toleranceInterval } from '../metrology/interval'
+import type { Limits } from '../metrology/limits'
+import { limitsInWords } from '../metrology/limits-in-words'
+import { headOf, planOfRun, ruleInWords } from './detail'
+import { planStep, type Plan, type PlanStep } from './plan'
+import type { RunWithBoard } from './compare'
+import { standingTouch } from './standing'
+import { isPreparation, stepState, type Captured, type RunState } from './state'
+
+/** A number stays a number; null is an empty cell. */
+export type Cell = string | number | null
+
+export const tableColumns = [
+  'run', 'board', 'board_name', 'revision', 'serial_number', 'practice', 'started_utc', 'ended_utc', 'run_verdict', 'run_because', 'run_notes', 'meter', 'sequence', 'sequence_version',
+  'step', 'title', 'preparation', 'red', 'black', 'function', 'value', 'unit', 'U', 'k', 'U_basis', 'limit_low', 'limit_high', 'limits', 'decision_rule',
+  'value_verdict', 'step_verdict', 'evidence', 'standing', 'touch', 'conversions', 'sd', 'median', 'resolution', 'range', 'seconds', 'measured_utc',
+  'skip_reason', 'done', 'notes',
+] as const
+type Column = (typeof tableColumns)[number]
+
+/** What a spreadsheet would reckon rather than show: text that begins with a formula's sign, or with a control character before one. */
+const looksLikeFormula = /^[\s]*[=+\-@\uff1d\uff0b\uff0d\uff20]|^[\t\r\n]/
+
+/** Text that a spreadsheet would take for a formula has an apostrophe before it (common practice, no source). */
+export const safeText = (text: string): string => (looksLikeFormula.test(text) ? `'${text}` : text)
+
+const boundsOf = (limits: Limits): { low: number | null; high: number | null } => {
+  if (typeof limits === 'string') return { low: null, high: null }
+  if ('atMost' in limits) return { low: null, high: limits.atMost }
+  if ('atLeast' in limits) return { low: limits.atLeast, high: null }
+  const [low, high] = toleranceInterval(limits)
+  return { low, high }
+}
+
+const yesNo = (is: boolean): string => (is ? 'yes' : 'no')
+const cellOf = (value: MeasuredValue | null): Cell => value
+
+const runCells = (state: RunState, plan: Plan | null): Partial<Record<Column, Cell>> => {
+  const head = headOf(state, plan)
+  return {
+    run: head.run, board: head.board.id, board_name: head.board.name, revision: head.board.revision, serial_number: head.serialNumber, practice: yesNo(head.practice),
+    started_utc: head.startedUtc, ended_utc: head.endedUtc, run_verdict: head.verdict ?? 'not ended', run_because: head.because,
+    run_notes: state.events.flatMap((event) => (event.kind === 'noted' && event.step === null ? [event.text] : [])).join('\n'),
+    meter: head.meter, sequence: head.sequence.id, sequence_version: head.sequence.version,
+  }
+}
+
+const stepCells = (state: RunState, id: string, step: PlanStep | null): Partial<Record<Column, Cell>> => {
+  const own = stepState(state, id)
+  const points = step?.kind === 'measure' && !('fixture' in step.placement) ? step.placement : null
+  return {
+    step: id, title: step?.title ?? id, preparation: yesNo(isPreparation(id)), red: points?.red ?? null, black: points?.black ?? null,
+    step_verdict: own.decided?.verdict ?? null, skip_reason: own.skipped?.reason ?? null, done: own.done === null ? null : own.done.note ?? 'done',
+    notes: own.notes.join('\n'),
+  }
+}
+
+const valueCells = (touch: Captured, standing: boolean): Partial<Record<Column, Cell>> => {
+  const { low, high } = boundsOf(touch.limits)
+  return {
+    function: touch.function, value: cellOf(touch.value), unit: touch.unit, U: touch.uncertainty?.U ?? null, k: touch.uncertainty?.k ?? null, U_basis: touch.uncertainty?.basis ?? null,
+    limit_low: low, limit_high: high, limits: limitsInWords(touch.limits, touch.unit), decision_rule: ruleInWords(touch.rule),
+    value_verdict: touch.verdict, evidence: touch.evidence, standing: yesNo(standing), touch: touch.touch, conversions: touch.conversions,
+    sd: touch.sd, median: touch.median, resolution: touch.resolution, range: touch.range, seconds: touch.seconds, measured_utc: touch.utc,
+  }
+}
+
+const rowFrom = (cells: Partial<Record<Column, Cell>>): Cell[] => tableColumns.map((column) => {
+  const cell = cells[column] ?? null
+  return typeof cell === 'string' ? safeText(cell) : cell
+})
+
+/** A step with values has a row for each, earlier ones too; one without that was skipped, done or judged has one row. */
+const rowsOfStep = (state: RunState, id: string, step: PlanStep | null, run: Partial<Record<Column, Cell>>): Cell[][] => {
+  const own = stepState(state, id)
+  const common = { ...run, ...stepCells(state, id, step) }
+  const standing = standingTouch(own)
+  const touches = [...own.earlier, ...own.captured].sort((a, b) => a.seq - b.seq)
+  return touches.length === 0 ? [rowFrom(common)] : touches.map((touch) => rowFrom({ ...common, ...valueCells(touch, touch === standing) }))
+}
+
+/** The rows of one run under `tableColumns`; a run of which nothing is known yet has one row of its own. */
+export const tableRows = ({ state, board }: RunWithBoard): Cell[][] => {
+  const plan = planOfRun(state, board)
+  const run = runCells(state, plan)
+  const made = Object.keys(state.steps)
+  const order = plan === null ? [] : [...plan.preparation, ...plan.steps].map(({ id }) => id)
+  const ids = [...order.filter((id) => made.includes(id)), ...made.filter((id) => !order.includes(id))]
+  const rows = ids.flatMap((id) => rowsOfStep(state, id, plan === null ? null : planStep(plan, id), run))
+  return rows.length === 0 ? [rowFrom(run)] : rows
+}

@@ -1,0 +1,22 @@
+/** Records: every run of this machine, to be found, read, compared and exported; the bench goes on meanwhile. */
+import { useState, type JSX } from 'react'
+import { CompareRuns } from './compare-runs'
+import { ReadRun } from './read-run'
+import { RunList } from './run-list'
+import { useRunList } from './use-run-list'
+
+type Shown = { what: 'list'; cameBack: boolean } | { what: 'run'; run: string } | { what: 'pair'; first: string; second: string }
+
+export const RecordsScreen = (): JSX.Element => {
+  const list = useRunList()
+  const [shown, setShown] = useState<Shown>({ what: 'list', cameBack: false })
+  const back = (): void => setShown({ what: 'list', cameBack: true })
+  switch (shown.what) {
+    case 'list':
+      return <RunList list={list} cameBack={shown.cameBack} open={(run) => setShown({ what: 'run', run })} compare={(first, second) => setShown({ what: 'pair', first, second })} />
+    case 'run':
+      return <ReadRun key={shown.run} run={shown.run} back={back} />
+    case 'pair':
+      return <CompareRuns first={shown.first} second={shown.second} back={back} />
+  }
+}

@@ -1,0 +1,88 @@
+/** One run as it is read: nothing that was recorded is missing, and nothing is judged anew. */
+import { describe, expect, it } from 'vitest'
+import { framesOf, runDetailOf } from '../../../src-core/run/detail'
+import { runDetail } from '../../../src-core/run/detail-view'
+import type { RunEvent } from '../../../src-core/run/event'
+import { rebuild } from '../../../src-core/run/state'
+import { seconds } from '../../../src-core/quantity/units'
+import { play, smallBoard } from './a-run'
+
+const prepared = () => {
+  const bench = play()
+  bench.confirm(); bench.open('dc-voltage'); bench.confirm()
+  return bench
+}
+
+const stepOf = (detail: ReturnType<typeof runDetailOf>, id: string) => {
+  const step = detail.steps.find((each) => each.id === id)
+  if (step === undefined) throw new Error(`there is no step ${id}`)
+  return step
+}
+
+describe('one run', () => {
+  it('shows value, U, limits, verdict and evidence of every step, and fits its schema', () => {
+    const bench = prepared()
+    bench.touch('resistance', 221.4); bench.open('diode')
+    const detail = runDetailOf(bench.state(), smallBoard())
+    expect(runDetail.parse(detail)).toEqual(detail)
+    expect(detail.head).toMatchObject({ serialNumber: 'S-1', verdict: 'pass', practice: false, meter: 'Bench meter', board: { name: 'Soil probe' } })
+    const [r1] = stepOf(detail, 'r1').values
+    expect(stepOf(detail, 'r1')).toMatchObject({ placement: 'red J1.1, black R1.2', limits: '209 Ω to 231 Ω', verdict: 'pass' })
+    expect(r1).toMatchObject({ standing: true, words: '221.4 Ω', evidence: 'steady', verdict: 'pass', limits: '209 Ω to 231 Ω', rule: 'simple acceptance' })
+    // U = 2·√((1.5 % · 221.4 + 5 · 0.1)² / 3 + 0.1² / 12) = 4.4 Ω: the formula of design.md, section 6, by hand.
+    expect(r1?.uncertainty).toBe('± 4.4 Ω (k = 2, 1.5 % and 5 counts assumed)')
+    expect(r1?.frames).toBe(r1?.conversions)
+    expect(stepOf(detail, 'd1').values[0]).toMatchObject({ words: 'open', evidence: 'confirmed', uncertainty: '' })
+    expect(detail.events.map(({ seq }) => seq)).toEqual(bench.events().map(({ seq }) => seq))
+  })
+
+  it('keeps a value that was stepped back from as an earlier one, and marks what was taken back', () => {
+    const bench = prepared()
+    bench.touch('resistance', 221.4)
+    bench.wait(1)
+    bench.give({ kind: 'press', press: 'back', at: seconds(bench.at()) })
+    bench.touch('resistance', 219.8)
+    const detail = runDetailOf(bench.state(), smallBoard())
+    expect(stepOf(detail, 'r1').values.map(({ words, standing }) => [words, standing])).toEqual([['221.4 Ω', false], ['219.8 Ω', true]])
+    const undone = detail.events.filter((event) => event.undone).map(({ words }) => words)
+    expect(undone.some((words) => words.includes('221.4 Ω recorded'))).toBe(true)
+    expect(undone.some((words) => words.includes('219.8 Ω'))).toBe(false)
+  })
+
+  it('tells notes and the reason of a skip at their step', () => {
+    const bench = prepared()
+    bench.give({ kind: 'note', text: 'flux residue at R1', at: seconds(bench.at()) })
+    bench.give({ kind: 'skip', reason: 'no access', at: seconds(bench.at()) })
+    const r1 = stepOf(runDetailOf(bench.state(), smallBoard()), 'r1')
+    expect(r1).toMatchObject({ notes: ['flux residue at R1'], skipReason: 'no access', verdict: 'not-judged', values: [] })
+  })
+
+  it('is read without its board file too, by the names in its events', () => {
+    const bench = prepared()
+    bench.touch('resistance', 221.4)
+    const detail = runDetailOf(bench.state(), null)
+    expect(detail.boardKnown).toBe(false)
+    expect(stepOf(detail, 'r1')).toMatchObject({ title: 'r1', kind: 'unknown', verdict: 'pass' })
+    expect(stepOf(detail, 'r1').values[0]?.words).toBe('221.4 Ω')
+  })
+
+  it('does not tell what hides in a practice board before its run has ended', () => {
+    const bench = prepared()
+    const hide = (events: RunEvent[]): RunEvent[] => events.map((event) => (event.kind === 'started' ? { ...event, practice: { seed: 1, faults: ['R1:open'] } } : event))
+    expect(runDetailOf(rebuild(hide(bench.events())), smallBoard()).truth).toBeNull()
+    bench.touch('resistance', 221.4); bench.open('diode')
+    expect(runDetailOf(rebuild(hide(bench.events())), smallBoard()).truth).toMatch(/^Hidden in the practice board: R1/)
+  })
+
+  it('shows a frame in hex, and as text where all of it can be printed', () => {
+    const bench = prepared()
+    bench.touch('resistance', 221.4)
+    const captured = bench.events().find((event) => event.kind === 'captured' && event.step === 'r1')
+    if (captured?.kind !== 'captured') throw new Error('nothing was captured')
+    const hexOf = (text: string): string => Buffer.from(text, 'latin1').toString('hex')
+    expect(framesOf({ ...captured, raw: [hexOf('RES 221.4 Ohm A\r\n'), '00ff41', ''] })).toEqual([
+      { hex: hexOf('RES 221.4 Ohm A\r\n'), text: 'RES 221.4 Ohm A' }, { hex: '00ff41', text: null }, { hex: '', text: null },
+    ])
+    expect(framesOf(bench.events()[0] ?? null)).toBeNull()
+  })
+})

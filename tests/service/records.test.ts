@@ -1,0 +1,175 @@
+/** What leaves the app: tables, events and readings files, through the service as a screen asks for them. */
+import { spawnSync } from 'node:child_process'
+import { mkdtempSync, rmSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { readingsFile } from '../../src-core/circuit/readings-file'
+import { seededRandom } from '../../src-core/circuit/seeded-random'
+import { commands, type CommandInput, type CommandName, type CommandOutput } from '../../src-core/contract'
+import { parseRunEvent, type RunEvent } from '../../src-core/run/event'
+import { rebuild } from '../../src-core/run/state'
+import { tableColumns } from '../../src-core/run/value-table'
+import { openAssets, type Assets } from '../../src-main/service/assets'
+import { csvText } from '../../src-main/service/csv'
+import { createRecords } from '../../src-main/service/records'
+import { Refusal } from '../../src-main/service/dispatcher'
+import { openStoreFile, type Database } from '../../src-main/service/store/open-store'
+import { openRunList } from '../../src-main/service/store/run-list'
+import { openRunStore } from '../../src-main/service/store/run-store'
+import { openShopStore } from '../../src-main/service/store/shop-store'
+import { madeRun, productsMade } from '../bench-tools/made-runs'
+import { root } from '../bench-tools/running-app'
+
+/** Everything a careless hand or a scanner can put into a serial number or a note. */
+const nastySerial = '=VD "04",17; übergröße\r\n+1'
+const nastyNote = '-2 steps: "R4, R5"\nsecond line, Ω and 漢字'
+const ids = ['11111111-1111-4111-8111-111111111111', '22222222-2222-4222-8222-222222222222'] as const
+
+let folder: string
+let database: Database
+let assets: Assets
+let stored: RunEvent[][]
+let handlers: ReturnType<typeof createRecords>
+
+const ask = async <N extends CommandName & keyof typeof handlers>(name: N, input: CommandInput<N>): Promise<CommandOutput<N>> =>
+  commands[name].output.parse(await (handlers[name] as (input: CommandInput<N>) => unknown)(input)) as CommandOutput<N>
+
+const exported = async (runs: readonly string[], as: 'csv' | 'json' | 'readings'): Promise<{ text: string; name: string; path: string }> => {
+  const { path, name } = await ask('export-run', { runs: [...runs], as })
+  const file = assets.download(path)
+  if (file === null) throw new Error(`nothing lies under ${path}`)
+  return { text: file.bytes.toString('utf8'), name, path }
+}
+
+beforeAll(() => {
+  folder = mkdtempSync(join(tmpdir(), 'probewright-records-'))
+  database = openStoreFile(folder)
+  const shop = openShopStore(database)
+  const [product] = productsMade
+  if (product === undefined) throw new Error('there is no product')
+  shop.keepBoard(product.sha256, product.board, null)
+  const random = seededRandom(4)
+  const make = (run: string, serialNumber: string, verdict: 'pass' | 'incomplete', startedMs: number): RunEvent[] =>
+    madeRun({ of: product, run, session: '33333333-3333-4333-8333-333333333333', startedMs, serialNumber, verdict, random })
+  const [one, two] = [make(ids[0], nastySerial, 'incomplete', Date.UTC(2026, 2, 14, 8)), make(ids[1], 'VD-000018', 'pass', Date.UTC(2026, 2, 15, 8))]
+  const at = one.findIndex((event) => event.kind === 'captured')
+  const captured = one[at]
+  if (captured?.kind !== 'captured') throw new Error('nothing was captured')
+  const { v, run, session, utc, at: seconds, step } = captured
+  const note: RunEvent = { v, run, seq: at + 1, session, utc, at: seconds, kind: 'noted', step, text: nastyNote }
+  const noted = [...one.slice(0, at), note, ...one.slice(at)].map((event, index) => (event.kind === 'decided' ? { ...event, seq: index + 1, from: [index] } : { ...event, seq: index + 1 }))
+  stored = [noted, two]
+  const runs = openRunStore(database)
+  for (const events of stored) runs.append(events)
+  assets = openAssets(join(root, 'fixtures'))
+  handlers = createRecords({ runs, list: openRunList(database), shop, assets })
+})
+afterAll(() => {
+  database.close()
+  rmSync(folder, { recursive: true, force: true })
+})
+
+/** Python's csv module, strict, as the reader of RFC 4180 that is not ours; python3 is part of Debian. */
+const readByPython = (text: string): string[][] => {
+  const script = 'import csv,io,json,sys; text=sys.stdin.buffer.read().decode("utf-8"); print(json.dumps(list(csv.reader(io.StringIO(text, newline=""), strict=True))))'
+  const ended = spawnSync('python3', ['-c', script], { input: text, encoding: 'utf8', maxBuffer: 64 * 1024 * 1024 })
+  if (ended.status !== 0) throw new Error(ended.stderr)
+  return JSON.parse(ended.stdout) as string[][]
+}
+const pythonIsHere = spawnSync('python3', ['--version']).status === 0
+
+describe('the table', () => {
+  it.skipIf(!pythonIsHere)('of several runs is read back by another program as it was, whatever was typed into it (RFC 4180)', async () => {
+    const { text, name } = await exported(ids, 'csv')
+    expect(name).toBe('probewright_2-runs_20260314-0800Z.csv')
+    const [header, ...rows] = readByPython(text)
+    expect(header).toEqual([...tableColumns])
+    const column = (row: string[] | undefined, which: (typeof tableColumns)[number]): string => row?.[tableColumns.indexOf(which)] ?? ''
+    expect(rows.every((row) => row.length === tableColumns.length)).toBe(true)
+    const first = rows.filter((row) => column(row, 'run') === ids[0])
+    expect(new Set(first.map((row) => column(row, 'serial_number')))).toEqual(new Set([`'${nastySerial}`]))
+    expect(first.map((row) => column(row, 'notes')).filter((each) => each !== '')).toEqual([`'${nastyNote}`])
+    expect(first.map((row) => column(row, 'skip_reason')).filter((each) => each !== '')).toEqual(['no access with the cover on'])
+    // Every number comes back as the number that was recorded, negative ones and small ones too.
+    const captured = stored.flat().flatMap((event) => (event.kind === 'captured' ? [event] : []))
+    const valued = rows.filter((row) => column(row, 'value') !== '')
+    expect(valued.map((row) => (column(row, 'value') === 'overload' ? 'overload' : Number(column(row, 'value'))))).toEqual(captured.map(({ value }) => value))
+    expect(valued.map((row) => (column(row, 'U') === '' ? null : Number(column(row, 'U'))))).toEqual(captured.map(({ uncertainty }) => uncertainty?.U ?? null))
+  })
+
+  it.skipIf(!pythonIsHere)('any text and any number survive the way through a file', () => {
+    const rows = [['plain', -0.0031, null], ['a "quoted" one', 4.7e-9, 'x\ny'], ['lone\rreturn', 1e21, ','], ['', 0, '\r\n']]
+    expect(readByPython(csvText(rows))).toEqual([['plain', '-0.0031', ''], ['a "quoted" one', '4.7e-9', 'x\ny'], ['lone\rreturn', '1e+21', ','], ['', '0', '\r\n']])
+  })
+
+  it('ends every record with CR LF and begins without a byte order mark', async () => {
+    const { text } = await exported([ids[1]], 'csv')
+    expect(text.startsWith('run,board,board_name,')).toBe(true)
+    expect(text.endsWith('\r\n')).toBe(true)
+    // The second run has no line break in a field: each LF there ends a record.
+    expect(text.match(/(?<!\r)\n/g)).toBeNull()
+  })
+})
+
+describe('the events', () => {
+  it('of one run, read again, give the same run', async () => {
+    const { text, name } = await exported([ids[0]], 'json')
+    expect(name).toMatch(/^probewright_vent-driver-node_C_.*\.json$/)
+    const events = (JSON.parse(text) as unknown[]).map(parseRunEvent)
+    expect(events).toEqual(stored[0])
+    expect(rebuild(events)).toEqual(rebuild(stored[0] ?? []))
+    expect(events.every(({ v }) => v === 1)).toBe(true)
+  })
+
+  it('are written as they lie in the store, to the letter', async () => {
+    const { text } = await exported(ids, 'json')
+    const bodies = ids.flatMap((run) => openRunStore(database).bodies(run))
+    expect(text).toBe(`[\n${bodies.join(',\n')}\n]\n`)
+  })
+})
+
+describe('the readings file', () => {
+  it('is a file of its schema, with the values of the run that stand', async () => {
+    const { text, name } = await exported([ids[1]], 'readings')
+    expect(name).toBe('probewright_vent-driver-node_C_VD-000018_20260315-0800Z.readings.json')
+    const file = readingsFile.parse(JSON.parse(text))
+    const measured = stored[1]?.flatMap((event) => (event.kind === 'captured' ? [event.value] : []))
+    expect(file.readings.map(({ value }) => value)).toEqual(measured)
+    expect(file.board).toEqual({ id: 'vent-driver-node', revision: 'C' })
+  })
+
+  it('of two runs is refused in a sentence', async () => {
+    await expect(exported(ids, 'readings')).rejects.toThrow('A readings file is of one board: choose one run.')
+  })
+})
+
+describe('an exported file', () => {
+  it('is handed out once, and under no other path', async () => {
+    const { path } = await ask('export-run', { runs: [ids[1]], as: 'csv' })
+    expect(path).toMatch(/^\/exports\/[A-Za-z0-9_-]{32}\/probewright_[\w-]+\.csv$/)
+    expect(assets.download(path.replace('/exports/', '/exports/x'))).toBeNull()
+    expect(assets.download(path)).not.toBeNull()
+    expect(assets.download(path)).toBeNull()
+  })
+
+  it('of a run that is not there is refused in a sentence', async () => {
+    await expect(ask('export-run', { runs: ['44444444-4444-4444-8444-444444444444'], as: 'json' })).rejects.toThrow(Refusal)
+    await expect(async () => ask('read-run', { run: '44444444-4444-4444-8444-444444444444' })).rejects.toThrow('That run is not in this data folder.')
+  })
+})
+
+describe('one run and two', () => {
+  it('are read and compared as the screens ask for them, frames one value at a time', async () => {
+    const detail = await ask('read-run', { run: ids[0] })
+    expect(detail.head.serialNumber).toBe(nastySerial)
+    const value = detail.steps.flatMap(({ values }) => values)[0]
+    const { frames } = await ask('read-frames', { run: ids[0], seq: value?.seq ?? 0 })
+    expect(frames).toHaveLength(value?.frames ?? -1)
+    expect(frames[0]?.text).toMatch(/^RES /)
+    await expect(async () => ask('read-frames', { run: ids[0], seq: 1 })).rejects.toThrow('holds no measured value')
+    const both = await ask('compare-runs', { first: ids[0], second: ids[1] })
+    expect(both.steps.length).toBeGreaterThan(5)
+    expect(both.notComparable).toEqual([])
+  })
+})
