@@ -4,7 +4,13 @@ import { boardType } from './board/board-type'
 import { portSettings } from './meter/description'
 import { benchKit, meter } from './meter/instrument'
 import { decisionRule } from './metrology/limits'
+import { hand } from './practice/hand'
+import { comparison } from './run/compare-view'
+import { frameView, runDetail } from './run/detail-view'
+import { exportKinds } from './run/export-name'
+import { boardWithRuns, listRunsInput, runEntry, runPage } from './run/run-list'
 import { benchView, liveView } from './run/view'
+import { benchSettings, toneName } from './settings/bench-settings'
 
 const text = (most: number) => z.string().max(most)
 const nothing = z.strictObject({})
@@ -32,14 +38,20 @@ export const libraryView = z.strictObject({
 })
 export type LibraryView = z.infer<typeof libraryView>
 
-export const runEntry = z.strictObject({
-  run: z.string(), board: z.string(), revision: z.string(), serialNumber: z.string(), practice: z.boolean(),
-  startedUtc: z.string(), verdict: z.enum(['pass', 'fail', 'beyond-repair', 'incomplete']).nullable(), values: z.number().int(),
+/** What a screen is told of the runs at any time; the list itself is asked for. */
+export const runsView = z.strictObject({
+  /** The unfinished run that Start offers. */
+  goOn: runEntry.nullable(),
+  /** When each board type was last on the bench. */
+  latest: z.array(z.strictObject({ board: z.string(), startedUtc: z.string() })),
 })
+export type RunsView = z.infer<typeof runsView>
+
+const exported = { runs: z.array(z.uuid()).min(1).max(500), as: z.enum(exportKinds) }
 
 /** Commands: what goes in, what comes back. */
 export const commands = {
-  'hello': { input: nothing, output: z.strictObject({ version: z.string(), bench: benchView.nullable(), live: liveView, link: linkView, library: libraryView, runs: z.array(runEntry) }) },
+  'hello': { input: nothing, output: z.strictObject({ version: z.string(), bench: benchView.nullable(), live: liveView, link: linkView, library: libraryView, runs: runsView, settings: benchSettings }) },
   'list-ports': { input: nothing, output: z.strictObject({ ports: z.array(portEntry), message: z.string().nullable() }) },
   'connect': {
     input: z.strictObject({ path: text(400).min(1), description: text(80).min(1), meter: text(64).optional(), name: text(80).optional(), port: portSettings.optional() }),
@@ -49,14 +61,32 @@ export const commands = {
   'save-meter': { input: meter, output: nothing },
   'save-kit': { input: benchKit, output: nothing },
   'save-rule': { input: decisionRule, output: nothing },
+  /** Speech, tones, keys and pedals of this shop's bench. */
+  'save-settings': { input: benchSettings, output: nothing },
   'start-run': {
     /** `byEye`: with no meter connected, its figures are typed. */
     input: z.strictObject({ board: text(40), revision: text(20), serialNumber: text(80), byEye: z.boolean().optional() }), output: z.strictObject({ run: z.string() }),
   },
   'start-practice': {
-    input: z.strictObject({ board: text(40).optional(), seed: z.number().int().optional(), faults: z.array(text(60)).max(5).optional() }),
+    /** `by`: the simulated hand plays the technician, or the user places the leads. Without a board the usual one, without a revision its first. */
+    input: z.strictObject({
+      board: text(40).optional(), revision: text(20).optional(), seed: z.number().int().optional(), faults: z.array(text(60)).max(5).optional(),
+      by: z.enum(['itself', 'hand']).optional(),
+    }),
     output: z.strictObject({ run: z.string() }),
   },
+  /** Leads and dial of manual practice, as they are from now on. */
+  'place': { input: hand, output: nothing },
+  'list-runs': { input: listRunsInput, output: runPage },
+  'boards-with-runs': { input: nothing, output: z.strictObject({ boards: z.array(boardWithRuns) }) },
+  'read-run': { input: z.strictObject({ run: z.uuid() }), output: runDetail },
+  /** The frames behind one captured value. */
+  'read-frames': { input: z.strictObject({ run: z.uuid(), seq: z.number().int().positive() }), output: z.strictObject({ frames: z.array(frameView) }) },
+  'compare-runs': { input: z.strictObject({ first: z.uuid(), second: z.uuid() }), output: comparison },
+  /** CSV and JSON take several runs, the readings file one. The file is fetched once, under `path`, as an asset. */
+  'export-run': { input: z.strictObject(exported), output: z.strictObject({ path: z.string(), name: z.string() }) },
+  /** Whether a unit was on the bench before. */
+  'measured-before': { input: z.strictObject({ board: text(40), serialNumber: text(80) }), output: z.strictObject({ last: runEntry.nullable(), times: z.number().int() }) },
   'open-run': { input: z.strictObject({ run: z.string() }), output: nothing },
   'close-run': { input: nothing, output: nothing },
   'next-board': { input: z.strictObject({ serialNumber: text(80) }), output: z.strictObject({ run: z.string() }) },
@@ -78,8 +108,9 @@ export const events = {
   'link': linkView,
   'library': libraryView,
   'meters': z.array(meter),
-  'runs': z.array(runEntry),
-  'tone': z.strictObject({ tone: z.enum(['contact', 'pass', 'fail', 'lift', 'wrong-function', 'silent']) }),
+  'runs': runsView,
+  'tone': z.strictObject({ tone: toneName }),
+  'settings': benchSettings,
   'message': z.strictObject({ text: z.string(), kind: z.enum(['note', 'problem']) }),
 } as const
 

@@ -69,6 +69,14 @@ export const step = z.discriminatedUnion('kind', [
 export type Step = z.infer<typeof step>
 export type MeasureStep = Extract<Step, { kind: 'measure' }>
 
+export const tell = z.strictObject({
+  /** What to look for: "Beside terminal B lies R3, a flat resistor marked 220." */
+  words,
+  /** Where on a picture it is to be seen, in the picture's own units. */
+  picture: identifier, x: z.number(), y: z.number(),
+})
+export type Tell = z.infer<typeof tell>
+
 export const boardType = z.strictObject({
   schema: z.literal('probewright/board-type/1'),
   id: z.string().regex(/^[a-z0-9][a-z0-9-]{0,39}$/, 'must be lower-case letters, digits and hyphens'),
@@ -78,6 +86,8 @@ export const boardType = z.strictObject({
   /** Limit on what may remain for people, where this board asks for less than 60 V DC and 30 V AC. */
   limitForPeople: z.strictObject({ dcVolts: z.number().positive().max(60), acVolts: z.number().positive().max(30) }).optional(),
   cautions: z.array(words).default([]),
+  /** How this revision is told from the others of its board type. */
+  tell: tell.optional(),
   pictures: z.array(z.strictObject({
     id: identifier,
     /** Beside board.json; no folders. */

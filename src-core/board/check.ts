@@ -27,19 +27,25 @@ const idsOf = (board: BoardType): FieldProblem[] => {
 const notIn = (nets: readonly string[], field: string, net: string): FieldProblem[] =>
   (nets.includes(net) ? [] : [{ field, message: `"${net}" is not in nets; add it there or correct the name` }])
 
-const testPointsOf = (board: BoardType): FieldProblem[] => board.testPoints.flatMap((point, at) => {
-  const field = (key: string): string => `testPoints[${at}].${key}`
-  const onNet = notIn(board.nets, field('net'), point.net)
-  const picture = board.pictures.find(({ id }) => id === point.picture)
+/** A place must lie on a picture of the board. */
+const placeOf = (board: BoardType, place: { picture: string; x: number; y: number }, field: (key: string) => string): FieldProblem[] => {
+  const picture = board.pictures.find(({ id }) => id === place.picture)
   if (!picture) {
     const pictures = listed(board.pictures.map(({ id }) => id))
-    return [...onNet, { field: field('picture'), message: `"${point.picture}" is not the id of a picture; the pictures are ${pictures}` }]
+    return [{ field: field('picture'), message: `"${place.picture}" is not the id of a picture; the pictures are ${pictures}` }]
   }
   const outside = (key: 'x' | 'y', size: number, word: string): FieldProblem[] =>
-    (point[key] >= 0 && point[key] <= size ? []
-      : [{ field: field(key), message: `${point[key]} lies outside the picture, which is ${size} ${word}` }])
-  return [...onNet, ...outside('x', picture.width, 'wide'), ...outside('y', picture.height, 'high')]
+    (place[key] >= 0 && place[key] <= size ? []
+      : [{ field: field(key), message: `${place[key]} lies outside the picture, which is ${size} ${word}` }])
+  return [...outside('x', picture.width, 'wide'), ...outside('y', picture.height, 'high')]
+}
+
+const testPointsOf = (board: BoardType): FieldProblem[] => board.testPoints.flatMap((point, at) => {
+  const field = (key: string): string => `testPoints[${at}].${key}`
+  return [...notIn(board.nets, field('net'), point.net), ...placeOf(board, point, field)]
 })
+
+const tellOf = (board: BoardType): FieldProblem[] => (board.tell === undefined ? [] : placeOf(board, board.tell, (key) => `tell.${key}`))
 
 const valued: readonly string[] = ['resistor', 'capacitor', 'two-way-protector', 'zener']
 
@@ -151,6 +157,6 @@ export const checkBoard = (json: unknown, file: string): BoardCheck => {
     ? [{ field: 'hazard', message: 'is "extra-low" on a board referenced to mains; write "hazardous"' }] : []
   const unproven: FieldProblem[] = board.hazard === 'hazardous' && board.energyStores.length === 0
     ? [{ field: 'energyStores', message: 'is empty on a hazardous board: nothing could prove it de-energised; list every capacitor and rail that can hold a voltage' }] : []
-  const found = [...unproven, ...mains, ...unlisted, ...idsOf(board), ...testPointsOf(board), ...partsOf(board), ...storesOf(board), ...stepsOf(board)]
+  const found = [...unproven, ...mains, ...unlisted, ...idsOf(board), ...tellOf(board), ...testPointsOf(board), ...partsOf(board), ...storesOf(board), ...stepsOf(board)]
   return found.length > 0 ? { problems: named(found) } : { board }
 }

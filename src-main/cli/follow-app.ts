@@ -4,7 +4,7 @@ import { z } from 'zod'
 import { commands, events } from '../../src-core/contract'
 import type { Seconds } from '../../src-core/quantity/units'
 import type { BenchView, LiveView } from '../../src-core/run/view'
-import type { Hand } from '../service/practice/hand'
+import type { Hand } from '../../src-core/practice/hand'
 import { technician, technicianAtRest } from '../service/practice/technician'
 import { Refused } from './surroundings'
 

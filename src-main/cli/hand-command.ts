@@ -1,7 +1,7 @@
 /** What is typed to the practice meter: where the leads go and how the dial stands. */
 import type { BoardType } from '../../src-core/board/board-type'
 import { type MeterFunction, meterFunction } from '../../src-core/meter/reading'
-import type { Hand, Tips } from '../service/practice/hand'
+import type { Hand, Tips } from '../../src-core/practice/hand'
 
 export type HandCommand = { kind: 'hand'; hand: Hand } | { kind: 'next' } | { kind: 'quit' } | { kind: 'problem'; message: string }
 

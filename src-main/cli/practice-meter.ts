@@ -3,6 +3,7 @@ import { createInterface } from 'node:readline'
 import { parseArgs } from 'node:util'
 import { SerialPort } from 'serialport'
 import type { BoardType } from '../../src-core/board/board-type'
+import { usualPractice } from '../../src-core/board/revisions'
 import { drawFaults } from '../../src-core/circuit/draw-faults'
 import { type Fault, faultText, parseFaults } from '../../src-core/circuit/faults'
 import { seededRandom } from '../../src-core/circuit/seeded-random'
@@ -13,14 +14,14 @@ import { makePlan, type MeasurePlanStep } from '../../src-core/run/plan'
 import { preparationSteps } from '../../src-core/run/preparation'
 import { portTrouble } from '../service/link/open-port'
 import { createPracticeMeter, type PracticeMeter } from '../service/practice/practice-meter'
-import type { Hand } from '../service/practice/hand'
+import type { Hand } from '../../src-core/practice/hand'
 import { followApp } from './follow-app'
 import { handHelp, readHandCommand } from './hand-command'
 import { boardNamed, descriptionNamed } from './read-files'
 import { Refused, type Surroundings } from './surroundings'
 
 export const practiceMeterUsage = [
-  '  practice-meter --port PATH [--board ID] [--fault R4:open]… [--seed N] [--description NAME] [--rate N] [--data DIR] [--follow ADDRESS]',
+  '  practice-meter --port PATH [--board ID] [--revision C] [--fault R4:open]… [--seed N] [--description NAME] [--rate N] [--data DIR] [--follow ADDRESS]',
   '      Writes what a meter would send into a port. Without --fault a hidden one is drawn from the seed; --fault none gives a good board.',
   '      With --follow it watches a running app (the address that npm start prints) and plays the technician.',
   '      Else type where the leads go:',
@@ -52,10 +53,10 @@ const wholeNumber = (name: string, text: string): number => {
 
 const readOptions = (args: readonly string[], { builtInFolder }: Surroundings): Options => {
   const text = { type: 'string' } as const
-  let values: { port?: string; board?: string; fault?: string[]; seed?: string; description?: string; rate?: string; follow?: string
+  let values: { port?: string; board?: string; revision?: string; fault?: string[]; seed?: string; description?: string; rate?: string; follow?: string
     data?: string }
   try {
-    values = parseArgs({ args: [...args], options: { port: text, board: text, fault: { ...text, multiple: true }, seed: text,
+    values = parseArgs({ args: [...args], options: { port: text, board: text, revision: text, fault: { ...text, multiple: true }, seed: text,
       description: text, rate: text, follow: text, data: text } }).values
   } catch (error) {
     throw new Refused(`${error instanceof Error ? error.message : String(error)}\n${practiceMeterUsage.join('\n')}`)
@@ -64,7 +65,7 @@ const readOptions = (args: readonly string[], { builtInFolder }: Surroundings): 
     throw new Refused(`practice-meter needs --port, the port it writes into.\n${practiceMeterUsage.join('\n')}`)
   }
   const folders = [builtInFolder, ...(values.data === undefined ? [] : [values.data])]
-  const board = boardNamed(folders, values.board ?? 'vent-driver-node')
+  const board = boardNamed(folders, values.board ?? usualPractice.board, values.revision)
   const seed = values.seed === undefined ? Math.floor(Math.random() * 1e6) : wholeNumber('seed', values.seed)
   const rate = values.rate === undefined ? undefined : wholeNumber('rate', values.rate)
   if (rate !== undefined && (rate < 1 || rate > 50)) throw new Refused('--rate must be from 1 to 50 conversions a second.')
@@ -159,7 +160,7 @@ export const practiceMeterCommand = async (args: readonly string[], surroundings
     end(1)
   })
   const fault = options.hidden ? 'a hidden fault' : faults.length === 0 ? 'no fault' : `fault ${faults.map(faultText).join(', ')}`
-  surroundings.print(`Practice meter "${description.name}" on ${options.port}, board ${board.id}, seed ${seed}, ${fault}.`)
+  surroundings.print(`Practice meter "${description.name}" on ${options.port}, board ${board.id} revision ${board.revision}, seed ${seed}, ${fault}.`)
   const sending = setInterval(() => { for (const { bytes } of meter.bytesUntil(clock())) port.write(bytes) }, turnMs)
   const interrupted = (): void => end(0)
   process.on('SIGINT', interrupted)

@@ -3,6 +3,7 @@ import { existsSync, readdirSync } from 'node:fs'
 import { join } from 'node:path'
 import { checkBoard } from '../../src-core/board/check'
 import type { BoardType } from '../../src-core/board/board-type'
+import { compareRevisions } from '../../src-core/board/revisions'
 import { checkDescription } from '../../src-core/meter/check'
 import type { MeterDescription } from '../../src-core/meter/description'
 import { readJson } from '../service/library-files'
@@ -13,14 +14,20 @@ export const milliseconds = (): number => performance.now()
 const unsound = (file: string, problems: readonly { field: string; message: string }[]): Refused =>
   new Refused(`${file} is not sound:\n${problems.map(({ field, message }) => `  ${field}: ${message}`).join('\n')}`)
 
-/** The board type in this folder of boards. @throws Refused when there is none, naming those there are. */
-export const boardNamed = (folders: readonly string[], id: string): BoardType => {
+const textOf = (json: unknown, key: 'id' | 'revision'): string =>
+  (typeof json === 'object' && json !== null && key in json ? String((json as Record<string, unknown>)[key]) : '')
+
+/** The board type in these folders, its oldest revision where none is named. @throws Refused when there is none, naming those there are. */
+export const boardNamed = (folders: readonly string[], id: string, revision?: string): BoardType => {
   const files = folders.map((folder) => join(folder, 'boards')).filter((folder) => existsSync(folder))
-    .flatMap((folder) => readdirSync(folder).map((name) => join(folder, name, 'board.json'))).filter((file) => existsSync(file))
+    .flatMap((folder) => readdirSync(folder).sort().map((name) => join(folder, name, 'board.json'))).filter((file) => existsSync(file))
   const boards = files.map((file) => ({ file, json: readJson(file).json }))
-  const idOf = (json: unknown): unknown => (typeof json === 'object' && json !== null && 'id' in json ? json.id : null)
-  const found = boards.find(({ json }) => idOf(json) === id)
-  if (!found) throw new Refused(`There is no board "${id}". There is ${boards.map(({ json }) => String(idOf(json))).join(', ')}.`)
+  const [found] = boards.filter(({ json }) => textOf(json, 'id') === id && (revision === undefined || textOf(json, 'revision') === revision))
+    .sort((a, b) => compareRevisions(textOf(a.json, 'revision'), textOf(b.json, 'revision')))
+  if (found === undefined) {
+    const known = boards.map(({ json }) => `${textOf(json, 'id')} revision ${textOf(json, 'revision')}`).join(', ')
+    throw new Refused(`There is no board "${id}"${revision === undefined ? '' : ` revision "${revision}"`}. There is ${known}.`)
+  }
   const checked = checkBoard(found.json, found.file)
   if ('problems' in checked) throw unsound(found.file, checked.problems)
   return checked.board

@@ -1,14 +1,18 @@
 /** Keeps the run on the bench: gives core its inputs, stores the events that come out, and only then shows them. */
 import type { BoardType } from '../../src-core/board/board-type'
 import { faultInWords, parseFaults } from '../../src-core/circuit/faults'
+import type { ShortestWay } from '../../src-core/circuit/shortest-way'
 import { isReadByEye } from '../../src-core/meter/by-eye'
 import type { Meter } from '../../src-core/meter/instrument'
 import type { Reading } from '../../src-core/meter/reading'
+import { handViewOf } from '../../src-core/practice/hand-view'
+import { shortestInWords } from '../../src-core/practice/touches'
 import type { Seconds } from '../../src-core/quantity/units'
 import { absorb, type Bench } from '../../src-core/run/bench'
 import { conduct, type BenchInput } from '../../src-core/run/conduct'
 import type { Conducted } from '../../src-core/run/conducted'
 import type { RunEvent, RunEventBody } from '../../src-core/run/event'
+import { usesFunction } from '../../src-core/run/plan'
 import { figureOf, idleView, liveView } from '../../src-core/run/live'
 import { benchView } from '../../src-core/run/show'
 import type { BenchView, LiveView } from '../../src-core/run/view'
@@ -17,6 +21,7 @@ import { doubtNotes } from './doubt-notes'
 import type { LibraryBoard } from './library-files'
 import { createLiveLine } from './live-line'
 import { isPracticeMeter } from './practice/practice-kit'
+import type { UserHand } from './practice/practice-session'
 import type { RunStore } from './store/run-store'
 import type { ShopStore } from './store/shop-store'
 
@@ -34,6 +39,8 @@ export type BenchKeeper = {
   /** The next number and the time on events of a run. */
   stamp: (run: string, from: number, at: Seconds, bodies: readonly RunEventBody[]) => RunEvent[]
   forgetReading: () => void
+  /** Something beside the run changed that its view tells of. */
+  showAnew: () => void
   close: () => void
 }
 
@@ -44,11 +51,16 @@ export type KeeperSurroundings = {
   session: string
   boards: () => LibraryBoard[]
   publish: Publish
+  /** A run came to the bench or left it, ended, or was opened again. */
   runsChanged: () => void
   metersChanged: () => void
   /** The bench was shown anew. */
   shown: () => void
   report: (error: unknown) => void
+  /** The user's hand in manual practice, else null. */
+  userHand: () => UserHand | null
+  /** Null until it is known. */
+  shortestWay: (run: string, board: BoardType, faults: readonly string[]) => ShortestWay | null
 }
 
 const agesEverySeconds = 30
@@ -65,11 +77,15 @@ export const createBenchKeeper = (around: KeeperSurroundings): BenchKeeper => {
   let lastProblem = ''
 
   const truth = (): string | null => {
-    const hidden = bench?.run.started.practice?.faults
+    const hidden = bench?.run.started.practice
     if (bench === null || hidden === undefined) return null
-    const parsed = parseFaults(bench.context.plan.board, hidden)
-    const words = 'faults' in parsed ? parsed.faults.map(faultInWords) : hidden
-    return words.length === 0 ? 'The practice board had no fault.' : `Hidden in the practice board: ${words.join('; ')}.`
+    const { run, context: { plan: { board } } } = bench
+    const parsed = parseFaults(board, hidden.faults)
+    const words = 'faults' in parsed ? parsed.faults.map(faultInWords) : hidden.faults
+    const was = words.length === 0 ? 'The practice board had no fault.' : `Hidden in the practice board: ${words.join('; ')}.`
+    // Asked for at the run's start, so that it is there at its end.
+    const way = hidden.by === 'hand' ? around.shortestWay(run.started.run, board, hidden.faults) : null
+    return way === null || 'problems' in parsed ? was : `${was} ${shortestInWords(board, parsed.faults, way, run.events)}`
   }
 
   const pictureOf = (board: BoardType, sha256: string): BenchView['picture'] => {
@@ -78,8 +94,14 @@ export const createBenchKeeper = (around: KeeperSurroundings): BenchKeeper => {
     return asset === null || first === undefined ? null : { asset, width: first.width, height: first.height }
   }
 
-  const view = (): BenchView | null =>
-    bench === null ? null : benchView(bench, pictureOf(bench.context.plan.board, bench.run.started.board.sha256), truth())
+  const view = (): BenchView | null => {
+    if (bench === null) return null
+    const { plan } = bench.context
+    const { board } = plan
+    const shown = benchView(bench, pictureOf(board, bench.run.started.board.sha256), truth())
+    const user = bench.run.status === 'running' ? around.userHand() : null
+    return user === null ? shown : { ...shown, hand: handViewOf(board, shown.step, user.hand, user.dial.filter((one) => usesFunction(plan, one))) }
+  }
 
   const live = (): LiveView => {
     if (bench !== null) return liveView({ ...bench, lastReading: bench.lastReading ?? lastReading }, clock())
@@ -193,9 +215,11 @@ export const createBenchKeeper = (around: KeeperSurroundings): BenchKeeper => {
     take, view, live, stamp,
     current: () => bench,
     put: (next) => {
+      const other = next?.run.started.run !== bench?.run.started.run
       bench = next
       owed = null
       show()
+      if (other) around.runsChanged()
     },
     meter: () => meter,
     useMeter: (next) => { meter = next },
@@ -204,6 +228,7 @@ export const createBenchKeeper = (around: KeeperSurroundings): BenchKeeper => {
       if (bench !== null) bench = { ...bench, lastReading: null }
       line.now()
     },
+    showAnew: show,
     close: line.stop,
   }
 }

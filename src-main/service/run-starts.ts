@@ -8,13 +8,15 @@ import type { Answer, CommandInput } from '../../src-core/contract'
 import type { MeterDescription } from '../../src-core/meter/description'
 import { isReadByEye, meterByEye } from '../../src-core/meter/by-eye'
 import type { Meter } from '../../src-core/meter/instrument'
+import { practiceOffered } from '../../src-core/board/revisions'
+import { handMisfit, type Hand } from '../../src-core/practice/hand'
 import { seconds, type Seconds } from '../../src-core/quantity/units'
 import { refusalToStart } from '../../src-core/run/admission'
 import { openBench, type BenchContext, type FunctionFacts } from '../../src-core/run/bench'
 import { closingBoardId, closingPlan } from '../../src-core/run/closing'
 import { makePlan } from '../../src-core/run/plan'
 import { preparationSteps, sessionStepsDue } from '../../src-core/run/preparation'
-import { rebuild } from '../../src-core/run/state'
+import { rebuild, type RunState } from '../../src-core/run/state'
 import type { BenchKeeper } from './bench-keeper'
 import { Refusal } from './dispatcher'
 import type { KeptPictures } from './kept-pictures'
@@ -22,7 +24,9 @@ import type { LibraryBoard } from './library-files'
 import type { Link } from './link/link'
 import { isPracticeMeter, newPracticeMeter, practiceDescription } from './practice/practice-kit'
 import { quickened } from './practice/practice-meter'
-import { startPracticeSession, type PracticeSession } from './practice/practice-session'
+import { startPracticeSession, type PracticeSession, type UserHand } from './practice/practice-session'
+import { sameUnitNote } from './same-unit'
+import type { RunList } from './store/run-list'
 import type { RunStore } from './store/run-store'
 import type { ShopStore } from './store/shop-store'
 
@@ -39,6 +43,9 @@ export type RunStarts = {
   disconnected: () => void
   /** The run on the bench goes on with no meter. */
   readByEye: () => void
+  /** Leads and dial of manual practice. */
+  place: (hand: Hand) => void
+  userHand: () => UserHand | null
   meterEdited: (meter: Meter) => void
   /** The practice hand looks at once rather than at its next turn. */
   look: () => void
@@ -56,17 +63,21 @@ type Surroundings = {
   descriptionNamed: (name: string) => MeterDescription
   /** A command through the dispatcher, as a screen would send it. */
   press: (message: unknown) => Promise<Answer>
-  runsChanged: () => void
+  list: RunList
+  /** A note to every screen. */
+  say: (text: string) => void
   report: (error: unknown) => void
 }
 
 const noFile = '0'.repeat(64)
 
+type Hidden = NonNullable<RunState['started']['practice']>
+
 const factsOf = (description: MeterDescription): BenchContext['facts'] =>
   Object.fromEntries(Object.values(description.functions).map(({ is, counts, lowestRange, conversionSeconds }): [string, FunctionFacts] =>
     [is, { counts, lowestRange, conversionSeconds: conversionSeconds === undefined ? null : seconds(conversionSeconds) }]))
 
-export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boards, descriptionNamed, press, runsChanged, report }: Surroundings): RunStarts => {
+export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boards, descriptionNamed, press, list, say, report }: Surroundings): RunStarts => {
   let practice: PracticeSession | null = null
   /** Its checks hold from one practice board to the next. */
   let practiceMeter = newPracticeMeter()
@@ -86,7 +97,7 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
     if (keeper.current()?.run.status === 'running') throw new Refusal('A run is on the bench. End it, or put it aside, before another starts.')
   }
 
-  const begin = (context: BenchContext, sha256: string, serialNumber: string, hidden: { seed: number; faults: string[] } | null): string => {
+  const begin = (context: BenchContext, sha256: string, serialNumber: string, hidden: Hidden | null): string => {
     const { board } = context.plan
     const run = randomUUID()
     const started = keeper.stamp(run, 1, clock(), [{
@@ -99,9 +110,10 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
     const picture = boards().find((each) => each.sha256 === sha256)?.picture ?? null
     if (picture !== null) pictures.keep(picture)
     shop.keepBoard(sha256, board, picture)
+    const note = hidden === null ? sameUnitNote(list, board.id, serialNumber) : null
     runs.append(started)
-    runsChanged()
     keeper.put(bench)
+    if (note !== null) say(note)
     return run
   }
 
@@ -134,7 +146,7 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
     keeper.forgetReading()
   }
 
-  const practise = (board: BoardType, seed: number, faults: readonly string[]): void => {
+  const practise = (board: BoardType, { seed, faults, by = 'itself' }: Hidden): void => {
     const described = Object.values(descriptionNamed(practiceDescription).functions).map(({ is }) => is)
     const beyond = board.sequence.steps.find((step) => step.kind === 'measure' && !described.includes(step.function))
     if (beyond !== undefined && beyond.kind === 'measure') throw new Refusal(`The practice meter cannot measure ${beyond.function}, which “${beyond.title}” asks for. Practise on another board.`)
@@ -144,19 +156,21 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
     keeper.useMeter(practiceMeter)
     practice = startPracticeSession({
       report,
-      board, faults: parsed.faults, seed, description: quickened(descriptionNamed(practiceDescription)), link, clock, meter: practiceMeter.id,
+      by, board, faults: parsed.faults, seed, description: quickened(descriptionNamed(practiceDescription)), link, clock, meter: practiceMeter.id,
       view: () => ({ bench: keeper.view(), live: keeper.live() }), press,
     })
   }
 
-  const startPractice: RunStarts['startPractice'] = ({ board: id, seed, faults }) => {
+  const startPractice: RunStarts['startPractice'] = ({ board: id, revision, seed, faults, by }) => {
     notWhileRunning()
-    const found = id === undefined ? boards()[0] : libraryBoard(id, null)
-    if (found === undefined) throw new Refusal('There is no board type to practise on.')
+    const found = id === undefined ? practiceOffered(boards()) : libraryBoard(id, revision ?? null)
+    if (found === null) throw new Refusal('There is no board type to practise on.')
     const drawn = seed ?? Math.floor(Math.random() * 2 ** 31)
-    const hidden = faults ?? drawFaults(found.board, seededRandom(drawn)).map(faultText)
-    practise(found.board, drawn, hidden)
-    return begin(contextFor(found.board, practiceMeter), found.sha256, `practice ${drawn}`, { seed: drawn, faults: hidden })
+    const hidden: Hidden = {
+      seed: drawn, faults: faults ?? drawFaults(found.board, seededRandom(drawn)).map(faultText), ...(by === undefined ? {} : { by }),
+    }
+    practise(found.board, hidden)
+    return begin(contextFor(found.board, practiceMeter), found.sha256, `practice ${drawn}`, hidden)
   }
 
   /** With no meter connected and the values to be typed. `then`: what the run before on this bench knows of that meter. */
@@ -186,7 +200,7 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
     if (picture !== null) pictures.serve(picture)
     if (board === null) throw new Refusal('The board file of that run is missing from the data folder.')
     if (hidden === undefined) leavePractice()
-    else if (state.ended === null) practise(board, hidden.seed, hidden.faults)
+    else if (state.ended === null) practise(board, hidden)
     const meter = hidden !== undefined ? practiceMeter : keeper.meter() ?? shop.meters().find((each) => each.id === then?.id) ?? then ?? meterByEye
     const refusal = state.ended === null ? refusalToStart(board, meter) : null
     if (refusal !== null) throw new Refusal(refusal)
@@ -215,12 +229,11 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
         notWhileRunning()
         return startByEye(libraryBoard(board.id, board.revision), serialNumber, meter)
       }
-      return hidden !== undefined ? startPractice({ board: board.id }) : start({ board: board.id, revision: board.revision, serialNumber })
+      return hidden !== undefined ? startPractice({ board: board.id, revision: board.revision, by: hidden.by }) : start({ board: board.id, revision: board.revision, serialNumber })
     },
     putAside: () => {
       if (keeper.current()?.run.status === 'running') keeper.take({ kind: 'press', press: 'pause', at: clock() })
       leavePractice()
-      runsChanged()
       keeper.put(null)
     },
     beforeConnect: () => {
@@ -261,6 +274,16 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
       const bench = keeper.current()
       if (bench?.context.meter.id === meter.id) keeper.put({ ...bench, context: { ...bench.context, meter } })
     },
+    place: (hand) => {
+      const present = practice?.userHand() ?? null
+      const bench = keeper.current()
+      if (practice === null || present === null || bench === null) throw new Refusal('Leads are placed on screen only in practice by hand. Start one on Start: “Practise by hand”.')
+      const misfit = handMisfit(bench.context.plan.board, present.dial, hand)
+      if (misfit !== null) throw new Refusal(misfit)
+      practice.place(hand)
+      keeper.showAnew()
+    },
+    userHand: () => practice?.userHand() ?? null,
     look: () => { practice?.look() },
     close: () => { practice?.stop() },
   }

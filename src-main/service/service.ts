@@ -6,6 +6,7 @@ import type { MeterDescription } from '../../src-core/meter/description'
 import type { Meter } from '../../src-core/meter/instrument'
 import { tooCoarseSteps } from '../../src-core/metrology/adequacy'
 import { seconds, type Seconds } from '../../src-core/quantity/units'
+import { bindingProblems } from '../../src-core/settings/key-bindings'
 import type { BenchInput } from '../../src-core/run/conduct'
 import { openAssets, type Assets } from './assets'
 import { createBenchKeeper } from './bench-keeper'
@@ -14,8 +15,11 @@ import { createKeptPictures } from './kept-pictures'
 import { openLibrary } from './library'
 import { createLink, wasOvertaken } from './link/link'
 import { listPorts } from './link/ports'
+import { createRecords, runsViewOf } from './records'
 import { createRunStarts } from './run-starts'
+import { createShortestWays } from './practice/shortest-ways'
 import { openStoreFile } from './store/open-store'
+import { openRunList } from './store/run-list'
 import { openRunStore } from './store/run-store'
 import { openShopStore } from './store/shop-store'
 
@@ -25,7 +29,6 @@ export type Service = { dispatcher: Dispatcher; assets: Assets; close: () => voi
 const tickMs = 100
 /** The counts of readings and rejects are shown once a second. */
 const ticksPerCount = 10
-const runsShown = 200
 
 const clock = (): Seconds => seconds(performance.now() / 1000)
 
@@ -33,6 +36,7 @@ const clock = (): Seconds => seconds(performance.now() / 1000)
 export const openService = (options: ServiceOptions): Service => {
   const database = openStoreFile(options.dataFolder)
   const runs = openRunStore(database)
+  const list = openRunList(database)
   const shop = openShopStore(database)
   const assets = openAssets(options.pageFolder)
   const library = openLibrary({ builtIn: options.builtInFolder, data: options.dataFolder }, options.workerFile, assets, () => { dispatcher.publish('library', libraryView()) }, options.report)
@@ -56,18 +60,19 @@ export const openService = (options: ServiceOptions): Service => {
   }, clock)
 
   const boards = () => library.contents().boards
-  const runsChanged = (): void => { dispatcher.publish('runs', runEntries()) }
+  const runsView = () => runsViewOf(list, keeper.current()?.run.started.run ?? null)
+  const runsChanged = (): void => { dispatcher.publish('runs', runsView()) }
 
   const keeper = createBenchKeeper({
     runs, shop, clock, boards, session: randomUUID(), runsChanged, report: options.report,
     publish: (event, payload) => { dispatcher.publish(event, payload) },
     metersChanged: () => { dispatcher.publish('meters', shop.meters()) },
     shown: () => { starts.look() },
+    userHand: () => starts.userHand(),
+    shortestWay: (run, board, faults) => ways.of(run, board, faults),
   })
-  const starts = createRunStarts({ keeper, runs, shop, link, pictures: createKeptPictures(options.dataFolder, assets), clock, boards, descriptionNamed, runsChanged, press: (press) => dispatcher.dispatch(press), report: options.report })
-
-  const runEntries = () => runs.list(runsShown).map(({ run, board, revision, serialNumber, practice, startedUtc, verdict, values }) =>
-    ({ run, board, revision, serialNumber, practice, startedUtc, verdict, values }))
+  const ways = createShortestWays(options.workerFile, () => { keeper.showAnew() }, options.report)
+  const starts = createRunStarts({ keeper, runs, shop, link, pictures: createKeptPictures(options.dataFolder, assets), clock, boards, descriptionNamed, list, say: (text) => { dispatcher.publish('message', { kind: 'note', text }) }, press: (press) => dispatcher.dispatch(press), report: options.report })
 
   /** What ships with the app is named from the app's own folder. */
   const shownFile = (file: string, builtIn: boolean): string => (builtIn ? relative(dirname(options.builtInFolder), file) : file)
@@ -107,7 +112,7 @@ export const openService = (options: ServiceOptions): Service => {
 
   const handlers: Handlers = {
     'hello': () => ({
-      version: options.version, bench: keeper.view(), live: keeper.live(), link: link.view(), library: libraryView(), runs: runEntries(),
+      version: options.version, bench: keeper.view(), live: keeper.live(), link: link.view(), library: libraryView(), runs: runsView(), settings: shop.settings(),
     }),
     'list-ports': listPorts,
     'connect': async (input) => {
@@ -143,8 +148,17 @@ export const openService = (options: ServiceOptions): Service => {
     },
     'save-kit': (kit) => { shop.saveKit(kit); dispatcher.publish('library', libraryView()); return {} },
     'save-rule': (rule) => { shop.saveRule(rule); dispatcher.publish('library', libraryView()); return {} },
+    'save-settings': (settings) => {
+      const [problem] = bindingProblems(settings.keys)
+      if (problem !== undefined) throw new Refusal(problem)
+      shop.saveSettings(settings)
+      dispatcher.publish('settings', settings)
+      return {}
+    },
     'start-run': (input) => ({ run: starts.start(input) }),
     'start-practice': (input) => ({ run: starts.startPractice(input) }),
+    ...createRecords({ runs, list, shop, assets }),
+    'place': (hand) => { starts.place(hand); return {} },
     'open-run': ({ run }) => { starts.takeUp(run); return {} },
     'close-run': () => { starts.putAside(); return {} },
     'next-board': ({ serialNumber }) => ({ run: starts.nextBoard(serialNumber) }),
@@ -176,6 +190,7 @@ export const openService = (options: ServiceOptions): Service => {
     close: () => {
       clearInterval(ticking)
       starts.close()
+      ways.close()
       keeper.close()
       link.disconnect()
       library.close()

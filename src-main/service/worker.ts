@@ -1,12 +1,24 @@
-/** The worker: whatever takes longer than the serial loop may be held up. Now: reading and checking the library's files. */
+/** The worker: whatever takes longer than the serial loop may be held up. Reads and checks the library's files; finds shortest ways. */
 import { parentPort } from 'node:worker_threads'
 import { z } from 'zod'
+import { boardType } from '../../src-core/board/board-type'
+import { parseFaults } from '../../src-core/circuit/faults'
+import { shortestWay } from '../../src-core/circuit/shortest-way'
 import { ownedBytes, readLibrary } from './library-files'
 
-const folders = z.strictObject({ builtIn: z.string(), data: z.string() })
+const work = z.union([
+  z.strictObject({ builtIn: z.string(), data: z.string() }),
+  z.strictObject({ board: boardType, faults: z.array(z.string()) }),
+])
 
 parentPort?.on('message', (message: unknown) => {
-  const { builtIn, data } = folders.parse(message)
-  const { contents, transferList } = ownedBytes(readLibrary(builtIn, data))
+  const asked = work.parse(message)
+  if ('board' in asked) {
+    const parsed = parseFaults(asked.board, asked.faults)
+    if ('problems' in parsed) throw new Error(parsed.problems.join(' '))
+    parentPort?.postMessage(shortestWay(asked.board, parsed.faults))
+    return
+  }
+  const { contents, transferList } = ownedBytes(readLibrary(asked.builtIn, asked.data))
   parentPort?.postMessage(contents, transferList)
 })

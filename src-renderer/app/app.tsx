@@ -3,7 +3,8 @@ import { useEffect, type JSX } from 'react'
 import { BenchScreen } from '../bench/bench-screen'
 import { BoardsScreen } from '../library/boards-screen'
 import { MetersScreen } from '../library/meters-screen'
-import { RecordsScreen } from '../library/records-screen'
+import { RecordsScreen } from '../records/records-screen'
+import { SettingsScreen } from '../settings/settings-screen'
 import { StartScreen } from '../start/start-screen'
 import { Frame } from './frame'
 import { useApp, useSession } from './session'
@@ -46,6 +47,12 @@ const Page = (): JSX.Element => {
       return (
         <Frame title="Records">
           <RecordsScreen />
+        </Frame>
+      )
+    case 'sound-and-keys':
+      return (
+        <Frame title="Sound and keys">
+          <SettingsScreen />
         </Frame>
       )
   }

@@ -11,6 +11,7 @@ const places: { screen: Screen; name: string }[] = [
   { screen: 'boards', name: 'Boards' },
   { screen: 'meters', name: 'Meters' },
   { screen: 'records', name: 'Records' },
+  { screen: 'sound-and-keys', name: 'Sound and keys' },
 ]
 
 export const Frame = ({ title, children }: { title: string; children: ReactNode }): JSX.Element => {

@@ -2,6 +2,9 @@
 import { createContext, useContext, useSyncExternalStore } from 'react'
 import { connect, type Bridge, type Call } from '../connection/connection'
 import { createTones, type Tones } from '../sound/tones'
+import { createSpeaker, type Speaker } from '../voice/speaker'
+import { voiceHere } from '../voice/web-speech'
+import type { Voice } from '../voice/voice'
 import { initialState, reduce, type AppState, type Happening, type Message, type Screen } from './state'
 import type { LiveView } from '../../src-core/run/view'
 
@@ -15,6 +18,8 @@ export type Session = {
   say: (text: string, kind: Message['kind']) => void
   hush: () => void
   tones: Tones
+  speaker: Speaker
+  voice: Voice
 }
 
 export const openSession = (bridge: Bridge): Session => {
@@ -36,13 +41,19 @@ export const openSession = (bridge: Bridge): Session => {
   }
 
   const tones = createTones()
+  const voice = voiceHere()
+  const speaker = createSpeaker(voice, initialState.settings.speech)
   const connection = connect(bridge, {
     up: (hello) => {
       waiting = null
+      tones.use(hello.settings.sound)
+      speaker.use(hello.settings.speech)
       apply({ kind: 'hello', hello })
+      speaker.bench(hello.bench?.spoken ?? [], true)
     },
     down: (again) => {
       waiting = null
+      speaker.lost()
       apply({ kind: 'down', again })
     },
     nonsense: (text) => apply({ kind: 'say', text, as: 'problem' }),
@@ -51,6 +62,7 @@ export const openSession = (bridge: Bridge): Session => {
         case 'live':
           if (waiting === null && !document.hidden) requestAnimationFrame(drawLive)
           waiting = event.payload
+          speaker.live(event.payload.spoken)
           if (document.hidden) drawLive()
           return
         case 'tone':
@@ -59,6 +71,12 @@ export const openSession = (bridge: Bridge): Session => {
         case 'bench':
           apply({ kind: 'event', event })
           drawLive()
+          speaker.bench(event.payload?.spoken ?? [], false)
+          return
+        case 'settings':
+          tones.use(event.payload.sound)
+          speaker.use(event.payload.speech)
+          apply({ kind: 'event', event })
           return
         default:
           apply({ kind: 'event', event })
@@ -79,6 +97,8 @@ export const openSession = (bridge: Bridge): Session => {
     say,
     hush: () => apply({ kind: 'hush' }),
     tones,
+    speaker,
+    voice,
   }
 }
 

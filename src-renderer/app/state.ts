@@ -1,9 +1,10 @@
 /** What the screen knows: a plain reducer over what the service said. It holds nothing that is not told again by hello. */
 import type { EventPayload, LibraryView, LinkView } from '../../src-core/contract'
 import type { BenchView, LiveView } from '../../src-core/run/view'
+import { usualBenchSettings, type BenchSettings } from '../../src-core/settings/bench-settings'
 import type { Hello, ServiceEvent } from '../connection/connection'
 
-export type Screen = 'start' | 'bench' | 'boards' | 'meters' | 'records'
+export type Screen = 'start' | 'bench' | 'boards' | 'meters' | 'records' | 'sound-and-keys'
 export type Message = { text: string; kind: 'note' | 'problem'; number: number }
 export type Service = { status: 'connecting' } | { status: 'up' } | { status: 'down'; again: number }
 
@@ -16,7 +17,9 @@ export type AppState = {
   link: LinkView
   /** Null until the service has said hello. */
   library: LibraryView | null
+  /** A new object whenever something about the runs changed. */
   runs: EventPayload<'runs'>
+  settings: BenchSettings
   message: Message | null
 }
 
@@ -33,10 +36,11 @@ export const initialState: AppState = {
   version: '',
   screen: 'start',
   bench: null,
-  live: { reading: null, perSecond: null, mark: null, state: '', tone: 'ask', beads: null, wants: 'nothing' },
+  live: { reading: null, perSecond: null, mark: null, state: '', tone: 'ask', beads: null, spoken: null, wants: 'nothing' },
   link: { status: 'closed', path: null, description: null, meter: null, message: null, readings: 0, rejects: 0 },
   library: null,
-  runs: [],
+  runs: { goOn: null, latest: [] },
+  settings: usualBenchSettings,
   message: null,
 }
 
@@ -60,6 +64,7 @@ const withEvent = (state: AppState, said: ServiceEvent): AppState => {
     case 'link': return { ...state, link: said.payload }
     case 'library': return { ...state, library: said.payload }
     case 'meters': return state.library === null ? state : { ...state, library: { ...state.library, meters: said.payload } }
+    case 'settings': return { ...state, settings: said.payload }
     case 'runs': return { ...state, runs: said.payload }
     case 'message': return withMessage(state, said.payload.text, said.payload.kind)
     case 'tone': return state
@@ -69,8 +74,8 @@ const withEvent = (state: AppState, said: ServiceEvent): AppState => {
 export const reduce = (state: AppState, happening: Happening): AppState => {
   switch (happening.kind) {
     case 'hello': {
-      const { version, bench, live, link, library, runs } = happening.hello
-      return { ...withBench(state, bench), service: { status: 'up' }, version, live, link, library, runs }
+      const { version, bench, live, link, library, runs, settings } = happening.hello
+      return { ...withBench(state, bench), service: { status: 'up' }, version, live, link, library, runs, settings }
     }
     // Nothing of the live part is known any more; the run as it stood is kept to be read.
     case 'down': return { ...state, live: initialState.live, service: { status: 'down', again: happening.again } }

@@ -1,10 +1,11 @@
 /** The bench's words for what the contract names by code. */
-import type { EventPayload, LinkView } from '../../src-core/contract'
+import type { LinkView } from '../../src-core/contract'
 import type { MeterFunction } from '../../src-core/meter/reading'
+import type { RunVerdict } from '../../src-core/run/run-list'
 import type { LiveView, StepRow } from '../../src-core/run/view'
 
 export type VerdictShown = NonNullable<StepRow['verdict']> | 'skipped'
-export type RunVerdict = NonNullable<EventPayload<'runs'>[number]['verdict']>
+export type { RunVerdict }
 
 export const functionWords: Record<MeterFunction, string> = {
   'dc-voltage': 'DC voltage',
@@ -68,6 +69,14 @@ export const timeWords = (utc: string): string => {
   if (Number.isNaN(time.getTime())) return utc
   const two = (n: number): string => String(n).padStart(2, '0')
   return `${time.getFullYear()}-${two(time.getMonth() + 1)}-${two(time.getDate())} ${two(time.getHours())}:${two(time.getMinutes())}`
+}
+
+/** The time of day of this place, "08:10:07.3". */
+export const clockWords = (utc: string): string => {
+  const time = new Date(utc)
+  if (Number.isNaN(time.getTime())) return utc
+  const two = (n: number): string => String(n).padStart(2, '0')
+  return `${two(time.getHours())}:${two(time.getMinutes())}:${two(time.getSeconds())}.${Math.floor(time.getMilliseconds() / 100)}`
 }
 
 export const serialWords = (serialNumber: string): string => (serialNumber === '' ? 'no serial number' : serialNumber)

@@ -98,6 +98,11 @@ const BoardDetail = ({ entry: { board, picture, tooCoarse, file } }: { entry: En
           />
         </div>
       )}
+      {board.tell !== undefined && (
+        <p>
+          How to tell revision {board.revision}: <b>{board.tell.words}</b>
+        </p>
+      )}
       {board.disconnect.length > 0 && (
         <p>
           Unplug before a run: <b>{board.disconnect.join(', ')}</b>

@@ -5,20 +5,12 @@ import { serialWords, timeWords } from '../app/words'
 
 export const GoOn = (): JSX.Element | null => {
   const { order } = useSession()
-  const runs = useApp((state) => state.runs)
-  const bench = useApp((state) => state.bench)
-  const boards = useApp((state) => state.library?.boards)
-  const open = runs.filter((run) => run.verdict === null && run.run !== bench?.run)
-  const last = open.reduce<(typeof open)[number] | null>(
-    (newest, run) => (newest === null || run.startedUtc > newest.startedUtc ? run : newest),
-    null,
-  )
+  const last = useApp((state) => state.runs.goOn)
   if (last === null) return null
-  const name = boards?.find((board) => board.id === last.board && board.revision === last.revision)?.name ?? last.board
   return (
     <section className="card go-on" aria-label="Go on with the last run">
       <p>
-        <b>{name}</b> rev {last.revision}, {serialWords(last.serialNumber)}
+        <b>{last.name}</b> rev {last.revision}, {serialWords(last.serialNumber)}
         {last.practice && (
           <>
             {' '}

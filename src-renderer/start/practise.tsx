@@ -1,34 +1,54 @@
-/** One press to see the whole job with a simulated meter on a simulated board. */
+/** Practice with a simulated meter on a simulated board: watch the whole job, or be the hand. */
 import { useState, type JSX } from 'react'
-import { useSession } from '../app/session'
+import { practiceOffered } from '../../src-core/board/revisions'
+import type { CommandInput } from '../../src-core/contract'
+import { useApp, useSession } from '../app/session'
 
 export const Practise = (): JSX.Element => {
   const { call } = useSession()
+  const boards = useApp((state) => state.library?.boards) ?? []
+  const [chosen, setChosen] = useState<string | null>(null)
   const [busy, setBusy] = useState(false)
   const [fault, setFault] = useState<string | null>(null)
-  const start = (): void => {
+  const on = boards.find((one) => one.sha256 === chosen) ?? practiceOffered(boards)
+  const start = (by: NonNullable<CommandInput<'start-practice'>['by']>): void => {
     setBusy(true)
     setFault(null)
-    call('start-practice', {})
+    call('start-practice', { ...(on === null ? {} : { board: on.id, revision: on.revision }), by })
       .catch((error: Error) => setFault(error.message))
       .finally(() => setBusy(false))
   }
   return (
     <section className="card practise" aria-label="Practise">
-      <div>
+      <div className="form">
         <p>
-          <b>No meter at hand?</b> A practice meter measures a practice board with a hidden fault, by itself. Watch the whole job in a
-          minute.
+          <b>No meter at hand?</b> A practice board with a hidden fault, on a simulated meter. Watch the whole job in a minute, or place the
+          leads yourself and see how few touches it takes.
         </p>
+        <label className="field">
+          <span>On</span>
+          <select data-testid="practice-board" value={on?.sha256 ?? ''} onChange={(event) => setChosen(event.target.value)}>
+            {boards.map((one) => (
+              <option key={one.sha256} value={one.sha256}>
+                {one.name} rev {one.revision}
+              </option>
+            ))}
+          </select>
+        </label>
         {fault !== null && (
           <p className="form-fault" role="alert">
             {fault}
           </p>
         )}
+        <div className="practise-acts">
+          <button type="button" className="main-act second" data-testid="start-practice" disabled={busy} onClick={() => start('itself')}>
+            Practise with no meter
+          </button>
+          <button type="button" className="main-act second" data-testid="practise-by-hand" disabled={busy} onClick={() => start('hand')}>
+            Practise by hand
+          </button>
+        </div>
       </div>
-      <button type="button" className="main-act second" data-testid="start-practice" disabled={busy} onClick={start}>
-        Practise with no meter
-      </button>
     </section>
   )
 }

@@ -1,13 +1,20 @@
-/** Starts a run: which board type, and the serial number if there is one; Enter starts. */
+/** Starts a run: which board type, which of its revisions, and the serial number if there is one; Enter starts. */
 import { useEffect, useRef, useState, type JSX } from 'react'
+import { boardTypes, onlyRevision, typeOffered } from '../../src-core/board/revisions'
 import { useApp, useSession } from '../app/session'
 import { Sign } from '../app/sign'
 import { assetUrl } from '../connection/token'
+import { useKeys } from '../keys/use-keys'
+import { WhichRevision } from './which-revision'
 
 export const StartBoard = ({ linked }: { linked: boolean }): JSX.Element => {
   const { call } = useSession()
   const boards = useApp((state) => state.library?.boards)
+  const runs = useApp((state) => state.runs.latest)
   const [chosen, setChosen] = useState<string | null>(null)
+  const [revision, setRevision] = useState<string | null>(null)
+  /** Start was pressed before the revision was known. */
+  const [waiting, setWaiting] = useState<{ byEye: boolean } | null>(null)
   const [serialNumber, setSerialNumber] = useState('')
   const [busy, setBusy] = useState(false)
   const [fault, setFault] = useState<string | null>(null)
@@ -18,24 +25,45 @@ export const StartBoard = ({ linked }: { linked: boolean }): JSX.Element => {
     if (linked) serial.current?.focus()
   }, [linked])
 
-  if (boards === undefined || boards.length === 0) {
+  const types = boardTypes(boards ?? [])
+  const type = types.find(({ id }) => id === chosen) ?? typeOffered(types, runs)
+  const board = type === null ? null : onlyRevision(type) ?? type.revisions.find((one) => one.revision === revision)?.entry ?? null
+
+  const startOn = (on: NonNullable<typeof board>, byEye: boolean): void => {
+    setBusy(true)
+    setFault(null)
+    call('start-run', { board: on.id, revision: on.revision, serialNumber: serialNumber.trim(), byEye })
+      .catch((error: Error) => setFault(error.message))
+      .finally(() => {
+        setBusy(false)
+        setWaiting(null)
+      })
+  }
+  const start = (byEye: boolean): void => {
+    if (board === null) setWaiting({ byEye })
+    else startOn(board, byEye)
+  }
+  const choose = (one: string): void => {
+    setRevision(one)
+    const entry = type?.revisions.find((each) => each.revision === one)?.entry
+    if (waiting !== null && entry !== undefined) startOn(entry, waiting.byEye)
+  }
+  const asked = type !== null && onlyRevision(type) === null ? type : null
+  useKeys(
+    busy ? [] : [
+      ...(asked?.revisions ?? []).flatMap((one) => (one.key === null ? [] : [{ key: one.key, run: () => choose(one.revision) }])),
+      ...(waiting === null ? [] : [{ key: 'Esc', run: () => setWaiting(null) }]),
+    ],
+    { scanned: setSerialNumber, ignored: () => undefined },
+  )
+
+  if (type === null) {
     return (
       <p>
         No board type can be read. Board types lie in the data folder, each in a folder of its own under boards, as board.json with its
         picture.
       </p>
     )
-  }
-  const keyOf = (board: (typeof boards)[number]): string => `${board.id} ${board.revision}`
-  const board = boards.find((one) => keyOf(one) === chosen) ?? boards[0]
-
-  const start = (byEye: boolean): void => {
-    if (board === undefined) return
-    setBusy(true)
-    setFault(null)
-    call('start-run', { board: board.id, revision: board.revision, serialNumber: serialNumber.trim(), byEye })
-      .catch((error: Error) => setFault(error.message))
-      .finally(() => setBusy(false))
   }
 
   return (
@@ -48,21 +76,35 @@ export const StartBoard = ({ linked }: { linked: boolean }): JSX.Element => {
     >
       <fieldset className="choices board-choices">
         <legend>Board type</legend>
-        {boards.map((one) => (
-          <label key={keyOf(one)} className="choice">
-            <input type="radio" name="board" checked={one === board} onChange={() => setChosen(keyOf(one))} />
-            {one.picture !== null && <img className="thumb" src={assetUrl(one.picture)} alt="" />}
-            <span>
-              <b>{one.name}</b> rev {one.revision}
-              <br />
-              <span className="aside">
-                {one.board.sequence.steps.length} steps{one.board.hazard === 'hazardous' ? ', hazardous voltages' : ''}
+        {types.map((one) => {
+          const newest = one.revisions.at(-1)?.entry
+          return newest === undefined ? null : (
+            <label key={one.id} className="choice">
+              <input
+                type="radio"
+                name="board"
+                value={one.id}
+                checked={one === type}
+                onChange={() => {
+                  setChosen(one.id)
+                  setRevision(null)
+                  setWaiting(null)
+                }}
+              />
+              {newest.picture !== null && <img className="thumb" src={assetUrl(newest.picture)} alt="" />}
+              <span>
+                <b>{one.name}</b> rev {one.revisions.map((each) => each.revision).join(', ')}
+                <br />
+                <span className="aside">
+                  {newest.board.sequence.steps.length} steps{newest.board.hazard === 'hazardous' ? ', hazardous voltages' : ''}
+                </span>
               </span>
-            </span>
-          </label>
-        ))}
+            </label>
+          )
+        })}
       </fieldset>
-      {board !== undefined && board.tooCoarse.length > 0 && (
+      {asked !== null && <WhichRevision type={asked} chosen={revision} waiting={waiting !== null} choose={choose} />}
+      {board !== null && board.tooCoarse.length > 0 && (
         <p className="form-fault" role="status">
           <Sign name="warn" /> This meter is not good enough here: {board.tooCoarse.join(', ')}.
         </p>

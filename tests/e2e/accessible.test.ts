@@ -34,6 +34,11 @@ const screens: { name: string; show: (at: At) => Promise<void> }[] = [
     await page.getByTestId('connect').click()
     await page.getByRole('alert').first().waitFor()
   } },
+  { name: 'Start, which revision', show: async ({ page }) => {
+    await page.locator('input[name=board][value=vent-driver-node]').check()
+    await page.getByTestId('start-by-eye').click()
+    await page.getByText('Press 1 or 2.').waitFor()
+  } },
   { name: 'Boards', show: ({ page }) => go(page, 'Boards') },
   { name: 'Meters, none', show: ({ page }) => go(page, 'Meters') },
   { name: 'Records, none', show: ({ page }) => go(page, 'Records') },
@@ -63,6 +68,13 @@ const screens: { name: string; show: (at: At) => Promise<void> }[] = [
     await client.ask('press', { key: 'resume' })
     await typeAll(client, await boardOf(client), { instead: { r4: '480.2' } })
     await page.getByTestId('run-verdict').waitFor()
+  } },
+  { name: 'Bench, practice by hand', show: async ({ page, client }) => {
+    await client.ask('close-run', {})
+    await client.ask('start-practice', { board: 'soil-relay', by: 'hand' })
+    await page.getByTestId('hand-red').waitFor()
+    await client.ask('place', { tips: { leads: { red: 'K1.1', black: null } }, function: 'diode' })
+    await page.keyboard.press('ArrowDown')
   } },
 ]
 

@@ -1,10 +1,11 @@
-/** npm run pictures: takes the README's pictures from the running app, and, with a folder named, every screen in both sizes and themes. */
+/** npm run pictures: takes the README's pictures from the running app and draws the icon; with a folder named, every screen in both sizes and themes. */
 import { mkdirSync } from 'node:fs'
 import { join } from 'node:path'
 import type { Page } from 'playwright-core'
 import { closeAfter } from '../bench-tools/closers'
 import { openBench } from '../bench-tools/opened'
 import { root } from '../bench-tools/running-app'
+import { drawIcon } from './icon-picture'
 
 type Look = { name: string; viewport: { width: number; height: number }; theme: 'dark' | 'light' }
 
@@ -45,6 +46,7 @@ const takeAll = (look: Look): Promise<void> => closeAfter(async (later) => {
 const main = async (): Promise<void> => {
   mkdirSync(into, { recursive: true })
   for (const look of looks) await takeAll(look)
+  if (folder === undefined) await drawIcon(join(root, 'src-main/desktop/icon.png'))
 }
 
 void main().catch((error: unknown) => {

@@ -42,14 +42,16 @@ describe.skipIf(!socatIsHere || !chromiumIsHere)('a whole run over a serial line
     const dataFolder = openDataFolder(later)
     const { app, browser, client } = await openBench(later, { dataFolder })
     const { library } = await client.ask('hello', {})
-    const board = library.boards.find((each) => each.id === 'vent-driver-node')?.board
+    const board = library.boards.find((each) => each.id === 'vent-driver-node' && each.revision === 'C')?.board
     if (board === undefined) throw new Error('the sample board is missing')
     const page = await browser.page(app.address)
     await page.getByTestId('port-path').fill(pair.appEnd)
     await page.getByTestId('connect').click()
     await client.until('link', (link) => link.status === 'open')
+    await page.locator('input[name=board][value=vent-driver-node]').check()
     await page.getByTestId('serial-number').fill('VD-0417')
     await page.getByTestId('start-board').click()
+    await page.getByTestId('revision-C').click()
     await page.getByTestId('prompt').waitFor()
     const written: Written[] = []
     let swallowed = 0

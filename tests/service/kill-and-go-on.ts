@@ -28,7 +28,7 @@ const missingFrom = (shown: readonly string[], there: readonly string[]): string
 
 /** The run as it is shown when it is taken up again; null when the app does not have it any more. */
 const takenUp = async (client: ContractClient, run: string): Promise<Bench | null> => {
-  const { runs } = await client.ask('hello', {})
+  const { runs } = await client.ask('list-runs', {})
   if (runs.every((each) => each.run !== run)) return null
   await client.ask('open-run', { run })
   return client.until('bench', (bench) => bench?.run === run)

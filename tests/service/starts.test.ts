@@ -58,7 +58,8 @@ describe.skipIf(!socatIsHere)('practice and real meters do not mix', () => {
     const state = await client.ask('hello', {})
     expect(state.bench).toBeNull()
     expect(state.link.status).toBe('open')
-    expect(state.runs.find((each) => each.run === run)?.verdict).toBeNull()
+    const { runs } = await client.ask('list-runs', {})
+    expect(runs.find((each) => each.run === run)?.verdict).toBeNull()
   })
 
   it('a note or a press with nothing on the bench is refused in words', async () => {

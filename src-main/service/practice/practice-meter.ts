@@ -7,7 +7,7 @@ import type { MeterDescription } from '../../../src-core/meter/description'
 import type { MeterFunction } from '../../../src-core/meter/reading'
 import { type Seconds, seconds } from '../../../src-core/quantity/units'
 import { lineEncoder } from './encode-line'
-import { type Hand, inTheAir, sameTips } from './hand'
+import { type Hand, inTheAir, sameTips } from '../../../src-core/practice/hand'
 import { type Settled, settledReading } from './settled-reading'
 
 export type PracticeMeter = {

@@ -1,8 +1,10 @@
-/** A practice bench in motion: the simulated meter sends its bytes into the link, and a simulated hand follows the screen. */
+/** A practice bench in motion: the simulated meter sends its bytes into the link, and a simulated hand follows the screen, or the user's. */
 import type { BoardType } from '../../../src-core/board/board-type'
 import type { Fault } from '../../../src-core/circuit/faults'
 import type { Answer } from '../../../src-core/contract'
 import type { MeterDescription } from '../../../src-core/meter/description'
+import type { MeterFunction } from '../../../src-core/meter/reading'
+import type { Hand } from '../../../src-core/practice/hand'
 import type { Seconds } from '../../../src-core/quantity/units'
 import type { BenchView, LiveView } from '../../../src-core/run/view'
 import type { Link } from '../link/link'
@@ -12,8 +14,13 @@ import { technician, technicianAtRest } from './technician'
 export type PracticeSession = {
   /** The bench changed: the hand looks at once rather than at its next turn. */
   look: () => void
+  /** The user's hand and the dial it turns; null where the simulated one plays. */
+  userHand: () => UserHand | null
+  /** Leads and dial as the user has them from now on. @throws Error for a place or a function that is not there; the hand stays as it was. */
+  place: (hand: Hand) => void
   stop: () => void
 }
+export type UserHand = { hand: Hand; dial: MeterFunction[] }
 
 type Setup = {
   board: BoardType
@@ -23,6 +30,7 @@ type Setup = {
   link: Link
   clock: () => Seconds
   meter: string
+  by: 'itself' | 'hand'
   view: () => { bench: BenchView | null; live: LiveView }
   /** Keys go through the contract, as a screen's do. */
   press: (message: unknown) => Promise<Answer>
@@ -38,8 +46,14 @@ export const startPracticeSession = (setup: Setup): PracticeSession => {
   let hand = technicianAtRest(clock())
   let feed: ((bytes: Uint8Array) => void) | null = null
 
+  /** The user's hand does what the user does; at the end of the run the leads come off. */
+  const rest = (bench: BenchView | null): void => {
+    if ((bench === null || bench.result !== null) && meter.hand().tips !== 'lifted') meter.setHand({ ...meter.hand(), tips: 'lifted' }, clock())
+  }
+
   const look = (): void => {
     const { bench, live } = setup.view()
+    if (setup.by === 'hand') { rest(bench); return }
     const next = technician(hand, bench, live, clock())
     hand = next.technician
     for (const action of next.actions) {
@@ -65,5 +79,10 @@ export const startPracticeSession = (setup: Setup): PracticeSession => {
       setup.report(error)
     }
   }, turnMs)
-  return { look, stop: () => { clearInterval(turning) } }
+  return {
+    look,
+    userHand: () => (setup.by === 'hand' ? { hand: meter.hand(), dial: Object.values(setup.description.functions).map(({ is }) => is) } : null),
+    place: (next) => { meter.setHand(next, clock()) },
+    stop: () => { clearInterval(turning) },
+  }
 }

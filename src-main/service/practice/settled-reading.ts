@@ -3,7 +3,7 @@ import type { BoardType } from '../../../src-core/board/board-type'
 import { faradsAcross, readsAcross } from '../../../src-core/circuit/expected-reading'
 import { genericSources } from '../../../src-core/circuit/meter-source'
 import type { Network } from '../../../src-core/circuit/network'
-import { type Hand, inTheAir } from './hand'
+import { type Hand, inTheAir, isFixturePlace } from '../../../src-core/practice/hand'
 
 /** SI; `tau` is the time constant of the approach from an empty capacitor, 0 where there is none. */
 export type Settled = { value: number | 'overload'; tau: number }
@@ -54,11 +54,15 @@ export const settledReading = (board: BoardType, network: Network, hand: Hand): 
   const { tips } = hand
   if (tips === 'lifted' || inTheAir(tips)) return air(hand)
   if ('fixture' in tips) return tips.fixture === 'leads-apart' ? air(hand) : onFixture(hand, tips.fixture, tips.reversed)
-  const [red, black] = [netOf(board, tips.leads.red), netOf(board, tips.leads.black)]
+  const { leads } = tips
+  if (leads.red === null || leads.black === null) return air(hand)
+  // Both tips on one end of a fixture touch each other.
+  if (isFixturePlace(leads.red)) return onFixture(hand, 'leads-joined', false)
+  const [red, black] = [netOf(board, leads.red), netOf(board, leads.black)]
   if (hand.function === 'dc-voltage') return still(residual(board, red, black))
   if (hand.function === 'ac-voltage') return still(0)
   const expected = readsAcross(network, red, black, hand.function)
-  if (!expected.ok) throw new Error(`The practice board has no answer at ${tips.leads.red} and ${tips.leads.black}: ${expected.because}`)
+  if (!expected.ok) throw new Error(`The practice board has no answer at ${leads.red} and ${leads.black}: ${expected.because}`)
   if (hand.function === 'capacitance') return expected.value === 'overload' ? overload : still(expected.value + strayFarads)
   if (expected.value === 'overload') return overload
   const source = genericSources[hand.function === 'diode' || hand.function === 'continuity' ? hand.function : 'resistance']

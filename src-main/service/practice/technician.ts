@@ -1,7 +1,7 @@
 /** The hand that plays the technician: it sees what the bench shows, and says where leads, dial and keys go. Pure. */
 import type { CommandInput } from '../../../src-core/contract'
 import type { BenchView, LiveView } from '../../../src-core/run/view'
-import { type Hand, inTheAir, sameTips, type Tips } from './hand'
+import { type Hand, inTheAir, sameTips, type Tips } from '../../../src-core/practice/hand'
 
 export type Key = CommandInput<'press'>['key']
 export type TechnicianAction = { kind: 'hand'; hand: Hand } | { kind: 'press'; key: Key }

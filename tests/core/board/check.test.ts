@@ -1,8 +1,7 @@
-import { readFileSync } from 'node:fs'
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { checkBoard } from '../../../src-core/board/check'
-import { sampleBoard, sampleJson } from '../circuit/sample'
+import { sampleBoard, sampleJson, samplePicture, shippedBoards } from '../circuit/sample'
 
 type Json = Record<string, unknown>
 const set = (json: Json, path: readonly (string | number)[], value: unknown): Json => {
@@ -31,31 +30,36 @@ describe('the sample board', () => {
     expect(steps.flatMap(({ then }) => then).filter((branch) => 'stop' in branch && branch.stop === 'beyond-repair'
       && branch.because.length > 40)).toHaveLength(2)
   })
+})
+
+describe.each(shippedBoards)('%s as it ships', (folder) => {
+  it('is sound', () => expect(checkBoard(sampleJson(folder), 'board.json')).toHaveProperty('board'))
   it('every measure step says which parts, where, and what a fail means', () => {
-    for (const step of sampleBoard().sequence.steps) {
+    for (const step of sampleBoard(folder).sequence.steps) {
       if (step.kind === 'measure') expect([step.id, step.parts.length > 0, (step.where ?? '') !== '',
         (step.means ?? '') !== '']).toEqual([step.id, true, true, true])
     }
   })
-  it('the picture has the size the file says, and draws every test point’s part', () => {
-    const board = sampleBoard()
-    const svg = readFileSync(new URL('../../../fixtures/boards/vent-driver-node/top.svg', import.meta.url), 'utf8')
+  it('the picture has the size the file says, names its revision, and draws every test point’s part', () => {
+    const board = sampleBoard(folder)
+    const svg = samplePicture(folder)
     expect(svg).toContain(`viewBox="0 0 ${board.pictures[0]?.width} ${board.pictures[0]?.height}"`)
+    expect(svg).toContain(`>rev ${board.revision}<`)
     for (const { ref } of board.parts) expect(svg, ref).toContain(`id="${ref}"`)
+    for (const [, drawn = ''] of svg.matchAll(/<g id="([A-Z]+\d+)"/g)) expect(board.parts.map(({ ref }) => ref), drawn).toContain(drawn)
   })
   it('every test point lies within 4 units of the middle of a drawn pad, leg, pin or screw', () => {
-    const svg = readFileSync(new URL('../../../fixtures/boards/vent-driver-node/top.svg', import.meta.url), 'utf8')
+    const svg = samplePicture(folder)
     const figure = (tag: string, name: string): number => Number(new RegExp(` ${name}="([\\d.]+)"`).exec(tag)?.[1] ?? Number.NaN)
     const metal = svg.match(/<g fill="url\(#gold\)"[^>]*>.*?<\/g>|<(?:rect|circle) [^>]*fill="url\(#(?:gold|tin|screw)\)"[^>]*>/g) ?? []
     const middles = metal.flatMap((tag) => tag.match(/<(?:rect|circle) [^>]*>/g) ?? []).map((tag): [number, number] =>
       (tag.startsWith('<circle')
       ? [figure(tag, 'cx'), figure(tag, 'cy')] : [figure(tag, 'x') + figure(tag, 'width') / 2,
         figure(tag, 'y') + figure(tag, 'height') / 2]))
-    for (const { id, x, y } of sampleBoard().testPoints) expect(middles.some(([cx, cy]) => Math.hypot(cx - x, cy - y) <= 4), id).toBe(true)
+    for (const { id, x, y } of sampleBoard(folder).testPoints) expect(middles.some(([cx, cy]) => Math.hypot(cx - x, cy - y) <= 4), id).toBe(true)
   })
   it('the picture runs nothing and fetches nothing', () => {
-    const svg = readFileSync(new URL('../../../fixtures/boards/vent-driver-node/top.svg', import.meta.url), 'utf8')
-    expect(svg).not.toMatch(/<script|<style|<foreignObject|\son\w+=|href="(?!#)|url\((?!#)/)
+    expect(samplePicture(folder)).not.toMatch(/<script|<style|<foreignObject|\son\w+=|href="(?!#)|url\((?!#)/)
   })
 })
 
@@ -84,6 +88,7 @@ describe('a field that is wrong is named by its path', () => {
       /must be the name of an SVG, PNG or JPEG beside the board file; it is "..\/top.svg"/],
     ['an id of the preparation', ['sequence', 'steps', r3, 'id'], 'prepare/r3', `sequence.steps[${r3}].id`,
       /^must not begin with "prepare\/"/],
+    ['how to tell without words', ['tell', 'words'], undefined, 'tell.words', /^is missing; write text in quotes$/],
     ['no steps', ['sequence', 'steps'], [], 'sequence.steps', /^is too short: it needs at least 1 entries$/],
   ])('%s', (_, path, value, field, message) => {
     expect(found(path, value)).toContainEqual({ field, message: expect.stringMatching(message) as string })
@@ -97,6 +102,8 @@ describe('what a file names must exist in it', () => {
     ['net of a test point', ['testPoints', 0, 'net'], 'NOWHERE', 'testPoints[0].net', /"NOWHERE" is not in nets/],
     ['picture of a test point', ['testPoints', 0, 'picture'], 'bottom', 'testPoints[0].picture', /pictures are "top"/],
     ['place outside the picture', ['testPoints', 0, 'x'], 721, 'testPoints[0].x', /721 lies outside the picture, which is 720 wide/],
+    ['picture of how to tell', ['tell', 'picture'], 'bottom', 'tell.picture', /"bottom" is not the id of a picture; the pictures are "top"/],
+    ['place of how to tell', ['tell', 'y'], 521, 'tell.y', /521 lies outside the picture, which is 520 high/],
     ['net of a pin', ['parts', 5, 'pins', '1'], 'NOWHERE', 'parts[5].pins.1', /not in nets/],
     ['a resistor without its value', ['parts', 5, 'value'], undefined, 'parts[5].value', /R4 is a resistor; write its value/],
     ['a diode’s pins', ['parts', 7, 'pins'], { a: 'GND', k: 'A' }, 'parts[7].pins', /name its pins "anode" and "cathode"/],

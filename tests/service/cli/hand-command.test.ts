@@ -2,7 +2,7 @@ import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { readHandCommand } from '../../../src-main/cli/hand-command'
 import { contractAddress } from '../../../src-main/cli/follow-app'
-import type { Hand } from '../../../src-main/service/practice/hand'
+import type { Hand } from '../../../src-core/practice/hand'
 import { sampleBoard } from '../practice/shipped'
 
 const board = sampleBoard()

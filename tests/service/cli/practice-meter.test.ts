@@ -51,7 +51,7 @@ describe('practice-meter on a pseudo-terminal', () => {
     await until(() => lines().some((one) => /^DCV 1\.5\d\d V A$/.test(one)))
     line.input.write('nonsense\nquit\n')
     expect(await running).toBe(0)
-    expect(line.printed).toEqual(['Practice meter "Line meter A" on ' + near() + ', board vent-driver-node, seed 4, fault R4:open.',
+    expect(line.printed).toEqual(['Practice meter "Line meter A" on ' + near() + ', board vent-driver-node revision C, seed 4, fault R4:open.',
       'red on J1.2, black on R3.2, dial at resistance', 'red on J1.1, black on R4.2, dial at resistance',
         'known-source, dial at dc-voltage'])
     expect(line.complaints).toEqual([expect.stringMatching(/^"nonsense" is neither/)])
@@ -85,14 +85,14 @@ describe('practice-meter on a pseudo-terminal', () => {
     const bench: BenchView = {
       run: 'r', board: { id: 'vent-driver-node', name: 'V', revision: 'C' }, serialNumber: '1', status: 'running', practice: false, byEye: false, record: false,
         picture: null, steps: [],
-      keys: [{ key: 'Space', does: 'confirm', action: 'confirm' }], leads: '', proof: '', notes: [], result: null,
+      keys: [{ key: 'Space', does: 'confirm', action: 'confirm' }], leads: '', proof: '', spoken: [], notes: [], result: null,
       step: {
         id: 'r3', number: 1, of: 1, title: 'R3', kind: 'measure', prompt: [], where: '', caution: null, function: 'resistance',
           red: place('J1.2'), black: place('R3.2'),
         fixture: null, reversed: false, limits: '', scale: null, typed: null,
       },
     }
-    const live: LiveView = { reading: null, perSecond: null, mark: null, state: '', tone: 'ask', beads: null, wants: 'touch' }
+    const live: LiveView = { reading: null, perSecond: null, mark: null, state: '', tone: 'ask', beads: null, spoken: null, wants: 'touch' }
     server.on('connection', (socket, request) => {
       asked.push(`${request.url} ${request.headers.origin}`)
       socket.on('message', (data) => {
@@ -121,7 +121,10 @@ describe('practice-meter on a pseudo-terminal', () => {
 describe('practice-meter refuses in plain words', () => {
   it.each<[string[], RegExp]>([
     [[], /^practice-meter needs --port/],
-    [['--port', '/dev/none', '--board', 'x'], /^There is no board "x"\. There is vent-driver-node\.$/],
+    [['--port', '/dev/none', '--board', 'x'],
+      /^There is no board "x"\. There is soil-relay revision A, vent-driver-node revision C, vent-driver-node revision D\.$/],
+    [['--port', '/dev/none', '--board', 'soil-relay', '--revision', 'Q'], /^There is no board "soil-relay" revision "Q"\. There is soil-relay revision A,/],
+    [['--port', '/dev/none', '--revision', 'D', '--fault', 'R3:open'], /Vent driver node has no part R3\./],
     [['--port', '/dev/none', '--fault', 'R99:open'], /Vent driver node has no part R99/],
     [['--port', '/dev/none', '--seed', 'x'], /^--seed must be a whole number, not "x"\.$/],
     [['--port', '/dev/none', '--rate', '900'], /^--rate must be from 1 to 50/],

@@ -85,6 +85,17 @@ describe('the browser host', () => {
     expect((await get(`${picture}?token=${token()}`)).status).toBe(200)
   })
 
+  it('gives an export once, as a file to be saved, and only with the token', async () => {
+    const path = service.assets.offer({ name: 'probewright_2-runs_20260314-0800Z.csv', type: 'text/csv; charset=utf-8', bytes: Buffer.from('run\r\n') })
+    expect((await get(path)).status).toBe(404)
+    expect((await get(`${path}?token=${'x'.repeat(32)}`)).status).toBe(404)
+    expect((await get(`${path}?token=${token()}`, {}, 'HEAD')).status).toBe(404)
+    const file = await get(`${path}?token=${token()}`)
+    expect([file.status, file.headers['content-type'], file.headers['content-disposition']])
+      .toEqual([200, 'text/csv; charset=utf-8', 'attachment; filename="probewright_2-runs_20260314-0800Z.csv"'])
+    expect((await get(`${path}?token=${token()}`)).status).toBe(404)
+  })
+
   it('survives oversized, binary and broken messages', async () => {
     const socket = new WebSocket(`ws://127.0.0.1:${port}/contract?token=${token()}`, { origin: own() })
     await new Promise((resolve) => socket.once('open', resolve))

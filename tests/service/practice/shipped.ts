@@ -6,8 +6,8 @@ import { type MeterDescription, meterDescription } from '../../../src-core/meter
 
 const read = (path: string): unknown => JSON.parse(readFileSync(new URL(`../../../fixtures/${path}`, import.meta.url), 'utf8'))
 
-export const sampleBoard = (): BoardType => {
-  const checked = checkBoard(read('boards/vent-driver-node/board.json'), 'board.json')
+export const sampleBoard = (folder: 'vent-driver-node' | 'vent-driver-node-d' | 'soil-relay' = 'vent-driver-node'): BoardType => {
+  const checked = checkBoard(read(`boards/${folder}/board.json`), 'board.json')
   if ('problems' in checked) throw new Error(JSON.stringify(checked.problems))
   return checked.board
 }

@@ -13,10 +13,10 @@ const confirmKey: BenchView['keys'] = [{ key: 'Space', does: 'confirm', action: 
 const bench = (step: Step | null, change: Partial<BenchView> = {}): BenchView => ({
   run: 'run', board: { id: 'b', name: 'B', revision: 'C' }, serialNumber: '1', status: 'running', practice: true, byEye: false, record: false, picture: null, step,
     steps: [], keys: confirmKey,
-  leads: '', proof: '', notes: [], result: null, ...change,
+  leads: '', proof: '', spoken: [], notes: [], result: null, ...change,
 })
 const live = (wants: LiveView['wants'], figure = 'OL'): LiveView =>
-  ({ reading: { figure, unit: 'Ω', function: 'resistance', flags: [] }, perSecond: 10, mark: null, state: '', tone: 'ask', beads: null,
+  ({ reading: { figure, unit: 'Ω', function: 'resistance', flags: [] }, perSecond: 10, mark: null, state: '', tone: 'ask', beads: null, spoken: null,
     wants })
 
 /** Looks every 20 ms for so long; says what was done and when. */

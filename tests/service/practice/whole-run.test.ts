@@ -46,3 +46,31 @@ describe('the technician plays a whole run on the practice meter', () => {
     expect(verdict(practise(['R4:open'], 3, shippedDescription(file)))).toBe('fail')
   })
 })
+
+describe('the other shipped boards, byte by byte', () => {
+  const on = (folder: 'vent-driver-node-d' | 'soil-relay', faults: string[], seed: number): Practised =>
+    practise(faults, seed, undefined, undefined, sampleBoard(folder))
+  it.each([['vent-driver-node-d', 1], ['vent-driver-node-d', 2], ['soil-relay', 1], ['soil-relay', 2], ['soil-relay', 3]] as const)('%s, good, seed %d: passes, every step with one touch', (folder, seed) => {
+    const run = on(folder, [], seed)
+    expect([verdict(run), failedIn(run), passedOver(run), run.refusals]).toEqual(['pass', [], [], []])
+    expect(captured(run).every(({ touch }) => touch === 1)).toBe(true)
+  })
+  it('the soil relay takes less than 50 s of bench time', () => expect(on('soil-relay', [], 4).seconds).toBeLessThan(50))
+  it.each([
+    ['vent-driver-node-d', 'L1:open', 'fail', ['l1']], ['vent-driver-node-d', 'L1:short', 'fail', ['l1']],
+    ['soil-relay', 'K1:open', 'fail', ['k1']], ['soil-relay', 'R3:open', 'fail', ['k1']], ['soil-relay', 'D3:open', 'fail', ['d3-forward']],
+    ['soil-relay', 'U2.OUT:short', 'fail', ['supply-pair', 'k1']], ['soil-relay', 'D2:short', 'fail', ['supply-pair', 'd2-forward']],
+  ] as const)('%s, %s: %s at %j', (folder, fault, ends, steps) => {
+    const run = on(folder, [fault], 7)
+    expect([verdict(run), failedIn(run)]).toEqual([ends, steps])
+  })
+  it('a burnt series coil of the soil relay ends its run at once, with the reason of the board file', () => {
+    const run = on('soil-relay', ['L1:open'], 7)
+    expect([verdict(run), failedIn(run), passedOver(run)[0]]).toEqual(['fail', ['l1'], 'd1-forward'])
+    expect(run.bench.run.ended?.because).toMatch(/^L1 has burnt through although F1 stands before it/)
+  })
+  it('a shorted flyback diode passes its own step over, and a shorted reverse diode its reverse', () => {
+    expect(passedOver(on('soil-relay', ['D3:short'], 7))).toEqual(['d3-forward'])
+    expect(passedOver(on('soil-relay', ['D1:short'], 7))).toEqual(['d1-reverse'])
+  })
+})
