@@ -87,7 +87,9 @@ export const useKeys = (bindings: readonly Binding[], heard: Heard): void => {
       const stroke = part ? strokeOf(press) : event.key
       const step = strike(strokes, stroke, event.timeStamp)
       strokes = step.strokes
-      if (step.fast || acts) event.preventDefault()
+      // A key that brings out those before it may have moved the focus by that: it is held like them, not typed where the focus went.
+      const brings = step.found.length > 0 && press.key.length === 1 && !writesText(event.target)
+      if (step.fast || acts || brings) event.preventDefault()
       if (timer !== null) clearTimeout(timer)
       timer = null
       const { target, timeStamp } = event

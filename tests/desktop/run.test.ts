@@ -4,6 +4,7 @@ import type { BenchView } from '../../src-core/run/view'
 import { connect, type Call, type Hello } from '../../src-renderer/connection/connection'
 import { desktopBridge, ipcBridge } from '../../src-renderer/connection/ipc-bridge'
 import { closeAfterEach } from '../bench-tools/close-after-each'
+import { mistValve, putBoard } from '../bench-tools/small-board'
 import { openDesktop } from './open-desktop'
 import { bridgeOf } from './stand-in/preload'
 
@@ -11,7 +12,7 @@ const later = closeAfterEach()
 
 describe('a practice run on the desktop', () => {
   it('goes from the first prompt to the verdict, with the display kept on while it runs', async () => {
-    const desktop = await openDesktop(later)
+    const desktop = await openDesktop(later, { prepare: (_world, dataFolder) => { putBoard(dataFolder, mistValve) } })
     const bridge = desktopBridge({ probewrightBridge: bridgeOf(desktop.window().webContents) })
     if (bridge === null) throw new Error('the page would take this for a browser')
     const seen: { bench: BenchView | null; nonsense: string[]; tones: string[] } = { bench: null, nonsense: [], tones: [] }
@@ -29,13 +30,13 @@ describe('a practice run on the desktop', () => {
       later(() => { connection.close() })
     })
     expect((await greeted).bench).toBeNull()
-    await (call as Call | null)?.('start-practice', { board: 'vent-driver-node', seed: 3, faults: ['R4:open'] })
+    await (call as Call | null)?.('start-practice', { board: mistValve.id, seed: 3, faults: ['R1:open'] })
     await expect.poll(() => seen.bench?.step?.prompt.length).toBeGreaterThan(0)
     expect(desktop.world.awake.size).toBe(1)
 
     await expect.poll(() => seen.bench?.result?.verdict, { timeout: 150_000, interval: 100 }).toBe('fail')
-    expect(seen.bench?.result?.failed.map(({ step }) => step)).toEqual(['r4'])
-    expect(seen.bench?.result?.truth).toMatch(/^Hidden in the practice board: R4/)
+    expect(seen.bench?.result?.failed.map(({ step }) => step)).toEqual(['r1'])
+    expect(seen.bench?.result?.truth).toMatch(/^Hidden in the practice board: R1/)
     expect(seen.nonsense).toEqual([])
     expect(seen.tones).toContain('fail')
     expect(seen.bench?.status).toBe('ended')

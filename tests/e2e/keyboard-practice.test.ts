@@ -3,6 +3,7 @@ import type { Page } from 'playwright-core'
 import { describe, expect, it } from 'vitest'
 import { closeAfterEach } from '../bench-tools/close-after-each'
 import { pointerWords, watchHands } from '../bench-tools/hands-used'
+import { typeByHand } from '../bench-tools/keys-sent'
 import { openBench, openDataFolder } from '../bench-tools/opened'
 import { chromiumIsHere } from '../bench-tools/real-browser'
 import { mistValve, putBoard } from '../bench-tools/small-board'
@@ -37,8 +38,7 @@ describe.skipIf(!chromiumIsHere)('practice by keyboard alone', () => {
     // A note and the screen of sound and keys, while the run goes on.
     await page.keyboard.press('n')
     await page.getByRole('textbox', { name: 'Note' }).waitFor()
-    await page.keyboard.type('coating scraped', { delay: 45 })
-    await page.keyboard.press('Enter')
+    await typeByHand(page, 'coating scraped', true)
     await client.until('bench', (bench) => bench?.steps.some(({ note }) => note === 'coating scraped') === true)
     await page.keyboard.press('k')
     await page.getByTestId('test-pedal').waitFor()

@@ -7,6 +7,7 @@ import { describe, expect, it } from 'vitest'
 import { plainPress } from '../../src-core/settings/key-press'
 import { usualBenchSettings } from '../../src-core/settings/bench-settings'
 import { closeAfterEach } from '../bench-tools/close-after-each'
+import { scan } from '../bench-tools/keys-sent'
 import { openBench, openDataFolder } from '../bench-tools/opened'
 import { openPedal } from '../bench-tools/pedal'
 import { openPtyPair, socatIsHere } from '../bench-tools/pty-pair'
@@ -72,8 +73,7 @@ describe.skipIf(!socatIsHere || !chromiumIsHere)('answers by pedal', () => {
     await expect.poll(() => page.getByTestId('test-words').textContent()).toContain('It works: confirm.')
     expect(await voice.said(page)).toContain('pedal works, confirm')
     await expect.poll(() => page.getByTestId('test-held').textContent()).toBe('released')
-    await page.keyboard.type('VD-77')
-    await page.keyboard.press('Enter')
+    await scan(page, 'VD-77')
     await page.keyboard.press('Escape')
     await expect.poll(() => page.getByTestId('test-panel').count()).toBe(0)
     await page.keyboard.press('Escape')
@@ -103,8 +103,7 @@ describe.skipIf(!socatIsHere || !chromiumIsHere)('answers by pedal', () => {
     await confirm.hold(20, 30, true)
 
     // A code with every command letter in it, as fast as a scanner: nothing happens.
-    await page.keyboard.type('RSNPE')
-    await page.keyboard.press('Enter')
+    await scan(page, 'RSNPE')
     await expect.poll(() => page.getByTestId('message').textContent()).toContain('Scanned “RSNPE”')
     expect(client.last('bench')?.step?.id).toBe('r1')
     expect(client.last('bench')?.status).toBe('running')

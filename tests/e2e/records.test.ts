@@ -7,6 +7,7 @@ import { parseRunEvent } from '../../src-core/run/event'
 import { rebuild } from '../../src-core/run/state'
 import { closeAfterEach } from '../bench-tools/close-after-each'
 import { filledFolder } from '../bench-tools/filled-folder'
+import { scan, typeByHand } from '../bench-tools/keys-sent'
 import { openBench } from '../bench-tools/opened'
 import { chromiumIsHere } from '../bench-tools/real-browser'
 
@@ -17,11 +18,6 @@ const press = async (page: Page, ...keys: string[]): Promise<void> => {
     await page.keyboard.press(key)
     await page.waitForTimeout(130)
   }
-}
-/** As a scanner types: no pause between characters, Enter at the end. */
-const scan = async (page: Page, code: string): Promise<void> => {
-  await page.keyboard.type(code)
-  await page.keyboard.press('Enter')
 }
 const textOf = async (download: Download): Promise<string> => readFileSync(await download.path(), 'utf8')
 const exportAs = async (page: Page, key: string): Promise<{ name: string; text: string }> => {
@@ -170,7 +166,7 @@ describe.skipIf(!chromiumIsHere)('the next board of the same type', () => {
 
     // Typed by hand, without going to the field first.
     await end()
-    await press(page, ...'VD-0417')
+    await typeByHand(page, 'VD-0417')
     await expect.poll(() => page.getByTestId('serial-number').inputValue()).toBe('VD-0417')
     await expect.poll(async () => page.getByTestId('same-unit').textContent()).toMatch(/VD-0417 was measured 2 times, last on .*: incomplete\. Enter measures it again\./)
     await press(page, 'Enter')

@@ -1,6 +1,7 @@
 /** With no meter connected, in a real browser: the figure is typed where the reading stands, and the keys still work. */
 import { describe, expect, it } from 'vitest'
 import { closeAfterEach } from '../bench-tools/close-after-each'
+import { scan, typeByHand } from '../bench-tools/keys-sent'
 import { openBench } from '../bench-tools/opened'
 import { chromiumIsHere } from '../bench-tools/real-browser'
 
@@ -14,21 +15,18 @@ describe.skipIf(!chromiumIsHere)('the bench without a meter', () => {
     await client.ask('start-run', { board: 'vent-driver-node', revision: 'C', serialNumber: 'VD-80', byEye: true })
     const field = page.getByTestId('typed-value')
     await field.waitFor()
-    const at = (step: string) => client.until('bench', (bench) => bench?.step?.id === step)
-    const type = async (text: string): Promise<void> => {
-      await page.keyboard.type(text, { delay: 50 })
-      await page.waitForTimeout(60)
-      await page.keyboard.press('Enter')
+    /** On the page too, not only in the service: what is typed belongs to the step the hand sees. */
+    const at = async (step: string): Promise<void> => {
+      await page.locator(`[data-testid="step-row"][data-step="${step}"][data-state="now"]`).waitFor()
     }
+    const type = (text: string): Promise<void> => typeByHand(page, text, true)
     await at('prepare/known-diode')
-    await page.keyboard.type('0,58', { delay: 50 })
-    await page.waitForTimeout(60)
-    await page.keyboard.press('Enter')
+    await type('0,58')
     await page.getByText('write the decimal with a point').waitFor()
     await field.fill('')
-    await page.keyboard.type('0.581', { delay: 50 })
+    await typeByHand(page, '0.581')
     await page.getByText('= 0.581 V').waitFor()
-    await page.waitForTimeout(60)
+    await page.waitForTimeout(100)
     await page.keyboard.press('Enter')
     await at('prepare/known-diode-reversed')
     await type('OL')
@@ -51,8 +49,7 @@ describe.skipIf(!chromiumIsHere)('the bench without a meter', () => {
     await page.keyboard.press('Space')
     await at('supply-pair')
     // A scanned code is no value and no command: the field stays as it is, and nothing is skipped.
-    await page.keyboard.type('S123', { delay: 4 })
-    await page.keyboard.press('Enter')
+    await scan(page, 'S123')
     await page.getByTestId('message').waitFor()
     expect(await field.inputValue()).toBe('')
     await type('5.50 k')

@@ -1,0 +1,50 @@
+/**
+ * Keys as a hand and as a scanner send them. Their times are given with them, so that a busy machine, which delivers them late or in one
+ * piece, does not make a hand look like a scanner or the other way round.
+ */
+import type { CDPSession, Page } from 'playwright-core'
+
+type Key = { key: string; code?: string; text?: string; windowsVirtualKeyCode: number }
+
+/** Virtual key codes of what is no letter, digit or space; their character codes mean other keys. */
+const signs: Record<string, number> = { ',': 188, '-': 189, '.': 190, '/': 191 }
+
+const keyFor = (character: string): Key => {
+  if (character === 'Enter') return { key: 'Enter', code: 'Enter', text: '\r', windowsVirtualKeyCode: 13 }
+  return { key: character, text: character, windowsVirtualKeyCode: signs[character] ?? character.toUpperCase().charCodeAt(0) }
+}
+
+/** s between two keys; a scanner's 4 ms and a quick hand's 90 ms are common practice, no source. */
+const scannerGap = 0.004
+const handGap = 0.09
+const heldFor = 0.001
+
+const strike = async (session: CDPSession, character: string, timestamp: number): Promise<void> => {
+  const key = keyFor(character)
+  await Promise.all([
+    session.send('Input.dispatchKeyEvent', { type: 'keyDown', ...key, timestamp }),
+    session.send('Input.dispatchKeyEvent', { type: 'keyUp', key: key.key, windowsVirtualKeyCode: key.windowsVirtualKeyCode, timestamp: timestamp + heldFor }),
+  ])
+}
+
+const now = (): number => Date.now() / 1000
+
+/** A code and its Enter, in one burst. */
+export const scan = async (page: Page, code: string): Promise<void> => {
+  const session = await page.context().newCDPSession(page)
+  const from = now()
+  await Promise.all([...code, 'Enter'].map((character, k) => strike(session, character, from + k * scannerGap)))
+  await session.detach()
+}
+
+/** A quick hand's typing; `Enter` behind it where asked. */
+export const typeByHand = async (page: Page, text: string, enter = false): Promise<void> => {
+  const session = await page.context().newCDPSession(page)
+  let last = 0
+  for (const character of [...text, ...(enter ? ['Enter'] : [])]) {
+    last = Math.max(now(), last + handGap)
+    await page.waitForTimeout(Math.max(0, (last - now()) * 1000))
+    await strike(session, character, last)
+  }
+  await session.detach()
+}
