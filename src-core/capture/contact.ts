@@ -1,7 +1,7 @@
 /** Rules 1 and 8: the tips on something. Which conversions belong to one standing value, and what stops it from being taken. */
 import type { Reading } from '../meter/reading'
 import type { Seconds } from '../quantity/units'
-import { CLOSEST_CONVERSIONS, DROPPED_CONVERSIONS, ROUNDING_COUNTS, WINDOW_MOST } from './figures'
+import { CLOSEST_CONVERSIONS, DROPPED_CONVERSIONS, GRIP_HISTORY, ROUNDING_COUNTS, WINDOW_MOST } from './figures'
 import { extendPath, offersMoving, passedForGood } from './moving'
 import { isHunting, rangeCameBack, rangeKey, stillRanging, tooCoarse } from './ranging'
 import type { Contact, Conversion } from './state'
@@ -13,7 +13,7 @@ import type { CaptureTask } from './task'
 
 /** Contact seen for the first time: this conversion is the one dropped, part of it was something else. */
 export const beginContact = (c: Conversion, flags: Reading['flags'], earliest: Seconds): Contact => ({
-  since: c.at, earliest, last: c, drop: DROPPED_CONVERSIONS - 1, begun: c, most: null, window: [], path: [],
+  since: c.at, earliest, last: c, drop: DROPPED_CONVERSIONS - 1, begun: c, whole: [], window: [], path: [],
   ranges: [{ key: rangeKey(c), at: c.at }], manualRange: flags.includes('manual-range'),
 })
 
@@ -26,13 +26,13 @@ export const extendContact = (contact: Contact, c: Conversion, flags: Reading['f
   if (c.at - contact.last.at < CLOSEST_CONVERSIONS) return { ...contact, manualRange }
   const key = rangeKey(c)
   const path = extendPath(contact.path, c)
-  const repeatsFirst = contact.most === null && c.value === contact.begun.value
-  const most = repeatsFirst || (contact.most !== null && contact.most.value >= c.value) ? contact.most : { value: c.value, count: c.count }
+  const repeatsFirst = contact.whole.length === 0 && c.value === contact.begun.value
+  const whole = repeatsFirst ? contact.whole : [...contact.whole.filter((w) => c.at - w.at <= GRIP_HISTORY), c]
   if (contact.ranges.at(-1)?.key !== key) {
     const ranges = [...contact.ranges, { key, at: c.at }].slice(-16)
-    return { ...contact, manualRange, last: c, ranges, path, most, window: [c], drop: 0, begun: contact.last }
+    return { ...contact, manualRange, last: c, ranges, path, whole, window: [c], drop: 0, begun: contact.last }
   }
-  const seen = { ...contact, manualRange, last: c, path, most }
+  const seen = { ...contact, manualRange, last: c, path, whole }
   if (contact.drop > 0) return { ...seen, drop: contact.drop - 1 }
   const before = contact.window.at(-1)
   if (before !== undefined && jumps(before, c)) return { ...seen, window: [], drop: DROPPED_CONVERSIONS - 1, begun: c }

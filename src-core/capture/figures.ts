@@ -57,18 +57,25 @@ export const BAND_COUNTS = 3
 export const BAND_SHARE = 0.005
 /** Rule 8: one conversion in ten may lie outside B, for the extremes of a long window grow with their number; none below ten. */
 export const SPREAD_OUTLIER_SHARE = 1 / 10
-/** Rule 8: above 200 kΩ it may be a finger, which wavers more than a resistor: there standing still is within max(2 counts, 0.3 %). */
+/** Rule 8: a finger of 200 kΩ wavers, so from here up it may be one: there standing still is within max(2 counts, 0.3 %). */
+export const FINGER_LEAST_OHMS = 150e3
 export const FINGER_BAND_COUNTS = 2
 export const FINGER_BAND_SHARE = 0.003
+/** Rule 8: there the window holds so many conversions; one fewer where the one that made contact agrees, the usual number after 5 R·C. */
+export const FINGER_CONVERSIONS = 5
 /**
- * Rule 8: there, on a display so coarse that one count is more than this share of the value, a finger hides within two counts: it takes
- * five conversions (four where the one before agrees, or after 5 R·C) within one count but for one in seven, or two counts for as long as
- * a grip is given.
+ * Rule 8: there, on a display so coarse that one count is more than this share of the value, a finger hides within two counts: all since
+ * contact lies within one count but for one in seven (the window alone after 5 R·C, four conversions at least, or where the value came
+ * up from below 95 % of itself, as what charges does) ...
  */
 export const FINGER_COARSE_SHARE = 0.002
 export const FINGER_COARSE_COUNTS = 1
-export const FINGER_COARSE_CONVERSIONS = 5
 export const FINGER_OUTLIER_CONVERSIONS = 7
+export const FINGER_CHARGED_FROM = 0.95
+/** Rule 8: ... and where one count is more than this share, nothing but time tells: it stands as long as a grip is given. */
+export const FINGER_BLIND_SHARE = 0.005
+/** Rule 8: above this, parts on a board are rare and fingers are not (common practice, no source): it stands as long as a grip is given. */
+export const PARTS_RARE_OHMS = 2e6
 /**
  * Rule 8: there, a value that has come down since contact, by less than a fifth and by more than that B and 1.5 counts of the range it
  * stood on, may be a grip that closes: W is 3 s at least.
@@ -76,6 +83,8 @@ export const FINGER_OUTLIER_CONVERSIONS = 7
 export const GRIP_CLOSES_BY = 1.25
 export const GRIP_COUNTS = 1.5
 export const WINDOW_GRIP = seconds(3)
+/** Rule 8: conversions kept since contact to tell a grip by; once contact is this old, W is as long as a grip is given anyway. */
+export const GRIP_HISTORY = seconds(9)
 /** Rule 8: W = max(0.6 s, a third of the time since contact), no longer than 20 s. */
 export const WINDOW_SECONDS = seconds(0.6)
 export const WINDOW_SHARE = 1 / 3

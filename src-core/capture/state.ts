@@ -32,8 +32,8 @@ export type Contact = {
   drop: number
   /** The conversion before the window: the one dropped, or the last on the range before. */
   begun: Conversion
-  /** The largest value since contact, the dropped conversion not counted; null before the second. */
-  most: { value: number; count: number | null } | null
+  /** All conversions since contact, jumps included, without the first and its repeats; the latest nine seconds of them. */
+  whole: Conversion[]
   /** Latest conversions of one range with no jump between them. */
   window: Conversion[]
   /** Range, or the resolution standing for it, and since when; newest last. */

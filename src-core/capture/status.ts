@@ -6,7 +6,7 @@ import { isFrozen } from './modes'
 import { tooCoarse } from './ranging'
 import { paceOf } from './pace'
 import type { CaptureState } from './state'
-import { mayBeFinger } from './finger'
+import { fingersShow } from './finger'
 import type { CaptureStatus } from './task'
 
 const touching = (state: CaptureState): CaptureStatus => {
@@ -17,7 +17,7 @@ const touching = (state: CaptureState): CaptureStatus => {
     case 'moving': return { kind: 'offer-moving', value: judged.value, resolved: judged.resolved }
     case 'steady': return { kind: 'steadying', have: judged.steady.window.length, need: judged.steady.window.length, trend: false }
     case 'unsteady':
-      if (mayBeFinger(state.contact.last.value, state.task.function)) return { kind: 'fingers-off' }
+      if (fingersShow(state.contact.last.value, state.task.function)) return { kind: 'fingers-off' }
       return { kind: 'steadying', have: judged.have, need: judged.need, trend: judged.trend }
   }
 }

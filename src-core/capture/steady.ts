@@ -2,10 +2,10 @@
 import type { MeterFunction } from '../meter/reading'
 import { band } from './band'
 import {
-  FINGER_COARSE_CONVERSIONS, LONGER_WINDOWS, RANGES_AGREE_COUNTS, ROUNDING_COUNTS, SPREAD_OUTLIER_SHARE, STEADY_CONVERSIONS,
+  LONGER_WINDOWS, RANGES_AGREE_COUNTS, ROUNDING_COUNTS, SPREAD_OUTLIER_SHARE, STEADY_CONVERSIONS,
   TREND_BAND_SHARE, TREND_COUNTS, TREND_NOISE_COUNTS, UNBROKEN_CONVERSIONS, UNBROKEN_SECONDS, WINDOW_GRIP, WINDOW_JITTER,
 } from './figures'
-import { hidesAFinger, mayBeFinger, stillBand } from './finger'
+import { beganWithIt, hidesAFinger, mayBeFinger, stillBand } from './finger'
 import { largestCount, slope, spread, summary } from './spread'
 import type { Contact, Conversion } from './state'
 import type { CaptureTask } from './task'
@@ -28,8 +28,9 @@ const windowStart = (conversions: readonly Conversion[], span: number): number =
   return -1
 }
 
-/** `least`: conversions asked for where a finger could hide. The steady value, or null. */
-const standsStill = (window: readonly Conversion[], fn: MeterFunction, least: number): Steady | null => {
+/** `begins`: the conversion that made contact agrees. The steady value, or null. */
+const standsStill = (contact: Contact, window: readonly Conversion[], task: CaptureTask, begins: boolean): Steady | null => {
+  const fn = task.function
   const first = window[0]
   const last = window.at(-1)
   if (first === undefined || last === undefined) return null
@@ -37,11 +38,12 @@ const standsStill = (window: readonly Conversion[], fn: MeterFunction, least: nu
   const count = largestCount(window)
   const rounding = ROUNDING_COUNTS * count
   if (spread(window, Math.floor(window.length * SPREAD_OUTLIER_SHARE)) > stillBand(numbers.mean, count, fn) + rounding) return null
-  if (hidesAFinger(window, numbers.mean, count, fn, least)) return null
   const drift = slope(window) * (last.at - first.at)
   const grip = drift < 0 && mayBeFinger(numbers.mean, fn)
   const most = Math.max(TREND_COUNTS * count, TREND_BAND_SHARE * band(numbers.mean, count)) + (grip ? 0 : TREND_NOISE_COUNTS * count)
   if (Math.abs(drift) > most + rounding) return null
+  const standing = { window, from: first, to: last, mean: numbers.mean, count }
+  if (hidesAFinger(contact, standing, fn, chargingSeconds(task) > 0, begins)) return null
   return { ...numbers, band: band(numbers.mean, count), window: [...window] }
 }
 
@@ -50,12 +52,13 @@ const standsStill = (window: readonly Conversion[], fn: MeterFunction, least: nu
  * value. The parts of a slip shorter than the dwell that lie in the conversion before and in the last one are less than one conversion
  * together; were both still within B of the slip's level, that level would be within 2·B of the true one.
  */
-const unbroken = ({ window, begun }: Contact): { conversions: number; seconds: number; begins: boolean } => {
+const unbroken = (contact: Contact, fn: MeterFunction): { conversions: number; seconds: number; begins: boolean } => {
+  const { window, begun } = contact
   const first = window[0]
   const last = window.at(-1)
   if (first === undefined || last === undefined) return { conversions: 0, seconds: 0, begins: false }
   const near = begun.count === first.count ? band(first.value, first.count) : RANGES_AGREE_COUNTS * (begun.count ?? 0)
-  const agrees = Math.abs(begun.value - first.value) <= near
+  const agrees = mayBeFinger(first.value, fn) ? beganWithIt(contact, first, fn) : Math.abs(begun.value - first.value) <= near
   return { conversions: window.length + (agrees ? 1 : 0), seconds: last.at - (agrees ? begun.at : first.at), begins: agrees }
 }
 
@@ -67,18 +70,17 @@ export const judgeSteady = (contact: Contact, task: CaptureTask, pace: Pace): St
   const { window, last } = contact
   const span = windowSeconds(contact, task, pace)
   const need = Math.max(UNBROKEN_CONVERSIONS, Math.ceil((span - WINDOW_JITTER) / pace.seconds) + 1)
-  const level = unbroken(contact)
+  const level = unbroken(contact, task.function)
   const start = windowStart(window, span)
   if (start < 0 || level.conversions < UNBROKEN_CONVERSIONS || level.seconds < UNBROKEN_SECONDS) {
     return { have: Math.min(window.length, need - 1), need, trend: false }
   }
-  const least = FINGER_COARSE_CONVERSIONS - (level.begins || chargingSeconds(task) > 0 ? 1 : 0)
   for (let from = Math.max(0, start - LONGER_WINDOWS); from <= start; from += 1) {
-    const steady = standsStill(window.slice(from), task.function, least)
+    const steady = standsStill(contact, window.slice(from), task, level.begins)
     if (steady !== null) return steady
   }
   const asLongAsAGrip = mayBeFinger(last.value, task.function) ? windowStart(window, Math.max(span, WINDOW_GRIP)) : -1
-  const stood = asLongAsAGrip < 0 ? null : standsStill(window.slice(asLongAsAGrip), task.function, least)
+  const stood = asLongAsAGrip < 0 ? null : standsStill(contact, window.slice(asLongAsAGrip), task, level.begins)
   if (stood !== null) return stood
   const close = window.slice(start).filter((c) => Math.abs(c.value - last.value) <= band(last.value, last.count)).length
   return { have: Math.min(close, need - 1), need, trend: true }

@@ -1,11 +1,17 @@
 /** Rule 8 where something else stands as still as a value: a slip shorter than the dwell, a mixed conversion, fingers on the tips. */
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { atBench, secondsToCapture, type Look } from './streams'
+import { atBench, secondsToCapture, type Hand, type Look } from './streams'
 
-const megohms: Partial<Look> = { resolution: 1e4, range: 2e7 }
+const coarse: Partial<Look> = { resolution: 1000, range: 2e6 }
 const kilohms: Partial<Look> = { resolution: 100, range: 6e5 }
 const fewMegohms: Partial<Look> = { resolution: 1000, range: 6e6 }
+
+const kilo = (...values: number[]): number[] => values.map((value) => value * 1000)
+
+/** One conversion after another. */
+const shows = (hand: Hand, values: number[]): Hand =>
+  values.reduce((h, value) => h.hold(value, h.state().task.conversionSeconds ?? 0.2), hand)
 
 describe('rule 8: slips', () => {
   it('rule 8: a worse contact for less than the dwell is never taken, whatever the rate and the phase', () => {
@@ -63,11 +69,56 @@ describe('rule 8: fingers', () => {
   })
 
   it('rule 8: where one count is a third of a percent, wavering over two counts has to last 3 s', () => {
-    const waver = (since: number): number => 3_000_000 + 20_000 * (Math.round(since * 5) % 2)
-    const hand = atBench({ limits: { atLeast: 1e5 }, counts: 2000 }, { rate: 5, ...megohms }).apart(2)
+    const waver = (since: number): number => 300_000 + 2000 * (Math.round(since * 5) % 2)
+    const hand = atBench({ limits: { atLeast: 1e5 }, counts: 2000 }, { rate: 5, ...coarse }).apart(2)
     expect(secondsToCapture(hand, waver, 8)).toBeGreaterThan(2.9)
-    const still = atBench({ limits: { atLeast: 1e5 }, counts: 2000 }, { rate: 5, ...megohms }).apart(2)
-    expect(secondsToCapture(still, 3_000_000, 8)).toBeLessThan(1.5)
+    const still = atBench({ limits: { atLeast: 1e5 }, counts: 2000 }, { rate: 5, ...coarse }).apart(2)
+    expect(secondsToCapture(still, 300_000, 8)).toBeLessThan(1.5)
+  })
+
+  it('rule 8: there all conversions since contact count, not the last few alone', () => {
+    const hand = atBench({ limits: { atLeast: 1e5 }, counts: 2000 }, { rate: 5, ...coarse }).apart(2)
+    expect(shows(hand, kilo(250, 242, 245, 244, 244, 243, 243, 244)).captured()).toHaveLength(0)
+    expect(secondsToCapture(hand, 244_000, 4)).not.toBeNull()
+  })
+
+  it('rule 8: there the conversion that made contact counts as one that agrees only within one count', () => {
+    const at3 = (): Hand => atBench({ limits: { atLeast: 1e5 }, counts: 2000 }, { rate: 3, ...coarse }).apart(2)
+    expect(shows(at3(), kilo(231, 229, 229, 230, 229)).captured()).toHaveLength(0)
+    expect(shows(at3(), kilo(230, 229, 229, 230, 229)).captured()).toHaveLength(1)
+  })
+
+  it('rule 8: where one count is more than half a percent, a value that may be a finger has to stand for 3 s', () => {
+    const hand = atBench({ limits: { atLeast: 1e5 }, counts: 2000 }, { rate: 5, ...coarse }).apart(2)
+    expect(secondsToCapture(hand, 190_000, 8)).toBeGreaterThan(2.9)
+    const fine = atBench({ limits: { atLeast: 1e5 }, counts: 2000 }, { rate: 5, resolution: 100, range: 2e5 }).apart(2)
+    expect(secondsToCapture(fine, 190_000, 8)).toBeLessThan(1.5)
+  })
+
+  it('rule 8: a value above 2 MΩ has to stand for 3 s, good or bad', () => {
+    for (const limits of [{ atLeast: 1e5 }, { atMost: 1e5 }]) {
+      expect(secondsToCapture(atBench({ limits }, { rate: 5, ...fewMegohms }).apart(2), 2_500_000, 8)).toBeGreaterThan(2.9)
+      expect(secondsToCapture(atBench({ limits }, { rate: 5, ...fewMegohms }).apart(2), 1_900_000, 8)).toBeLessThan(1.5)
+    }
+  })
+
+  it('rule 8: above 200 kΩ five conversions have to agree, where three would do below', () => {
+    const steps = [556, 549, 551, 548, 548, 550]
+    const limits = { atLeast: 1 }
+    expect(shows(atBench({ limits }, { rate: 3, resolution: 1000, range: 6e6 }).apart(2), kilo(...steps)).captured()).toHaveLength(0)
+    expect(shows(atBench({ limits }, { rate: 3 }).apart(2), steps.map((step) => step / 10)).captured()).toHaveLength(1)
+  })
+
+  it('rule 8: a finger of 200 kΩ that has wavered to below it is judged as one above', () => {
+    const hand = atBench({ limits: { atLeast: 1e4 }, counts: 2000 }, { rate: 5, ...coarse }).apart(2)
+    expect(shows(hand, kilo(204, 200, 199, 199, 196, 197, 196, 196, 196)).captured()).toHaveLength(0)
+  })
+
+  it('rule 8: a value that stood lower and came up by a fit has to stand for 3 s, one that charged from empty only as long as any', () => {
+    const wavered = shows(atBench({ limits: { atLeast: 1e4 } }, { rate: 3, ...kilohms }).apart(2), kilo(308.5, 308.2, 308.6))
+    expect(secondsToCapture(wavered, 318_000, 6)).toBeGreaterThan(2.9)
+    const charged = atBench({ limits: { atLeast: 1e4 } }, { rate: 3, ...kilohms }).apart(2)
+    expect(secondsToCapture(charged, (since) => 318_000 * (1 - Math.exp(-since / 0.15)), 6)).toBeLessThan(2.6)
   })
 
   it('rule 8: while a value above 200 kΩ steadies, the line asks for the fingers to keep off', () => {
