@@ -84,13 +84,16 @@ const finiteReading = (state: CaptureState, reading: Reading, value: number, con
   return { state: accepted.state, outputs: [...outputs, ...accepted.outputs] }
 }
 
-/** The dial stands elsewhere. A lift still counts while the meter shows the function of the value it was captured with. */
+/**
+ * The dial stands elsewhere. A lift still counts while the meter shows the function of the value it was captured with; not behind an air
+ * value, which reads the same with the leads left where they are.
+ */
 const wrongFunction = (state: CaptureState, reading: Reading, conversion: boolean): Captured => {
   const { obstacle, task, held } = state
   const said = obstacle?.kind === 'wrong-function' && obstacle.shows === reading.function
   const outputs: CaptureOutput[] = said ? [] : [{ kind: 'wrong-function', wanted: task.function, shows: reading.function, at: reading.at }]
   const turned: CaptureState = { ...state, contact: null, air: null, obstacle: { kind: 'wrong-function', shows: reading.function } }
-  if (held?.function !== reading.function || shows(reading, task.air, false) !== 'apart') return { state: broken(turned), outputs }
+  if (held === null || held.wasAir || held.function !== reading.function || shows(reading, task.air, false) !== 'apart') return { state: broken(turned), outputs }
   const lifted = countLift(turned, reading.at, conversion)
   return { state: lifted.state, outputs: [...outputs, ...lifted.outputs] }
 }

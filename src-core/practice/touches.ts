@@ -23,6 +23,10 @@ const titles = (board: BoardType, ids: readonly string[]): string => {
 
 const either = (refs: readonly string[]): string => (refs.length < 2 ? refs.join('') : `${refs.slice(0, -1).join(', ')} or ${refs.at(-1) ?? ''}`)
 
+/** The note that a practice run by hand ends with when values were taken elsewhere than asked. */
+export const misplacedInWords = (steps: readonly string[]): string =>
+  `The leads were not where they were asked for at: ${steps.slice(0, mostTitles).join('; ')}${steps.length > mostTitles ? ` and ${steps.length - mostTitles} more` : ''}.`
+
 /** "You made 19 touches, and 11 in the preparation; 2 would have shown it: U2 input A, D4 reverse." */
 export const shortestInWords = (board: BoardType, hidden: readonly Fault[], way: ShortestWay, events: readonly RunEvent[]): string => {
   const { steps, preparation } = touchesMade(events)

@@ -11,6 +11,8 @@ const named = (titles: string[]): string => titles.slice(0, 4).join(', ') + (tit
 /** The run's verdict names the values that no cable brought: they rest on what was read and typed. */
 const typedWords = (plan: Plan, state: RunState): string => {
   const typed = plan.steps.filter((step) => { const own = stepState(state, step.id); return own.decided !== null && own.captured.some((touch) => touch.evidence === 'typed') })
+  const measured = plan.steps.filter((step) => stepState(state, step.id).captured.length > 0)
+  if (typed.length > 1 && typed.length === measured.length) return ' Every value was read by eye and typed in.'
   return typed.length === 0 ? '' : ` Read by eye and typed in: ${named(typed.map((step) => step.title))}.`
 }
 

@@ -67,7 +67,9 @@ const cautionFor = (bench: Bench, step: PlanStep): string | null => {
   const lapsed = step.purpose?.kind === 'store' || step.purpose?.kind === 'source' || step.purpose?.kind === 'disconnect' ? bench.run.lapsedBecause : null
   const own = stepState(bench.run, step.id)
   const failedBefore = own.decided !== null && isFail(own.decided.verdict) ? (step.means || 'It did not read as it should. Check jacks, dial and leads.') : null
-  const words = [step.caution, lapsed === null ? null : `Proof needed again: ${lapsed}.`, failedBefore].filter((each) => each !== null)
+  const other = (step.purpose?.kind === 'known-diode' || step.purpose?.kind === 'leads') && bench.run.otherMeterSince !== null
+    ? 'Another meter than before: its jacks and leads are checked first, then the board is proven again.' : null
+  const words = [step.caution, other, lapsed === null ? null : `Proof needed again: ${lapsed}.`, failedBefore].filter((each) => each !== null)
   return words.length === 0 ? null : words.join(' ')
 }
 

@@ -4,7 +4,7 @@ import { leadToTakeOff } from '../capture/captured-value'
 import { tooCoarse } from '../capture/ranging'
 import type { CapturedValue } from '../capture/task'
 import { isReadByEye } from '../meter/by-eye'
-import { unitOf } from '../meter/reading'
+import { unitOf, type MeterFunction } from '../meter/reading'
 import { limitsInWords } from '../metrology/limits-in-words'
 import { inWords } from '../quantity/engineering'
 import { typedValue, type TypedValue } from '../quantity/typed-value'
@@ -13,11 +13,18 @@ import { captureTask, currentStep, notBefore, type Bench } from './bench'
 import { boardIsCharged, quiet, refuse, type Conducted } from './conducted'
 import type { MeasurePlanStep } from './plan'
 import { takeValue } from './take-value'
+import { dialWords } from './words'
 
 /** Below −3 counts, or out of range below zero, in a function that feeds its own current (capture.md, rule 13). */
 const showsCharge = (step: MeasurePlanStep, { value, resolution }: TypedValue): boolean => {
   if ('fixture' in step.placement || !['resistance', 'continuity', 'diode'].includes(step.function)) return false
   return value === 'negative-overload' || (typeof value === 'number' && value < -CHARGED_COUNTS * (resolution ?? 0) * (1 + 1e-9))
+}
+
+/** More than any meter shows in that function, SI (common practice, no source): a prefix typed by mistake. */
+const mostShown: Record<MeterFunction, number> = {
+  'dc-voltage': 5000, 'ac-voltage': 5000, resistance: 1e11, continuity: 1e5, diode: 50, capacitance: 10, inductance: 1e5, frequency: 1e11,
+  temperature: 5000, 'dc-current': 5000, 'ac-current': 5000,
 }
 
 const asCaptured = (bench: Bench, step: MeasurePlanStep, { value, resolution }: TypedValue, at: Seconds): CapturedValue => {
@@ -43,6 +50,9 @@ export const onTyped = (bench: Bench, text: string, at: Seconds): Conducted => {
   if (waits !== null && at < waits) return refuse(bench, `Wait ${Math.ceil(waits - at)} s more: a store can charge itself again.`)
   const typed = typedValue(text, unitOf[step.function])
   if ('problem' in typed) return refuse(bench, typed.problem)
+  if (typeof typed.value === 'number' && Math.abs(typed.value) > mostShown[step.function]) {
+    return refuse(bench, `No meter shows ${inWords(typed.value, unitOf[step.function], typed.resolution)} in ${dialWords[step.function]}. Look at the prefix and type it again.`)
+  }
   if (showsCharge(step, typed)) return { ...quiet(bench), events: [boardIsCharged], tones: ['wrong-function'] }
   const task = captureTask(bench, step)
   if (typeof typed.value === 'number' && typed.resolution !== null && tooCoarse(typed.value, typed.resolution, task)) {

@@ -106,7 +106,11 @@ export const StartBoard = ({ linked }: { linked: boolean }): JSX.Element => {
       {asked !== null && <WhichRevision type={asked} chosen={revision} waiting={waiting !== null} choose={choose} />}
       {board !== null && board.tooCoarse.length > 0 && (
         <p className="form-fault" role="status">
-          <Sign name="warn" /> This meter is not good enough here: {board.tooCoarse.join(', ')}.
+          <Sign name="warn" />{' '}
+          <span>
+            This meter is not good enough for {board.tooCoarse.map((id) => board.board.sequence.steps.find((step) => step.id === id)?.title ?? id).join('; ')}: the limits
+            are too narrow for its uncertainty. Enter its accuracy on Meters, or use a better one.
+          </span>
         </p>
       )}
       <label className="field">

@@ -20,7 +20,7 @@ describe('a run with typed values', () => {
     const board = await sample(client)
     const { run } = await client.ask('start-run', { board: board.id, revision: board.revision, serialNumber: 'VD-77', byEye: true })
     const ended = await typeAll(client, board)
-    expect(ended.result).toMatchObject({ verdict: 'pass', because: expect.stringContaining('Read by eye and typed in:') as string })
+    expect(ended.result).toMatchObject({ verdict: 'pass', because: expect.stringContaining('Every value was read by eye and typed in.') as string })
     expect(ended.steps.filter(({ kind, preparation }) => kind === 'measure' && !preparation).every(({ evidence }) => evidence === 'typed')).toBe(true)
     const next = await client.ask('next-board', { serialNumber: 'VD-78' })
     expect(next.run).not.toBe(run)

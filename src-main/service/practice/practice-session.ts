@@ -8,8 +8,10 @@ import type { Hand } from '../../../src-core/practice/hand'
 import type { Seconds } from '../../../src-core/quantity/units'
 import type { BenchView, LiveView } from '../../../src-core/run/view'
 import type { Link } from '../link/link'
+import { sameTips } from '../../../src-core/practice/hand'
+import { misplacedInWords } from '../../../src-core/practice/touches'
 import { createPracticeMeter } from './practice-meter'
-import { technician, technicianAtRest } from './technician'
+import { technician, technicianAtRest, wantedTips } from './technician'
 
 export type PracticeSession = {
   /** The bench changed: the hand looks at once rather than at its next turn. */
@@ -46,6 +48,26 @@ export const startPracticeSession = (setup: Setup): PracticeSession => {
   let hand = technicianAtRest(clock())
   let feed: ((bytes: Uint8Array) => void) | null = null
 
+  /** Titles of the steps that took a value while the leads were not where they were asked for. */
+  const misplaced = new Set<string>()
+  let seen: BenchView | null = null
+
+  const valuesOf = (bench: BenchView | null, step: string): string => {
+    const row = bench?.steps.find(({ id }) => id === step)
+    return row === undefined ? '' : JSON.stringify([row.value, row.earlier, row.verdict])
+  }
+  /** A step whose values changed since the last look took one with the leads as they are now. */
+  const noteMisplaced = (bench: BenchView | null): void => {
+    const step = seen?.step ?? null
+    if (step?.kind === 'measure' && step.fixture !== 'leads-apart' && seen?.run === bench?.run && valuesOf(seen, step.id) !== valuesOf(bench, step.id)
+      && !sameTips(meter.hand().tips, wantedTips(step))) misplaced.add(step.title)
+    seen = bench
+    if (bench?.result === null || bench === null || misplaced.size === 0) return
+    const text = misplacedInWords([...misplaced])
+    misplaced.clear()
+    void setup.press({ id: 0, command: 'note', input: { text } })
+  }
+
   /** The user's hand does what the user does; at the end of the run the leads come off. */
   const rest = (bench: BenchView | null): void => {
     if ((bench === null || bench.result !== null) && meter.hand().tips !== 'lifted') meter.setHand({ ...meter.hand(), tips: 'lifted' }, clock())
@@ -53,7 +75,11 @@ export const startPracticeSession = (setup: Setup): PracticeSession => {
 
   const look = (): void => {
     const { bench, live } = setup.view()
-    if (setup.by === 'hand') { rest(bench); return }
+    if (setup.by === 'hand') {
+      noteMisplaced(bench)
+      rest(bench)
+      return
+    }
     const next = technician(hand, bench, live, clock())
     hand = next.technician
     for (const action of next.actions) {

@@ -31,7 +31,7 @@ export const technicianAtRest = (at: number): Technician =>
 
 type BenchStep = NonNullable<BenchView['step']>
 
-const wantedTips = (step: BenchStep): Tips => {
+export const wantedTips = (step: BenchStep): Tips => {
   if (step.fixture !== null) return { fixture: step.fixture, reversed: step.reversed }
   if (step.red !== null && step.black !== null) return { leads: { red: step.red.testPoint, black: step.black.testPoint } }
   return 'lifted'

@@ -1,7 +1,7 @@
 /** Rule 11, one touch, one value: the leads must be seen to leave before the next. */
 import { describe, expect, it } from 'vitest'
 import type { CaptureTask } from '../../../src-core/capture/task'
-import { about, atBench, openStep, secondsToCapture, voltsRange, zeroVolts, type Hand } from './streams'
+import { about, atBench, ohmsRange, openStep, secondsToCapture, voltsRange, zeroVolts, type Hand, type Look } from './streams'
 
 const r2: Partial<CaptureTask> = { step: 'r2', limits: { nominal: 330, tolerance: 0.05 }, expectsAir: false }
 const lifts = (hand: Hand): number => hand.outputs().filter((output) => output.kind === 'lifted').length
@@ -71,6 +71,18 @@ describe('rule 11: one touch, one value', () => {
     expect(hand.captured()).toHaveLength(1)
     hand.apart(0.6).hold(330, 2)
     expect(hand.captured()).toHaveLength(2)
+  })
+
+  it('rule 11: an open confirmed, the dial turned and the leads left on: what shows then is no touch of the next step', () => {
+    // A clamp the wrong way round is open in diode test, and some kilohms in resistance.
+    const diode: Partial<Look> = { function: 'diode', resolution: 0.001, range: 6 }
+    const hand = atBench({ ...openStep, function: 'diode', lowestRange: 6 }).hold('overload', 2, diode).press()
+    expect(hand.captured()).toHaveLength(1)
+    hand.next({ ...r2, function: 'resistance', lowestRange: 600 }).hold('overload', 2, diode).hold(330, 10, { ...ohmsRange })
+    expect(hand.captured()).toHaveLength(1)
+    expect(hand.status().kind).toBe('lift')
+    hand.apart(0.6)
+    expect(secondsToCapture(hand, 330, 3)).not.toBeNull()
   })
 
   it('rule 11: from a finite value to an open the leads are seen apart, then the press counts', () => {

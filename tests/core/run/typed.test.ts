@@ -25,8 +25,17 @@ describe('values typed with no meter connected', () => {
     expect(p.step()).toBe('r1')
     type(p, '221.4')
     type(p, 'OL')
-    expect(p.state().ended).toMatchObject({ verdict: 'pass', because: expect.stringContaining('Read by eye and typed in: R1, D1 reverse.') as string })
+    expect(p.state().ended).toMatchObject({ verdict: 'pass', because: expect.stringContaining('Every value was read by eye and typed in.') as string })
     expect(p.events().filter((event) => event.kind === 'captured').every((event) => event.evidence === 'typed' && event.raw.length === 0)).toBe(true)
+  })
+
+  it('the verdict names which values were typed where others are missing', () => {
+    const p = play(smallBoard(), meterByEye)
+    prepare(p)
+    p.confirm()
+    type(p, '221.4')
+    p.give({ kind: 'skip', reason: 'cannot reach it', at: seconds(p.at()) })
+    expect(p.state().ended).toMatchObject({ verdict: 'incomplete', because: 'Not judged: D1 reverse. Read by eye and typed in: R1.' })
   })
 
   it('no step on a part comes before the proof that the board is de-energised', () => {
@@ -84,6 +93,12 @@ describe('values typed with no meter connected', () => {
     expect(type(p, '0.6')).toMatch(/Type every digit the meter shows/)
     expect(captured(p, 'prepare/known-diode')).toEqual([])
     expect(type(p, '0.59')).toBeNull()
+  })
+
+  it('a prefix that no meter could show in that function is a slip of the finger: it is said, and nothing is kept', () => {
+    const p = play(smallBoard(), meterByEye)
+    expect(type(p, '22.1 k')).toMatch(/No meter shows 22\.1 kV in diode test/)
+    expect(captured(p, 'prepare/known-diode')).toEqual([])
   })
 
   it('a negative resistance or diode value means a charged board: nothing is kept and the proof is gone', () => {

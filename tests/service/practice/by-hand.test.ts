@@ -101,6 +101,7 @@ describe('practice by hand', () => {
     const l1 = steps.find(({ id }) => id === 'l1')
     expect([l1?.value, l1?.earlier.length]).toEqual([expect.stringMatching(/^0\.[123] Ω$/), 1])
 
+    await client.until('bench', (shown) => shown?.notes.includes('The leads were not where they were asked for at: L1 series coil.') === true)
     await client.until('bench', (shown) => shown?.result?.truth?.includes('would have shown it') === true, 20_000)
     const touched = (preparation: boolean): number => bench().steps.filter((row) => row.kind === 'measure' && row.preparation === preparation)
       .reduce((sum, row) => sum + (row.value === '' ? 0 : 1) + row.earlier.length, 0)
