@@ -92,8 +92,8 @@ export const commands = {
   'next-board': { input: z.strictObject({ serialNumber: text(80) }), output: z.strictObject({ run: z.string() }) },
   'closing-check': { input: nothing, output: z.strictObject({ run: z.string() }) },
   'press': { input: z.strictObject({ key: z.enum(['confirm', 'again', 'back', 'pause', 'resume', 'found', 'same-meter', 'other-meter']) }), output: nothing },
-  /** What the meter shows, read by eye. */
-  'type-value': { input: z.strictObject({ text: text(40).min(1) }), output: nothing },
+  /** What the meter shows, read by eye, for this touch of this step: one that came too late is for no other. */
+  'type-value': { input: z.strictObject({ text: text(40).min(1), step: text(80), touch: z.number().int().min(1) }), output: nothing },
   /** The meter was lost: the run goes on without one. */
   'read-by-eye': { input: nothing, output: nothing },
   'skip': { input: z.strictObject({ reason: text(500).min(1) }), output: nothing },

@@ -12,7 +12,7 @@ export type Shows = 'apart' | 'unproven' | 'finite'
 const readsVolts = (fn: MeterFunction): boolean => fn === 'dc-voltage' || fn === 'ac-voltage'
 
 /** Functions in which leads apart are an infinite resistance to the meter; elsewhere overload means too much for the range. */
-const opensToOverload = (fn: MeterFunction): boolean => {
+export const opensToOverload = (fn: MeterFunction): boolean => {
   switch (fn) {
     case 'resistance': case 'continuity': case 'diode': case 'capacitance': case 'inductance': return true
     case 'dc-voltage': case 'ac-voltage': case 'frequency': case 'temperature': case 'dc-current': case 'ac-current': return false

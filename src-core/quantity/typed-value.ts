@@ -9,6 +9,8 @@ const unitMarks: Record<UnitSymbol, RegExp> = {
   Ω: /(?:Ω|Ω|ohms?)$/i, V: /v$/i, F: /f$/i, H: /h$/i, Hz: /hz$/i, K: /(?:°?[cC]|K)$/, A: /a$/i,
 }
 const celsius = /°?c$/i
+/** Digits of the longest bench display and one to spare (common practice, no source). */
+const mostDigits = 9
 const kelvinAtZeroCelsius = 273.15
 const overload = /^(?:o\.?l\.?|0\.?l\.?|\.ol|open|over|overload)$/i
 
@@ -25,6 +27,9 @@ export const typedValue = (text: string, unit: UnitSymbol): TypedValue | { probl
   const needsUnit = unit === 'K'
   const mark = unitMarks[unit].exec(plain)?.[0] ?? ''
   if (needsUnit && mark === '') return { problem: `“${text.trim()}”: write °C or K behind the figure.` }
+  // Nobody's display shows an exponent or so many digits: that is a scanned code.
+  if (/\de/i.test(plain) || plain.replace(/\D/g, '').length > mostDigits) return { problem: `“${text.trim()}” is no figure that a meter shows.` }
+  if (unit === 'Ω' && mark === '' && /\dm$/.test(plain)) return { problem: `“${text.trim()}”: mega is a capital M, and milliohms are written mΩ.` }
   const rest = mark === '' ? plain : plain.slice(0, -mark.length)
   const prefix = /[a-zµμ]$/i.exec(rest)?.[0] ?? ''
   const power = powers[prefix]

@@ -23,7 +23,7 @@ export type BenchInput =
   | { kind: 'reading'; reading: Reading }
   | { kind: 'press'; press: Press; at: Seconds }
   /** What a meter shows that no cable joins to the app, typed in. */
-  | { kind: 'typed'; text: string; at: Seconds }
+  | { kind: 'typed'; text: string; step: string; touch: number; at: Seconds }
   | { kind: 'skip'; reason: string; at: Seconds }
   | { kind: 'note'; text: string; at: Seconds }
   | { kind: 'end'; reason: string; at: Seconds }
@@ -192,7 +192,7 @@ export const conduct = (bench: Bench, input: BenchInput): Conducted => {
   switch (input.kind) {
     case 'reading': return onReading(bench, input.reading)
     case 'press': return onPress(bench, input.press, input.at)
-    case 'typed': return onTyped(bench, input.text, input.at)
+    case 'typed': return onTyped(bench, input, input.at)
     case 'skip': return skip(bench, input.reason)
     case 'note': {
       const step = currentStep(bench)

@@ -2,7 +2,7 @@
 import type { Bench } from './bench'
 import { isPass, nextAfter, type StepVerdict } from './branch'
 import type { CapturedBody, RunEvent, RunEventBody } from './event'
-import { outcomeAtEnd, outcomeByHand } from './outcome'
+import { outcomeAtEnd, outcomeByHand, withTyped } from './outcome'
 import type { PlanStep } from './plan'
 import { peopleLimit, preparationDue } from './preparation'
 import { isPreparation, reduce, type RunState } from './state'
@@ -36,7 +36,7 @@ export const decideStep = (bench: Bench, before: readonly RunEventBody[], step: 
   }
   const next = nextAfter(plan, step.id, verdict, value)
   const lapse: RunEventBody[] = afterPower(step)
-  if (typeof next !== 'string') return [decided(next), ...lapse, { kind: 'ended', verdict: next.stop, because: next.because }]
+  if (typeof next !== 'string') return [decided(next), ...lapse, { kind: 'ended', verdict: next.stop, because: withTyped(next.because, plan, foresee(run, [...before, decided(next)])) }]
   if (next !== 'end') return [decided(next), ...lapse]
   const all = [decided(next), ...lapse]
   return [...all, outcomeAtEnd(plan, foresee(run, [...before, ...all]))]

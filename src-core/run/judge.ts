@@ -1,4 +1,5 @@
 /** From one captured value to its event: uncertainty, limits, rule and verdict, all kept with it. */
+import { shows } from '../capture/air'
 import { afterTouch } from '../capture/touches'
 import type { CapturedValue } from '../capture/task'
 import { band } from '../capture/steady'
@@ -19,7 +20,9 @@ const limitsFor = (step: MeasurePlanStep, resolution: number | null): Limits =>
 export const judged = (context: BenchContext, step: MeasurePlanStep, value: CapturedValue, touch: 1 | 2 | 3): CapturedBody => {
   const limits = limitsFor(step, value.resolution)
   const uncertainty = expandedUncertainty(value.value, value.resolution, value.sd, context.meter.accuracy[step.function] ?? null)
-  const inAir = value.evidence === 'confirmed' || value.evidence === 'proven'
+  // A meter read by eye may show a figure where nothing is touched, as it showed when its leads were apart.
+  const typedAir = value.evidence === 'typed' && shows({ ...value, flags: [], raw: '' }, context.meter.air, false) === 'apart'
+  const inAir = value.evidence === 'confirmed' || value.evidence === 'proven' || typedAir
   return {
     kind: 'captured', step: step.id, touch, function: value.function, range: value.range, resolution: value.resolution, unit: value.unit,
     value: value.value, median: value.median, sd: value.sd, conversions: value.conversions, seconds: value.seconds, raw: value.raw,

@@ -42,6 +42,7 @@ const typingLine = (bench: Bench, step: PlanStep, at: Seconds): StateLine => {
   const line = (state: string, wants: StateLine['wants']): StateLine => ({ state, tone: wants === 'wait' ? 'busy' : 'ask', wants, beads: null })
   const waits = notBefore(bench, step)
   if (waits !== null && at < waits) return line(`wait ${Math.ceil(waits - at)} s`, 'wait')
+  if (step.purpose?.kind === 'learn-air') return line('hold the leads apart, type it', 'type')
   switch (touchesSoFar(bench.run, step.id).length) {
     case 0: return line('touch, then type what it shows', 'type')
     case 1: return line('touch once more, then type it', 'type')
@@ -60,8 +61,8 @@ const lineNow = (bench: Bench, at: Seconds): StateLine => {
   if (refusalToStart(bench.context.plan.board, bench.context.meter) !== null) return line('refused: this meter is not isolated', 'stop', 'nothing')
   if (isPreparation(step.id) && bench.run.lapsedBecause?.startsWith(chargedBecause) === true && step.kind === 'do') return line('board is charged: stop', 'stop', 'press')
   if (step.kind !== 'measure') return line(step.kind === 'look' ? 'look, then press' : 'do this, then press', 'ask', 'press')
-  if (step.purpose?.kind === 'learn-air') return learningLine(bench, step, at)
   if (isReadByEye(bench.context.meter)) return typingLine(bench, step, at)
+  if (step.purpose?.kind === 'learn-air') return learningLine(bench, step, at)
   if (bench.capture === null) return line('', 'busy', 'wait')
   const line0 = stateLine(captureStatus(bench.capture, at), step.function, step.limits !== 'open', at)
   const lastTouch = bench.run.standing.filter((event) => event.kind === 'captured').at(-1)

@@ -10,10 +10,17 @@ const named = (titles: string[]): string => titles.slice(0, 4).join(', ') + (tit
 
 /** The run's verdict names the values that no cable brought: they rest on what was read and typed. */
 const typedWords = (plan: Plan, state: RunState): string => {
-  const typed = plan.steps.filter((step) => { const own = stepState(state, step.id); return own.decided !== null && own.captured.some((touch) => touch.evidence === 'typed') })
-  const measured = plan.steps.filter((step) => stepState(state, step.id).captured.length > 0)
+  const all = [...plan.preparation, ...plan.steps]
+  const typed = all.filter((step) => { const own = stepState(state, step.id); return own.decided !== null && own.captured.some((touch) => touch.evidence === 'typed') })
+  const measured = all.filter((step) => stepState(state, step.id).captured.length > 0)
   if (typed.length > 1 && typed.length === measured.length) return ' Every value was read by eye and typed in.'
   return typed.length === 0 ? '' : ` Read by eye and typed in: ${named(typed.map((step) => step.title))}.`
+}
+
+/** A reason with what was typed behind it, as sentences. */
+export const withTyped = (because: string, plan: Plan, state: RunState): string => {
+  const words = typedWords(plan, state)
+  return words === '' || /[.!?]$/.test(because) ? `${because}${words}` : `${because}.${words}`
 }
 
 /** Reached the end: fail if a step failed; incomplete if one was skipped, doubtful or not judged; else pass. */
@@ -30,5 +37,5 @@ export const outcomeByHand = (plan: Plan, state: RunState, reason: string): Ende
   const soFar = outcomeAtEnd(plan, state)
   return soFar.verdict === 'fail'
     ? { ...soFar, because: `${soFar.because} Ended before the last step: ${reason}` }
-    : { kind: 'ended', verdict: 'incomplete', because: `Ended before the last step: ${reason}${typedWords(plan, state) === '' ? '' : `.${typedWords(plan, state)}`}` }
+    : { kind: 'ended', verdict: 'incomplete', because: withTyped(`Ended before the last step: ${reason}`, plan, state) }
 }

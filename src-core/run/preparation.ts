@@ -1,5 +1,6 @@
 /** The preparation: right jacks, right way round, board de-energised and proven so (capture.md, rules 2, 12 and 13). */
 import type { BoardType, EnergyStore } from '../board/board-type'
+import { opensToOverload } from '../capture/air'
 import { isReadByEye } from '../meter/by-eye'
 import type { BenchKit, Meter } from '../meter/instrument'
 import type { MeterFunction } from '../meter/reading'
@@ -127,7 +128,7 @@ export const sessionStepsDue = (board: BoardType, kit: BenchKit, meter: Meter, u
   const leadsDue = !fresh(meter.leadCheck?.utc, leadCheckHours, utcMs)
   return sessionSteps(board, kit).filter((step) => {
     switch (step.purpose?.kind) {
-      case 'learn-air': return step.kind === 'measure' && !isReadByEye(meter) && !meter.air.some((pattern) => pattern.function === step.function)
+      case 'learn-air': return step.kind === 'measure' && (!isReadByEye(meter) || opensToOverload(step.function)) && !meter.air.some((pattern) => pattern.function === step.function)
       case 'known-diode': return diodeDue
       case 'leads': return leadsDue
       default: return false

@@ -5,7 +5,7 @@ import { isReadByEye } from '../meter/by-eye'
 import { unitOf } from '../meter/reading'
 import { limitsInWords } from '../metrology/limits-in-words'
 import { inWords } from '../quantity/engineering'
-import { currentStep, expectsAir, type Bench } from './bench'
+import { currentStep, expectsAir, touchesSoFar, type Bench } from './bench'
 import { isFail } from './branch'
 import { closingBoardId } from './closing'
 import type { Captured, RunState } from './state'
@@ -93,7 +93,7 @@ const stepView = (bench: Bench, step: PlanStep, all: StepRow[]): BenchView['step
     red: place(plan, placed, 'red'), black: place(plan, placed, 'black'),
     fixture: measuring !== null && 'fixture' in measuring.placement ? measuring.placement.fixture : null,
     reversed: measuring !== null && 'fixture' in measuring.placement && measuring.placement.reversed,
-    typed: measuring !== null && isReadByEye(bench.context.meter) ? { unit: unitOf[measuring.function] } : null,
+    typed: measuring !== null && isReadByEye(bench.context.meter) ? { unit: unitOf[measuring.function], touch: touchesSoFar(bench.run, step.id).length + 1 } : null,
     limits: measuring === null || learning ? '' : limitsInWords(measuring.limits, unitOf[measuring.function]),
     scale: measuring === null || learning ? null : scaleFor(measuring.limits, measuring.function),
   }
@@ -110,7 +110,7 @@ const keysFor = (bench: Bench, step: PlanStep | null): BenchView['keys'] => {
     { key: 'V', does: 'say again', action: 'say-again' as const }]
   const skip = step !== null && isPreparation(step.id) ? [] : [{ key: 'S', does: 'skip', action: 'skip' as const }]
   if (step === null) return always
-  if (run.meterLost) return [{ key: 'T', does: 'go on without it', action: 'by-eye' }, ...skip, ...always]
+  if (run.meterLost && run.started.practice === undefined) return [{ key: 'T', does: 'go on without it', action: 'by-eye' }, ...skip, ...always]
   // The value is typed: nothing is confirmed, and Enter keeps it.
   if (step.kind === 'measure' && isReadByEye(bench.context.meter)) return [...skip, ...always]
   switch (step.kind) {

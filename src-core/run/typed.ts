@@ -9,10 +9,14 @@ import { limitsInWords } from '../metrology/limits-in-words'
 import { inWords } from '../quantity/engineering'
 import { typedValue, type TypedValue } from '../quantity/typed-value'
 import { seconds, type Seconds } from '../quantity/units'
-import { captureTask, currentStep, notBefore, type Bench } from './bench'
-import { boardIsCharged, quiet, refuse, type Conducted } from './conducted'
+import { captureTask, currentStep, notBefore, touchesSoFar, type Bench } from './bench'
+import { boardIsCharged, quiet, refuse, withPatch, type Conducted } from './conducted'
+import { decideStep, lastSeq } from './decide-step'
+import type { CapturedBody } from './event'
+import { airOf, learn, startLearning, withPattern } from './learn-air'
 import type { MeasurePlanStep } from './plan'
 import { takeValue } from './take-value'
+import type { MeterPatch } from './taught'
 import { dialWords } from './words'
 
 /** Below −3 counts, or out of range below zero, in a function that feeds its own current (capture.md, rule 13). */
@@ -40,12 +44,34 @@ const digitsMissing = (step: MeasurePlanStep, resolution: number): string => {
   return `Type every digit the meter shows: one count of ${inWords(resolution, unit, resolution)} is too coarse for ${limitsInWords(step.limits, unit)}.`
 }
 
-export const onTyped = (bench: Bench, text: string, at: Seconds): Conducted => {
+/** What open leads show, kept for the runs that follow on this bench (capture.md, rule 2). */
+const takeTypedAir = (bench: Bench, step: MeasurePlanStep, { value, resolution }: TypedValue, at: Seconds): Conducted => {
+  const unit = unitOf[step.function]
+  const learning = learn(startLearning(step.function, at), { at, function: step.function, value, unit, resolution, range: null, flags: [], raw: '' })
+  const pattern = airOf(learning)
+  if (pattern === null) return refuse(bench, 'That is not what leads show that touch nothing. Hold them apart and type it again.')
+  const finite = typeof value === 'number' ? value : null
+  const touch: CapturedBody = {
+    kind: 'captured', step: step.id, touch: 1, function: step.function, range: null, resolution, unit, value: finite ?? 'overload', median: finite, sd: null,
+    conversions: 1, seconds: 0, raw: [], uncertainty: null, limits: 'open', rule: bench.context.rule, verdict: 'pass', evidence: 'typed',
+  }
+  const learned: MeterPatch = { air: withPattern(bench.context.meter.air, pattern) }
+  const patched = withPatch({ ...bench, lastContact: at }, learned)
+  return { bench: patched, events: [touch, ...decideStep(patched, [touch], step, 'pass', [lastSeq(bench.run) + 1], touch.value)], tones: ['pass'], learned, refused: null }
+}
+
+export type Typed = { text: string; step: string; touch: number }
+
+export const onTyped = (bench: Bench, { text, step: id, touch }: Typed, at: Seconds): Conducted => {
   if (bench.record || bench.run.status === 'ended') return refuse(bench, 'The run has ended.')
   if (bench.run.status === 'paused') return refuse(bench, 'The run is paused. Resume it first.')
   if (!isReadByEye(bench.context.meter)) return refuse(bench, 'This run reads its meter. Values are typed only with no meter connected.')
   const step = currentStep(bench)
   if (step === null || step.kind !== 'measure') return refuse(bench, 'Nothing is measured in this step.')
+  if (bench.run.meterLost) return refuse(bench, 'The meter is away. Press T to go on without it.')
+  if (step.id !== id || touch !== touchesSoFar(bench.run, step.id).length + 1) {
+    return refuse(bench, `“${text.trim()}” was typed for a touch that has its value already. Nothing was recorded for ${step.title}.`)
+  }
   const waits = notBefore(bench, step)
   if (waits !== null && at < waits) return refuse(bench, `Wait ${Math.ceil(waits - at)} s more: a store can charge itself again.`)
   const typed = typedValue(text, unitOf[step.function])
@@ -53,6 +79,7 @@ export const onTyped = (bench: Bench, text: string, at: Seconds): Conducted => {
   if (typeof typed.value === 'number' && Math.abs(typed.value) > mostShown[step.function]) {
     return refuse(bench, `No meter shows ${inWords(typed.value, unitOf[step.function], typed.resolution)} in ${dialWords[step.function]}. Look at the prefix and type it again.`)
   }
+  if (step.purpose?.kind === 'learn-air') return takeTypedAir(bench, step, typed, at)
   if (showsCharge(step, typed)) return { ...quiet(bench), events: [boardIsCharged], tones: ['wrong-function'] }
   const task = captureTask(bench, step)
   if (typeof typed.value === 'number' && typed.resolution !== null && tooCoarse(typed.value, typed.resolution, task)) {

@@ -54,7 +54,7 @@ export const benchView = z.strictObject({
     fixture: z.enum(['leads-joined', 'leads-apart', 'known-diode', 'known-source']).nullable(), reversed: z.boolean(),
     limits: z.string(), scale: scaleView.nullable(),
     /** The value is typed, in this unit; null: the meter is read. */
-    typed: z.strictObject({ unit: unitSymbol }).nullable(),
+    typed: z.strictObject({ unit: unitSymbol, /** Which touch of this step is typed next. */ touch: z.number().int() }).nullable(),
   }).nullable(),
   steps: z.array(stepRow),
   /** Every action of this moment, with its key. */

@@ -176,6 +176,11 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
   /** With no meter connected and the values to be typed. `then`: what the run before on this bench knows of that meter. */
   const startByEye = (found: LibraryBoard, serialNumber: string, then: Meter = meterByEye): string => {
     leavePractice()
+    // A meter that is lost is not connected; what looks for it must not bring it back into a typed run.
+    if (link.view().status === 'lost') {
+      link.disconnect()
+      keeper.useMeter(null)
+    }
     if (keeper.meter() !== null) throw new Refusal('A meter is connected: it is read, not typed. Disconnect it first, or start with it.')
     return begin(contextFor(found.board, then), found.sha256, serialNumber, null)
   }
@@ -225,11 +230,12 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
       if (bench === null) throw new Refusal('There is no board on the bench to follow on from.')
       const { board, practice: hidden } = bench.run.started
       const { meter } = bench.context
+      if (hidden !== undefined) return startPractice({ board: board.id, revision: board.revision, by: hidden.by })
       if (isReadByEye(meter) && keeper.meter() === null) {
         notWhileRunning()
         return startByEye(libraryBoard(board.id, board.revision), serialNumber, meter)
       }
-      return hidden !== undefined ? startPractice({ board: board.id, revision: board.revision, by: hidden.by }) : start({ board: board.id, revision: board.revision, serialNumber })
+      return start({ board: board.id, revision: board.revision, serialNumber })
     },
     putAside: () => {
       if (keeper.current()?.run.status === 'running') keeper.take({ kind: 'press', press: 'pause', at: clock() })
@@ -262,6 +268,7 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
     readByEye: () => {
       const bench = keeper.current()
       if (bench === null) throw new Refusal('There is no run on the bench.')
+      if (bench.run.started.practice !== undefined) throw new Refusal('This is a practice run: it has no meter of yours. Start a board without a meter on Start.')
       if (!bench.run.meterLost) throw new Refusal('The meter is there: it is read, not typed.')
       // What looks for the lost meter stops, so that it cannot come back into a typed run by itself.
       link.disconnect()

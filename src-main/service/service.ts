@@ -164,7 +164,7 @@ export const openService = (options: ServiceOptions): Service => {
     'next-board': ({ serialNumber }) => ({ run: starts.nextBoard(serialNumber) }),
     'closing-check': () => ({ run: starts.startClosing() }),
     'press': ({ key }) => carriedOut({ kind: 'press', press: key, at: clock() }),
-    'type-value': ({ text }) => carriedOut({ kind: 'typed', text, at: clock() }),
+    'type-value': ({ text, step, touch }) => carriedOut({ kind: 'typed', text, step, touch, at: clock() }),
     'read-by-eye': () => { starts.readByEye(); return {} },
     'skip': ({ reason }) => carriedOut({ kind: 'skip', reason, at: clock() }),
     'note': ({ text }) => carriedOut({ kind: 'note', text, at: clock() }),

@@ -16,15 +16,21 @@ export const TypedField = ({ step, unit }: { step: Step; unit: NonNullable<Step[
   const fastEnter = useFastEnter()
   const field = useRef<HTMLInputElement>(null)
   const [text, setText] = useState('')
+  const [sending, setSending] = useState(false)
   const [fault, setFault] = useState<string | null>(null)
 
   useEffect(() => { field.current?.focus() }, [step.id])
 
   const keep = (): void => {
-    call('type-value', { text })
+    if (sending) return
+    setSending(true)
+    call('type-value', { text, step: step.id, touch: step.typed?.touch ?? 1 })
       .then(() => { setText(''); setFault(null) })
       .catch((error: Error) => setFault(error.message))
-      .finally(() => field.current?.focus())
+      .finally(() => {
+        setSending(false)
+        field.current?.focus()
+      })
   }
   const meant = text.trim() === '' ? null : typedValue(text, unit)
   const echo = meant === null || 'problem' in meant ? '' : `= ${inWords(meant.value, unit, meant.resolution)}`

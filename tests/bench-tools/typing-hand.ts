@@ -12,6 +12,7 @@ const preparationValues: Record<string, string> = {
 
 /** What a good board shows here, as a person would type it. */
 export const goodValue = (board: BoardType, id: string): string => {
+  if (id.startsWith('prepare/leads-apart/')) return 'OL'
   const known = preparationValues[id]
   if (known !== undefined) return known
   const step = board.sequence.steps.find((each) => each.id === id)
@@ -32,7 +33,7 @@ export const typeAll = async (
     const bench = (await client.ask('hello', {})).bench
     if (bench === null) throw new Error('no run is on the bench')
     if (bench.result !== null || bench.step === null || bench.step.id === stopAt) return bench
-    if (bench.step.typed !== null) await client.ask('type-value', { text: instead[bench.step.id] ?? goodValue(board, bench.step.id) })
+    if (bench.step.typed !== null) await client.ask('type-value', { text: instead[bench.step.id] ?? goodValue(board, bench.step.id), step: bench.step.id, touch: bench.step.typed.touch })
     else {
       await pause(520) // a press sooner would be taken for the step before
       await client.ask('press', { key: 'confirm' })

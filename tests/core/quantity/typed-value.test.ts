@@ -12,7 +12,7 @@ const problemOf = (text: string, unit: UnitSymbol): string => {
 describe('a value typed off a display', () => {
   it.each([
     ['221.4', 'Ω', 221.4, 0.1], ['4.70 k', 'Ω', 4700, 10], ['4.70kΩ', 'Ω', 4700, 10], ['4.70 kohm', 'Ω', 4700, 10], ['0.612 V', 'V', 0.612, 0.001], ['−0.3 mV', 'V', -0.0003, 0.0001],
-    ['100.00 nF', 'F', 1e-7, 1e-11], ['47 u', 'F', 4.7e-5, 1e-6], ['2.200 M', 'Ω', 2.2e6, 1000], ['2.2 m', 'Ω', 2.2e-3, 1e-4], ['3.3 mH', 'H', 3.3e-3, 1e-4],
+    ['100.00 nF', 'F', 1e-7, 1e-11], ['47 u', 'F', 4.7e-5, 1e-6], ['2.200 M', 'Ω', 2.2e6, 1000], ['2.2 mΩ', 'Ω', 2.2e-3, 1e-4], ['3.3 mH', 'H', 3.3e-3, 1e-4],
     ['50.0 kHz', 'Hz', 50_000, 100], ['23.5 °C', 'K', 296.65, 0.1], ['296.7 K', 'K', 296.7, 0.1], ['4.0 mA', 'A', 0.004, 0.0001],
   ] as const)('%s in %s', (text, unit, value, resolution) => {
     const typed = typedValue(text, unit)
@@ -30,7 +30,7 @@ describe('a value typed off a display', () => {
     expect(problemOf('0,612', 'V')).toMatch(/with a point/)
     expect(problemOf('1,234', 'Ω')).toMatch(/with a point/)
     expect(problemOf('23.5', 'K')).toMatch(/°C or K/)
-    for (const text of ['', '   ', 'abc', '4k7', '1.2.3', '4.7 V', '--3', '5 x', '1e999']) expect(problemOf(text, 'Ω'), text).toMatch(/Type|is no figure|is beyond/)
+    for (const text of ['2.2m', '1e3', '1234567890123', '', '   ', 'abc', '4k7', '1.2.3', '4.7 V', '--3', '5 x', '1e999']) expect(problemOf(text, 'Ω'), text).toMatch(/Type|is no figure|is beyond|mega is a capital M/)
   })
 
   it('reads back what the app itself would write', () => {

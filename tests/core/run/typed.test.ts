@@ -1,15 +1,17 @@
 import { describe, expect, it } from 'vitest'
 import { meterByEye } from '../../../src-core/meter/by-eye'
 import { seconds } from '../../../src-core/quantity/units'
+import { touchesSoFar } from '../../../src-core/run/bench'
 import { liveView } from '../../../src-core/run/live'
 import { benchView } from '../../../src-core/run/show'
 import { checkedMeter, newMeter, play, shown, smallBoard, type Play } from './a-run'
 
-const type = (p: Play, text: string): string | null => p.give({ kind: 'typed', text, at: seconds(p.at()) }).refused
+const type = (p: Play, text: string, step = p.step() ?? '', touch = touchesSoFar(p.state(), step).length + 1): string | null =>
+  p.give({ kind: 'typed', text, step, touch, at: seconds(p.at()) }).refused
 
 /** The preparation with a meter read by eye: a diode both ways, the leads, the known source, the store. */
 const prepare = (p: Play): void => {
-  for (const text of ['0.581', 'OL', '0.2']) expect(type(p, text)).toBeNull()
+  for (const text of ['OL', '0.581', 'OL', 'OL', '0.2']) expect(type(p, text)).toBeNull()
   p.confirm() // unplugged
   for (const text of ['1.562', '0.000']) expect(type(p, text)).toBeNull()
 }
@@ -19,7 +21,7 @@ const captured = (p: Play, step: string) => p.events().flatMap((event) => (event
 describe('values typed with no meter connected', () => {
   it('go through the preparation and the sequence, and the verdict of the run names them', () => {
     const p = play(smallBoard(), meterByEye)
-    expect(p.step()).toBe('prepare/known-diode')
+    expect(p.step()).toBe('prepare/leads-apart/diode')
     prepare(p)
     p.confirm() // looked at
     expect(p.step()).toBe('r1')
@@ -29,18 +31,18 @@ describe('values typed with no meter connected', () => {
     expect(p.events().filter((event) => event.kind === 'captured').every((event) => event.evidence === 'typed' && event.raw.length === 0)).toBe(true)
   })
 
-  it('the verdict names which values were typed where others are missing', () => {
+  it('a run that ends before its last step names them too, be it by a branch of the board or by a skip', () => {
     const p = play(smallBoard(), meterByEye)
     prepare(p)
     p.confirm()
     type(p, '221.4')
     p.give({ kind: 'skip', reason: 'cannot reach it', at: seconds(p.at()) })
-    expect(p.state().ended).toMatchObject({ verdict: 'incomplete', because: 'Not judged: D1 reverse. Read by eye and typed in: R1.' })
+    expect(p.state().ended).toMatchObject({ verdict: 'incomplete', because: 'Not judged: D1 reverse. Every value was read by eye and typed in.' })
   })
 
   it('no step on a part comes before the proof that the board is de-energised', () => {
     const p = play(smallBoard(), meterByEye)
-    for (const text of ['0.581', 'OL', '0.2']) type(p, text)
+    for (const text of ['OL', '0.581', 'OL', 'OL', '0.2']) type(p, text)
     p.confirm()
     type(p, '1.562')
     expect(p.step()).toBe('prepare/store/C1')
@@ -50,7 +52,7 @@ describe('values typed with no meter connected', () => {
 
   it('a store that was discharged is not read before its wait has run', () => {
     const p = play(smallBoard(), meterByEye)
-    for (const text of ['0.581', 'OL', '0.2']) type(p, text)
+    for (const text of ['OL', '0.581', 'OL', 'OL', '0.2']) type(p, text)
     p.confirm()
     for (const text of ['1.562', '3.200']) type(p, text)
     p.confirm() // discharged
@@ -90,6 +92,8 @@ describe('values typed with no meter connected', () => {
 
   it('digits left out are asked for: one count must be fine enough for the limits', () => {
     const p = play(smallBoard(), meterByEye)
+    expect(type(p, '0.9')).toMatch(/not what leads show that touch nothing/)
+    type(p, 'OL')
     expect(type(p, '0.6')).toMatch(/Type every digit the meter shows/)
     expect(captured(p, 'prepare/known-diode')).toEqual([])
     expect(type(p, '0.59')).toBeNull()
@@ -124,6 +128,39 @@ describe('values typed with no meter connected', () => {
     expect(type(p, '12')).toMatch(/ended/)
   })
 
+  it('a figure sent twice is one touch of one step: the second is for a touch that has its value already', () => {
+    const p = play(smallBoard(), meterByEye)
+    prepare(p)
+    p.confirm()
+    expect(type(p, '480.2', 'r1', 1)).toBeNull()
+    expect(type(p, '480.2', 'r1', 1)).toMatch(/has its value already/)
+    expect(captured(p, 'r1')).toHaveLength(1)
+    expect(type(p, '480.9', 'r1', 2)).toBeNull()
+    expect(type(p, '480.9', 'r1', 2)).toMatch(/has its value already\. Nothing was recorded for D1 reverse/)
+    expect(captured(p, 'd1')).toEqual([])
+  })
+
+  it('a branch of the board that ends the run keeps the words on what was typed', () => {
+    const p = play(smallBoard(), meterByEye)
+    prepare(p)
+    p.confirm()
+    type(p, 'OL')
+    expect(p.state().ended?.because).toBe('the trace under R1 is gone. Every value was read by eye and typed in.')
+  })
+
+  it('a meter that shows a figure with its leads apart is known by it: the same figure is open, on the known diode and on the board', () => {
+    const p = play(smallBoard(), meterByEye)
+    for (const text of ['2.803', '0.581', '2.801', 'OL', '0.2']) expect(type(p, text)).toBeNull()
+    expect(p.step()).toBe('prepare/disconnect')
+    p.confirm()
+    for (const text of ['1.562', '0.000']) type(p, text)
+    p.confirm()
+    type(p, '221.4')
+    type(p, '2.802')
+    expect(captured(p, 'd1')[0]).toMatchObject({ value: 2.802, verdict: 'pass', evidence: 'typed' })
+    expect(p.state().ended?.verdict).toBe('pass')
+  })
+
   it('readings that reach a typed run all the same are not recorded', () => {
     const p = play(smallBoard(), meterByEye)
     prepare(p)
@@ -140,6 +177,8 @@ describe('values typed with no meter connected', () => {
     const view = benchView(p.bench(), null, null)
     expect(view).toMatchObject({ byEye: true, step: { typed: { unit: 'V' } } })
     expect(view.keys.map(({ action }) => action)).not.toContain('confirm')
+    expect(liveView(p.bench(), seconds(p.at()))).toMatchObject({ wants: 'type', state: 'hold the leads apart, type it' })
+    type(p, 'OL')
     expect(liveView(p.bench(), seconds(p.at()))).toMatchObject({ wants: 'type', state: 'touch, then type what it shows' })
     expect(benchView(play(smallBoard(), checkedMeter).bench(), null, null)).toMatchObject({ byEye: false, step: { typed: null } })
   })
