@@ -95,7 +95,7 @@ const RunningBench = ({ bench, awake }: { bench: BenchView; awake: Awake }): JSX
         <section className={asksMeter || lost ? 'bench-picture stands-back' : 'bench-picture'} aria-label="Where the tips go">
           <Placement bench={bench} hand={hand} away={lost || asking !== null} />
         </section>
-        <StepPanel step={bench.step} asksMeter={asksMeter} />
+        <StepPanel step={bench.step} asksMeter={asksMeter} away={asking !== null} />
       </main>
       <StepStrip steps={bench.steps} />
       <div className="message-row" role="region" aria-label="Messages">

@@ -12,7 +12,9 @@ import { TypedField } from './typed-field'
 
 type Step = NonNullable<BenchView['step']>
 
-export const StepPanel = ({ step, asksMeter }: { step: BenchView['step']; asksMeter: boolean }): JSX.Element => {
+type Props = { step: BenchView['step']; asksMeter: boolean; /** A reason or a note is being asked for. */ away: boolean }
+
+export const StepPanel = ({ step, asksMeter, away }: Props): JSX.Element => {
   const size = asksMeter ? 'short' : promptSize((step?.prompt ?? []).reduce((sum, part) => sum + part.text.length + 1, 0))
   const measuring = step?.kind === 'measure'
   return (
@@ -28,7 +30,7 @@ export const StepPanel = ({ step, asksMeter }: { step: BenchView['step']; asksMe
         ) : (
           <Prompt step={step} />
         )}
-        {step !== null && step.typed !== null && !asksMeter ? <TypedField key={step.id} step={step} unit={step.typed.unit} /> : <Reading />}
+        {step !== null && step.typed !== null && !asksMeter ? <TypedField key={step.id} step={step} unit={step.typed.unit} away={away} /> : <Reading />}
         <StateLine />
         {measuring && step.limits !== '' && <LiveScale step={step} />}
       </div>

@@ -4,22 +4,25 @@ import { useLost, useSession } from '../app/session'
 import { Sign } from '../app/sign'
 import { functionWords } from '../app/words'
 import { useFastEnter } from '../keys/use-fast-enter'
-import { inWords } from '../../src-core/quantity/engineering'
-import { typedValue } from '../../src-core/quantity/typed-value'
+import { typedHint } from '../../src-core/quantity/typed-hint'
 import type { BenchView } from '../../src-core/run/view'
 
 type Step = NonNullable<BenchView['step']>
 
-export const TypedField = ({ step, unit }: { step: Step; unit: NonNullable<Step['typed']>['unit'] }): JSX.Element => {
+type Props = { step: Step; unit: NonNullable<Step['typed']>['unit']; /** A reason or a note is being asked for. */ away: boolean }
+
+export const TypedField = ({ step, unit, away }: Props): JSX.Element => {
   const { call } = useSession()
   const lost = useLost()
-  const fastEnter = useFastEnter()
+  const [tooFast, setTooFast] = useState(false)
+  const fastEnter = useFastEnter(() => setTooFast(true))
   const field = useRef<HTMLInputElement>(null)
   const [text, setText] = useState('')
   const [sending, setSending] = useState(false)
   const [fault, setFault] = useState<string | null>(null)
 
-  useEffect(() => { field.current?.focus() }, [step.id])
+  // Whatever took the focus for a while gives it back.
+  useEffect(() => { if (!away && !lost) field.current?.focus() }, [step.id, away, lost])
 
   const keep = (): void => {
     if (sending) return
@@ -32,13 +35,13 @@ export const TypedField = ({ step, unit }: { step: Step; unit: NonNullable<Step[
         field.current?.focus()
       })
   }
-  const meant = text.trim() === '' ? null : typedValue(text, unit)
-  const echo = meant === null || 'problem' in meant ? '' : `= ${inWords(meant.value, unit, meant.resolution)}`
+  const hint = fault === null ? typedHint(text, unit, tooFast) : { kind: 'problem' as const, words: fault }
   return (
     <form
       className="reading typed"
       onSubmit={(event) => {
         event.preventDefault()
+        setTooFast(false)
         if (text.trim() !== '') keep()
       }}
     >
@@ -47,14 +50,13 @@ export const TypedField = ({ step, unit }: { step: Step; unit: NonNullable<Step[
         <input
           ref={field} data-testid="typed-value" data-keys-when-empty value={text} maxLength={40} placeholder="—" autoComplete="off" spellCheck={false}
           inputMode="text" aria-describedby="typed-says" disabled={lost} onKeyDown={fastEnter}
-          onChange={(event) => { setText(event.target.value); setFault(null) }}
+          onChange={(event) => { setText(event.target.value); setFault(null); setTooFast(false) }}
         />
         <span className="figure-unit">{unit}</span>
       </label>
-      <div className="reading-about" id="typed-says" role="status">
-        {fault !== null ? <span className="typed-fault"><Sign name="warn" /> {fault}</span>
-          : echo !== '' ? <span>{echo}, <kbd>Enter</kbd> keeps it</span>
-            : <span>read by eye: such as 221.4, 4.70 k, OL</span>}
+      <div className="reading-about" id="typed-says" data-testid="typed-says" role="status">
+        {hint.kind === 'problem' ? <span className="typed-fault"><Sign name="warn" /> <span>{hint.words}</span></span> : <span>{hint.words}</span>}
+        <span className="typed-keep"><kbd>Enter</kbd>keeps it</span>
       </div>
     </form>
   )

@@ -2,6 +2,7 @@
 import type { Page } from 'playwright-core'
 import { describe, expect, it } from 'vitest'
 import { closeAfterEach } from '../bench-tools/close-after-each'
+import { typeByHand } from '../bench-tools/keys-sent'
 import { openBench } from '../bench-tools/opened'
 import { chromiumIsHere } from '../bench-tools/real-browser'
 
@@ -14,6 +15,21 @@ const wordsOf = (page: Page, id: string): Promise<{ size: number; inView: boolea
   const { top, bottom, left, right } = element.getBoundingClientRect()
   return { size: times * Math.max(...own.map((each) => Number.parseFloat(getComputedStyle(each).fontSize))), inView: top >= 0 && left >= 0 && bottom <= innerHeight + 1 && right <= innerWidth + 1 }
 }, zoom)
+
+type Place = { id: string; left: number; right: number; top: number; bottom: number }
+
+const placesOf = (page: Page, ids: readonly string[]): Promise<Place[]> => page.evaluate((all) => all.map((id) => {
+  const element = document.querySelector(`[data-testid="${id}"]`)
+  if (element === null) throw new Error(`${id} is not there`)
+  const { left, right, top, bottom } = element.getBoundingClientRect()
+  return { id, left, right, top, bottom }
+}), ids)
+
+const overlaps = (places: readonly Place[]): string[] => places.flatMap((a, k) => places.slice(k + 1).flatMap((b) =>
+  (Math.min(a.right, b.right) - Math.max(a.left, b.left) > 1 && Math.min(a.bottom, b.bottom) - Math.max(a.top, b.top) > 1 ? [`${a.id} over ${b.id}`] : [])))
+
+const outside = (places: readonly Place[], { left, right, top, bottom }: Place): string[] =>
+  places.filter((one) => one.left < left - 1 || one.right > right + 1 || one.top < top - 1 || one.bottom > bottom + 1).map(({ id }) => id)
 
 const sideways = (page: Page): Promise<number> => page.evaluate(() => document.documentElement.scrollWidth - innerWidth)
 
@@ -39,4 +55,26 @@ describe.skipIf(!chromiumIsHere)('at 200 % zoom', () => {
     expect(await sideways(page)).toBeLessThanOrEqual(0)
     expect(browser.violations).toEqual([])
   }, 90_000)
+  it.each([[1280, 800], [1920, 1080]] as const)('a typed value is in view with all that belongs to it, on a display of %d×%d', async (width, height) => {
+    const { app, browser, client } = await openBench(later, { viewport: { width: width / zoom, height: height / zoom } })
+    const page = await browser.page(app.address)
+    await page.getByTestId('start-by-eye').waitFor()
+    await client.ask('start-run', { board: 'vent-driver-node', revision: 'C', serialNumber: 'VD-80', byEye: true })
+    await page.getByTestId('typed-value').waitFor()
+    const panel = async (): Promise<Place> => page.locator('.step-panel').evaluate((element) => {
+      const { left, right, top, bottom } = element.getBoundingClientRect()
+      return { id: 'panel', left, right, top, bottom }
+    })
+    const check = async (when: string): Promise<void> => {
+      const places = await placesOf(page, ['prompt', 'typed-value', 'typed-says', 'state-line', 'limits'])
+      expect(overlaps(places), when).toEqual([])
+      expect(outside(places, await panel()), when).toEqual([])
+      expect(await sideways(page), when).toBeLessThanOrEqual(0)
+    }
+    await check('empty')
+    await typeByHand(page, '0,58', true)
+    await page.getByTestId('typed-says').getByText('write the decimal with a point').waitFor()
+    await check('with a fault')
+    expect(browser.violations).toEqual([])
+  }, 60_000)
 })
