@@ -2,7 +2,7 @@
 import { useRef, type JSX } from 'react'
 import { assetUrl } from '../connection/token'
 import { FaultLinks, ringsOf, type Link } from './fault-links'
-import { BlackMark, blackTag, RedMark, redTag } from './lead-marks'
+import { BlackMark, blackTag, markScale, RedMark, redTag } from './lead-marks'
 import { inPanel, pictureView, type PictureView, type Size, type Spot } from './picture-view'
 import { PointMarks, type Point } from './point-marks'
 import { tagPlaces } from './tag-places'
@@ -40,7 +40,8 @@ const Inside = ({ picture, size, red, black, links, points }: InsideProps): JSX.
   const view = pictureView(picture, size, leads)
   const redAt = red === null ? null : inPanel(view, red)
   const blackAt = black === null ? null : inPanel(view, black)
-  const [redBox, blackBox] = tagPlaces([redAt, blackAt], [redTag, blackTag], size)
+  const marks = markScale(size)
+  const [redBox, blackBox] = tagPlaces([redAt, blackAt], [redTag, blackTag], size, marks)
   const lit = leads.length > 0 ? leads : ringsOf(links)
   const place = {
     width: picture.width * view.scale,
@@ -70,8 +71,8 @@ const Inside = ({ picture, size, red, black, links, points }: InsideProps): JSX.
         {links.length > 0 && (
           <FaultLinks links={links.map(({ from, to, words }) => ({ from: inPanel(view, from), to: inPanel(view, to), words }))} panel={size} />
         )}
-        {redAt !== null && <RedMark spot={redAt} tag={redBox} />}
-        {blackAt !== null && <BlackMark spot={blackAt} tag={blackBox} />}
+        {redAt !== null && <RedMark spot={redAt} tag={redBox} scale={marks} />}
+        {blackAt !== null && <BlackMark spot={blackAt} tag={blackBox} scale={marks} />}
         {view.zoomed && <Whereabouts picture={picture} size={size} view={view} />}
       </svg>
     </>

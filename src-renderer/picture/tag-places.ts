@@ -3,12 +3,13 @@ import type { Size, Spot } from './picture-view'
 
 export type Box = { x: number; y: number; width: number; height: number }
 
-const gap = 32
+const usualGap = 32
 
 const within = (start: number, length: number, whole: number): number => Math.max(0, Math.min(whole - length, start))
 
 /** Places around the mark, near ones first, pushed inside the panel. */
-const candidates = (spot: Spot, tag: Size, panel: Size): Box[] => {
+const candidates = (spot: Spot, tag: Size, panel: Size, scale: number): Box[] => {
+  const gap = scale * usualGap
   const { x, y } = spot
   const { width, height } = tag
   const [right, left, below, above] = [x + gap, x - gap - width, y + gap - 6, y - gap + 6 - height]
@@ -34,11 +35,12 @@ export const overlap = (a: Box, b: Box): number =>
   Math.max(0, Math.min(a.x + a.width, b.x + b.width) - Math.max(a.x, b.x)) *
   Math.max(0, Math.min(a.y + a.height, b.y + b.height) - Math.max(a.y, b.y))
 
-const around = (spot: Spot): Box => ({ x: spot.x - 28, y: spot.y - 28, width: 56, height: 56 })
+const around = (spot: Spot, scale: number): Box => ({ x: spot.x - 28 * scale, y: spot.y - 28 * scale, width: 56 * scale, height: 56 * scale })
 
-/** The corner of each tag, first the red lead's; `null` spots have none. */
-export const tagPlaces = (spots: [Spot | null, Spot | null], tags: [Size, Size], panel: Size): [Box | null, Box | null] => {
-  const marks: Box[] = spots.flatMap((spot) => (spot === null ? [] : [around(spot)]))
+/** The corner of each tag, first the red lead's; `null` spots have none. @param scale how large marks and tags are drawn: 1 is their own size. */
+export const tagPlaces = (spots: [Spot | null, Spot | null], tags: [Size, Size], panel: Size, scale = 1): [Box | null, Box | null] => {
+  const drawn = ({ width, height }: Size): Size => ({ width: width * scale, height: height * scale })
+  const marks: Box[] = spots.flatMap((spot) => (spot === null ? [] : [around(spot, scale)]))
   const words: Box[] = []
   const covered = (box: Box, by: Box[]): number => by.reduce((sum, one) => sum + overlap(box, one), 0)
   const place = (spot: Spot | null, other: Spot | null, tag: Size): Box | null => {
@@ -48,9 +50,9 @@ export const tagPlaces = (spots: [Spot | null, Spot | null], tags: [Size, Size],
       const own = Math.hypot(box.x + box.width / 2 - spot.x, box.y + box.height / 2 - spot.y)
       return 1000 * covered(box, words) + 10 * covered(box, marks) + 3 * own - Math.min(away, 200)
     }
-    const best = candidates(spot, tag, panel).reduce((least, one) => (cost(one) < cost(least) ? one : least))
+    const best = candidates(spot, tag, panel, scale).reduce((least, one) => (cost(one) < cost(least) ? one : least))
     words.push(best)
     return best
   }
-  return [place(spots[0], spots[1], tags[0]), place(spots[1], spots[0], tags[1])]
+  return [place(spots[0], spots[1], drawn(tags[0])), place(spots[1], spots[0], drawn(tags[1]))]
 }

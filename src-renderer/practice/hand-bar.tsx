@@ -37,7 +37,7 @@ export const HandBar = ({ hand, away }: { hand: UserHand; away: boolean }): JSX.
             {lead === which && <span className="unseen">, goes down next</span>}
           </button>
         ))}
-        {moves('as-asked', 'lift')}
+        {moves('as-asked', 'lift', 'dial')}
       </div>
       <div className="hand-row">
         <span className="aside" id="hand-dial">Dial</span>
@@ -56,13 +56,12 @@ export const HandBar = ({ hand, away }: { hand: UserHand; away: boolean }): JSX.
             </button>
           ))}
         </div>
-        {moves('dial')}
       </div>
-      <p className="aside hand-help">
+      <p className="aside hand-help" data-testid="hand-help">
         <kbd>↑</kbd>
         <kbd>↓</kbd>
         choose a place, <kbd>Enter</kbd>
-        sets the {lead} lead down there; so does a click.
+        sets {lead} down<span className="hand-help-more"> there; so does a click</span>
       </p>
     </div>
   )

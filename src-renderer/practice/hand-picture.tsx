@@ -3,6 +3,7 @@ import { useRef, useState, type CSSProperties, type JSX } from 'react'
 import type { BenchView } from '../../src-core/run/view'
 import { BoardPicture } from '../picture/board-picture'
 import { FixturePicture } from '../picture/fixture-picture'
+import { markScale } from '../picture/lead-marks'
 import { inPanel, pictureView, type Size, type Spot } from '../picture/picture-view'
 import { usePanelSize } from '../picture/use-panel-size'
 import type { UserHand } from './use-hand'
@@ -72,21 +73,22 @@ const Places = ({ places, plain, hand, away }: PlacesProps): JSX.Element => {
 /** The user's leads: a tip with its shaft, filled; the rings of the bench say where they should be. */
 const Probes = ({ size, red, black }: { size: Size; red: Spot | null; black: Spot | null }): JSX.Element => {
   const apart = red !== null && black !== null && Math.hypot(red.x - black.x, red.y - black.y) < 12 ? 9 : 0
+  const scale = markScale(size)
   return (
     <svg className="probes" width={size.width} height={size.height} aria-hidden="true">
-      {red !== null && <Probe lead="red" tip={{ x: red.x - apart, y: red.y }} lean={red.x > size.width / 2 ? 1 : -1} />}
-      {black !== null && <Probe lead="black" tip={{ x: black.x + apart, y: black.y }} lean={black.x > size.width / 2 ? 1 : -1} />}
+      {red !== null && <Probe lead="red" tip={{ x: red.x - apart, y: red.y }} lean={red.x > size.width / 2 ? 1 : -1} scale={scale} />}
+      {black !== null && <Probe lead="black" tip={{ x: black.x + apart, y: black.y }} lean={black.x > size.width / 2 ? 1 : -1} scale={scale} />}
     </svg>
   )
 }
 
-const Probe = ({ lead, tip, lean }: { lead: 'red' | 'black'; tip: Spot; lean: 1 | -1 }): JSX.Element => {
-  const shaft = `M${tip.x} ${tip.y}L${tip.x + lean * 58} ${tip.y + 120}`
+const Probe = ({ lead, tip, lean, scale }: { lead: 'red' | 'black'; tip: Spot; lean: 1 | -1; scale: number }): JSX.Element => {
+  const shaft = `M0 0L${lean * 58} 120`
   return (
-    <g data-testid={`probe-${lead}`}>
+    <g data-testid={`probe-${lead}`} style={{ transform: `translate(${tip.x}px, ${tip.y}px) scale(${scale})` }}>
       <path className="probe-edge" d={shaft} />
       <path className={`probe-shaft probe-${lead}`} d={shaft} />
-      {lead === 'red' ? <circle className="probe-tip probe-tip-red" cx={tip.x} cy={tip.y} r="9" /> : <rect className="probe-tip probe-tip-black" x={tip.x - 8} y={tip.y - 8} width="16" height="16" />}
+      {lead === 'red' ? <circle className="probe-tip probe-tip-red" r="9" /> : <rect className="probe-tip probe-tip-black" x="-8" y="-8" width="16" height="16" />}
     </g>
   )
 }

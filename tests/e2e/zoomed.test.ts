@@ -77,4 +77,25 @@ describe.skipIf(!chromiumIsHere)('at 200 % zoom', () => {
     await check('with a fault')
     expect(browser.violations).toEqual([])
   }, 60_000)
+  it.each([[1280, 800], [1920, 1080]] as const)('practising by hand, every move of the hand is in view with its key, on a display of %d×%d', async (width, height) => {
+    const { app, browser, client } = await openBench(later, { viewport: { width: width / zoom, height: height / zoom } })
+    const page = await browser.page(app.address)
+    await page.getByTestId('start-practice').waitFor()
+    await client.ask('start-practice', { board: 'soil-relay', revision: 'A', by: 'hand', seed: 3, faults: ['R4:open'] })
+    await page.getByTestId('hand-dial').waitFor()
+    for (const [id, key] of [['hand-red', '1'], ['hand-black', '2'], ['hand-dial', 'D']] as const) {
+      expect(await page.getByTestId(id).locator('kbd').textContent(), id).toBe(key)
+    }
+    const panel = await page.locator('.bench-picture').evaluate((element) => {
+      const { left, right, top, bottom } = element.getBoundingClientRect()
+      return { id: 'panel', left, right, top, bottom }
+    })
+    const places = await placesOf(page, ['hand-red', 'hand-black', 'hand-dial', 'dial-resistance', 'dial-diode', 'hand-help'])
+    expect(overlaps(places)).toEqual([])
+    expect(outside(places, panel)).toEqual([])
+    const said = await placesOf(page, ['prompt', 'live-reading', 'state-line'])
+    expect(overlaps(said)).toEqual([])
+    expect(await sideways(page)).toBeLessThanOrEqual(0)
+    expect(browser.violations).toEqual([])
+  }, 60_000)
 })
