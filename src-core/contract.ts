@@ -96,8 +96,10 @@ export const commands = {
   'type-value': { input: z.strictObject({ text: text(40).min(1), step: text(80), touch: z.number().int().min(1) }), output: nothing },
   /** The meter was lost: the run goes on without one. */
   'read-by-eye': { input: nothing, output: nothing },
-  'skip': { input: z.strictObject({ reason: text(500).min(1) }), output: nothing },
-  'note': { input: z.strictObject({ text: text(2000).min(1) }), output: nothing },
+  /** `step`: the one it was asked for; refused once another has come up. */
+  'skip': { input: z.strictObject({ reason: text(500).min(1), step: text(200).min(1).optional() }), output: nothing },
+  /** `step`: the one it was written at, though the run has moved on; else the present one. */
+  'note': { input: z.strictObject({ text: text(2000).min(1), step: text(200).min(1).optional() }), output: nothing },
   'end': { input: z.strictObject({ reason: text(500).min(1) }), output: nothing },
 } as const
 

@@ -12,7 +12,8 @@ import { afterPower, decideStep, lastSeq } from './decide-step'
 import type { CapturedBody, RunEventBody } from './event'
 import { airOf, learn, learnedEnough, learnedFor, withPattern } from './learn-air'
 import { outcomeByHand } from './outcome'
-import type { ActPlanStep, MeasurePlanStep } from './plan'
+import { planStep, type ActPlanStep, type MeasurePlanStep } from './plan'
+import { skipOvertaken } from './reasons'
 import { isPreparation, stepState } from './state'
 import { takeValue } from './take-value'
 import type { MeterPatch } from './taught'
@@ -24,8 +25,9 @@ export type BenchInput =
   | { kind: 'press'; press: Press; at: Seconds }
   /** What a meter shows that no cable joins to the app, typed in. */
   | { kind: 'typed'; text: string; step: string; touch: number; at: Seconds }
-  | { kind: 'skip'; reason: string; at: Seconds }
-  | { kind: 'note'; text: string; at: Seconds }
+  /** `step`: the one the reason was asked for; without it the present one. */
+  | { kind: 'skip'; reason: string; step?: string | undefined; at: Seconds }
+  | { kind: 'note'; text: string; step?: string | undefined; at: Seconds }
   | { kind: 'end'; reason: string; at: Seconds }
   | { kind: 'taken-up'; at: Seconds }
   | { kind: 'meter-lost'; at: Seconds }
@@ -160,13 +162,22 @@ const onPress = (bench: Bench, press: Press, at: Seconds): Conducted => {
   return onOutputs({ ...bench, capture: state }, step, outputs)
 }
 
-const skip = (bench: Bench, reason: string): Conducted => {
+const skip = (bench: Bench, reason: string, askedFor: string | undefined): Conducted => {
   const step = currentStep(bench)
+  if (askedFor !== undefined && askedFor !== step?.id) {
+    const own = stepState(bench.run, askedFor)
+    return refuse(bench, skipOvertaken(planStep(bench.context.plan, askedFor)?.title ?? askedFor, own.decided !== null && own.captured.length > 0))
+  }
   if (step === null || bench.run.status !== 'running') return refuse(bench, 'There is no step to skip now.')
   if (isPreparation(step.id)) return refuse(bench, 'The preparation cannot be skipped: without it a reading proves nothing. End the run if it cannot be made.')
   const skipped: RunEventBody = { kind: 'skipped', step: step.id, reason }
   const touches = touchesSoFar(bench.run, step.id).map((each) => each.seq)
   return { ...quiet(bench), events: [skipped, ...decideStep(bench, [skipped], step, 'not-judged', touches, null)] }
+}
+
+const note = (bench: Bench, text: string, writtenAt: string | undefined): Conducted => {
+  if (writtenAt !== undefined && planStep(bench.context.plan, writtenAt) === null) return refuse(bench, `This run has no step ${writtenAt}: the note was not kept.`)
+  return { ...quiet(bench), events: [{ kind: 'noted', step: writtenAt ?? currentStep(bench)?.id ?? null, text }] }
 }
 
 const onTick = (before: Bench, at: Seconds, utcMs: number): Conducted => {
@@ -193,11 +204,8 @@ export const conduct = (bench: Bench, input: BenchInput): Conducted => {
     case 'reading': return onReading(bench, input.reading)
     case 'press': return onPress(bench, input.press, input.at)
     case 'typed': return onTyped(bench, input, input.at)
-    case 'skip': return skip(bench, input.reason)
-    case 'note': {
-      const step = currentStep(bench)
-      return { ...quiet(bench), events: [{ kind: 'noted', step: step?.id ?? null, text: input.text }] }
-    }
+    case 'skip': return skip(bench, input.reason, input.step)
+    case 'note': return note(bench, input.text, input.step)
     case 'end': return bench.run.status === 'ended' ? refuse(bench, 'The run has ended already.')
       : { ...quiet(bench), events: [outcomeByHand(bench.context.plan, bench.run, input.reason)] }
     case 'taken-up': return bench.run.status === 'ended' ? quiet(bench)

@@ -3,6 +3,10 @@
 export const skipReasons = ['cannot reach it', 'part not fitted', 'pad damaged', 'not needed here'] as const
 export const endReasons = ['not worth repairing', 'wrong board type', 'put aside', 'owner wants it back'] as const
 
+/** The step a reason was asked for is no longer the present one. */
+export const skipOvertaken = (title: string, hasValue: boolean): string =>
+  `${title} ${hasValue ? 'has its value meanwhile' : 'is not the present step any more'}: nothing was skipped.`
+
 /** Said when a reason is offered: the pedal that skips goes on to the next one, the pedal that confirms takes it. */
 export const skipAskSpoken = (reason: string | null): string => (reason === null ? 'skip, for another reason?' : `skip, ${reason}?`)
 export const noteAskSpoken = 'note'

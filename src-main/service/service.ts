@@ -166,8 +166,8 @@ export const openService = (options: ServiceOptions): Service => {
     'press': ({ key }) => carriedOut({ kind: 'press', press: key, at: clock() }),
     'type-value': ({ text, step, touch }) => carriedOut({ kind: 'typed', text, step, touch, at: clock() }),
     'read-by-eye': () => { starts.readByEye(); return {} },
-    'skip': ({ reason }) => carriedOut({ kind: 'skip', reason, at: clock() }),
-    'note': ({ text }) => carriedOut({ kind: 'note', text, at: clock() }),
+    'skip': ({ reason, step }) => carriedOut({ kind: 'skip', reason, step, at: clock() }),
+    'note': ({ text, step }) => carriedOut({ kind: 'note', text, step, at: clock() }),
     'end': ({ reason }) => carriedOut({ kind: 'end', reason, at: clock() }),
   }
   const dispatcher = createDispatcher(handlers, options.report)

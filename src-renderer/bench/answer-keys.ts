@@ -6,6 +6,8 @@ import type { Binding } from '../keys/use-keys'
 
 export type Asking = {
   what: 'skip' | 'note' | 'end'
+  /** The step on screen when it was asked: the answer is for that one. */
+  step: string | null
   /** The free text is open. */
   writing: boolean
   /** Which reason a pedal would take; only for skip. One beyond the last is “other”. */

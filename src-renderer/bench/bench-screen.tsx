@@ -1,5 +1,5 @@
 /** The bench: the next placement, the reading, what is waited for, the steps so far, and every key of this moment. */
-import { useState, type JSX } from 'react'
+import type { JSX } from 'react'
 import { useBenchKeys } from '../keys/use-bench-keys'
 import { useKeys, type Binding, type Heard } from '../keys/use-keys'
 import { ResultScreen } from '../result/result-screen'
@@ -8,6 +8,7 @@ import type { BenchView } from '../../src-core/run/view'
 import { BenchHeader } from './bench-header'
 import { noteAskSpoken, skipAskSpoken, skipReasons } from '../../src-core/run/reasons'
 import type { Asking } from './answer-keys'
+import { useAsking, type Question } from './use-asking'
 import { InlineAsk } from './inline-ask'
 import { KeyLine } from './key-line'
 import { MessageLine } from './message-line'
@@ -21,25 +22,26 @@ export type Action = BenchView['keys'][number]['action']
 
 export const BenchScreen = ({ bench }: { bench: BenchView }): JSX.Element => {
   const awake = useWakeLock(bench.status === 'running')
+  const question = useAsking(bench)
   return bench.result !== null ? (
     <ResultScreen key={bench.run} bench={bench} result={bench.result} />
   ) : (
-    <RunningBench key={bench.run} bench={bench} awake={awake} />
+    <RunningBench key={bench.run} bench={bench} awake={awake} question={question} />
   )
 }
 
-const RunningBench = ({ bench, awake }: { bench: BenchView; awake: Awake }): JSX.Element => {
+const RunningBench = ({ bench, awake, question }: { bench: BenchView; awake: Awake; question: Question }): JSX.Element => {
   const { order, say, go, speaker } = useSession()
   const keys = useBenchKeys(bench)
   const hand = useHand(bench.hand)
   const lost = useLost()
-  const [asked, setAsking] = useState<Asking | null>(null)
+  const { asked, setAsking } = question
   const asking = lost ? null : asked
   const asksMeter = bench.keys.some(({ action }) => action === 'same-meter')
   const close = (): void => setAsking(null)
 
   const ask = (what: Asking['what'], at: number): void => {
-    setAsking({ what, writing: what === 'note', offered: 0, since: at })
+    setAsking({ what, step: bench.step?.id ?? null, writing: what === 'note', offered: 0, since: at })
     if (what === 'skip') speaker.tell(skipAskSpoken(skipReasons[0]))
     if (what === 'note') speaker.tell(noteAskSpoken)
   }
@@ -67,9 +69,10 @@ const RunningBench = ({ bench, awake }: { bench: BenchView; awake: Awake }): JSX
 
   const answer = (text: string): void => {
     if (asking === null) return
-    if (asking.what === 'skip') order('skip', { reason: text })
+    const step = asking.step ?? undefined
+    if (asking.what === 'skip') order('skip', { reason: text, step })
     else if (asking.what === 'end') order('end', { reason: text })
-    else order('note', { text })
+    else order('note', { text, step })
     close()
   }
 

@@ -78,6 +78,35 @@ describe('a run', () => {
     expect(stepState(bench.state(), 'r1').skipped?.reason).toBe('pad lifted')
   })
 
+  it('a skip asked for a step that has its value meanwhile skips nothing', () => {
+    const bench = atFirstPart()
+    bench.touch('resistance', 221.4)
+    const late = bench.give({ kind: 'skip', reason: 'cannot reach it', step: 'r1', at: seconds(bench.at()) })
+    expect([late.events, late.refused]).toEqual([[], 'R1 has its value meanwhile: nothing was skipped.'])
+    expect([bench.step(), stepState(bench.state(), 'd1').skipped]).toEqual(['d1', null])
+    press(bench, 'back')
+    const other = bench.give({ kind: 'skip', reason: 'cannot reach it', step: 'd1', at: seconds(bench.at()) })
+    expect([other.events, other.refused]).toEqual([[], 'D1 reverse is not the present step any more: nothing was skipped.'])
+    bench.give({ kind: 'skip', reason: 'cannot reach it', step: 'r1', at: seconds(bench.at()) })
+    expect(stepState(bench.state(), 'r1').skipped?.reason).toBe('cannot reach it')
+  })
+
+  it('a skip that comes when the last step has ended the run skips nothing, and says why', () => {
+    const bench = atFirstPart()
+    bench.touch('resistance', 221.4); bench.open('diode')
+    const late = bench.give({ kind: 'skip', reason: 'cannot reach it', step: 'd1', at: seconds(bench.at()) })
+    expect([late.events, late.refused]).toEqual([[], 'D1 reverse has its value meanwhile: nothing was skipped.'])
+  })
+
+  it('a note goes to the step it was written at, though the run has moved on', () => {
+    const bench = atFirstPart()
+    bench.touch('resistance', 221.4)
+    bench.give({ kind: 'note', text: 'flux beside it', step: 'r1', at: seconds(bench.at()) })
+    bench.give({ kind: 'note', text: 'the next one', at: seconds(bench.at()) })
+    expect([stepState(bench.state(), 'r1').notes, stepState(bench.state(), 'd1').notes]).toEqual([['flux beside it'], ['the next one']])
+    expect(bench.give({ kind: 'note', text: 'lost?', step: 'r9', at: seconds(bench.at()) })).toMatchObject({ events: [], refused: expect.stringMatching(/no step r9/) as string })
+  })
+
   it('going back keeps the earlier value and measures again', () => {
     const bench = atFirstPart()
     bench.touch('resistance', 221.4)
