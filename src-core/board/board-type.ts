@@ -14,9 +14,10 @@ export const testPoint = z.strictObject({
 })
 export type TestPoint = z.infer<typeof testPoint>
 
-export const partKind = z.enum(['resistor', 'capacitor', 'coil', 'choke', 'diode', 'zener', 'two-way-protector', 'fuse', 'connector', 'ic'])
+export const partKind = z.enum(['resistor', 'capacitor', 'coil', 'choke', 'diode', 'zener', 'two-way-protector', 'fuse', 'contact', 'connector', 'ic'])
 export const part = z.strictObject({
   ref: identifier,
+  /** A contact is one of a relay or switch: open at rest. */
   kind: partKind,
   /** SI: ohms, farads, henries; volts of breakdown for a Zener or a protector; for an IC the resistance of an input to its negative supply pin. */
   value: z.number().positive().optional(),

@@ -62,7 +62,7 @@ const pinsMisfit = (part: Part): string | null => {
       return part.value === undefined || pins.some((pin) => negativeSupplyPins.includes(pin.toUpperCase())) ? null
         : `${part.ref} has the resistance of its inputs, so one pin must be its negative supply: ${listed(negativeSupplyPins)}`
     case 'connector': return null
-    case 'resistor': case 'capacitor': case 'coil': case 'two-way-protector': case 'fuse':
+    case 'resistor': case 'capacitor': case 'coil': case 'two-way-protector': case 'fuse': case 'contact':
       return pins.length === 2 ? null : `${part.ref} is a ${part.kind}; it must have two pins, not ${pins.length}`
   }
 }

@@ -27,6 +27,7 @@ const chances: Record<Part['kind'], Chance[]> = {
   zener: [{ weight: 5, fault: short }, { weight: 1, fault: open }, { weight: 1, fault: leaky }],
   'two-way-protector': [{ weight: 6, fault: short }, { weight: 1, fault: leaky }],
   ic: [{ weight: 3, fault: short }, { weight: 3, fault: leaky }],
+  contact: [{ weight: 2, fault: short }],
   connector: [],
 }
 

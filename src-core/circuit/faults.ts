@@ -23,6 +23,7 @@ const allowed: Record<Part['kind'], FaultKind[]> = {
   zener: ['open', 'short', 'leaky', 'reversed'],
   'two-way-protector': ['open', 'short', 'leaky'],
   fuse: ['open', 'short', 'leaky', 'drifted'],
+  contact: ['short', 'leaky'],
   connector: [],
   ic: ['open', 'short', 'leaky', 'drifted'],
 }

@@ -58,6 +58,7 @@ const piecesOf = (part: Part, factor: number): Piece[] => {
       { kind: 'junction', part: part.ref, anode: from, cathode: to, volts: part.value * factor, ohms: breakdownOhms },
       { kind: 'junction', part: part.ref, anode: to, cathode: from, volts: part.value * factor, ohms: breakdownOhms },
     ])
+    case 'contact': return whole([])
     case 'connector': return []
     case 'ic': {
       const ground = pins.find(([name]) => negativeSupplyPins.includes(name.toUpperCase()))
@@ -98,7 +99,7 @@ const withFault = (piece: Piece, elements: Element[], fault: Fault): Element[] =
 }
 
 /**
- * The network of a board with nothing supplied and its links open. Connectors carry nothing; an IC is its inputs' resistance to its
+ * The network of a board with nothing supplied and its links open. Connectors and sound contacts carry nothing; an IC is its inputs' resistance to its
  * negative supply pin (its substrate junctions are not modelled here). An open part is gone; `spread` multiplies values.
  */
 export const networkOf = (board: BoardType, faults: readonly Fault[], spread: Spread = {}): Network => ({

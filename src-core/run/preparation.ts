@@ -49,7 +49,7 @@ const functionsOf = (board: BoardType): MeterFunction[] => {
 }
 
 const reachedByAc = (board: BoardType, store: EnergyStore): boolean =>
-  board.hazard === 'hazardous' && (board.mainsReferenced || store.fieldWiring === true)
+  store.fieldWiring === true || (board.hazard === 'hazardous' && board.mainsReferenced)
 
 export const hazardousCaution =
   'This board can hold a voltage that injures or kills. Only for people trained for it; follow your local rules and licensed practice. Keep one hand away, and never work on it alone.'
@@ -95,13 +95,14 @@ const storeSteps = (board: BoardType, store: EnergyStore): PlanStep[] => {
         means: 'Something still holds or supplies a voltage here.',
       })
   const kinds = reachedByAc(board, store) ? ['dc-voltage' as const, 'ac-voltage' as const] : ['dc-voltage' as const]
+  const unplug = store.fieldWiring === true ? `Find what still feeds ${store.id} from outside, and unplug it or switch it off. ` : ''
   const discharge = store.kind === 'battery' || store.kind === 'super-capacitor'
     ? `Take the ${store.kind.replace('-', ' ')} ${store.id} out, or disconnect it. Then discharge what it fed through ${store.dischargeOhms} Ω`
     : `Discharge ${store.id} through ${store.dischargeOhms} Ω, from ${pointWords(board, store.red)} to ${pointWords(board, store.black)}`
   return [
     ...kinds.map((fn) => across('first', fn)),
     act(`prepare/discharge/${store.id}`, `Discharge ${store.id}`,
-      `${discharge}. Never with a screwdriver: the spark harms you and the part. Then press the key; the wait of ${store.waitSeconds ?? usualWaitSeconds} s runs by itself.`,
+      `${unplug}${discharge}. Never with a screwdriver: the spark harms you and the part. Then press the key; the wait of ${store.waitSeconds ?? usualWaitSeconds} s runs by itself.`,
       { kind: 'discharge', store: store.id }, caution),
     ...kinds.map((fn) => across('again', fn)),
   ]

@@ -1,10 +1,12 @@
 import { describe, expect, it } from 'vitest'
 import { reads } from '../../../src-core/circuit/expected-reading'
 import { expectedInside, failedSteps } from '../../../src-core/circuit/failed-steps'
-import { faultText } from '../../../src-core/circuit/faults'
+import { faultText, parseFault } from '../../../src-core/circuit/faults'
 import { drawSpread } from '../../../src-core/circuit/network'
 import { seededRandom } from '../../../src-core/circuit/seeded-random'
 import { usualFaults } from '../../../src-core/circuit/usual-faults'
+import { usualBenchKit } from '../../../src-core/meter/instrument'
+import { preparationSteps } from '../../../src-core/run/preparation'
 import { faultsOf, sampleBoard, shippedBoards, type ShippedBoard } from './sample'
 
 /** Faults that these readings cannot show, by fault, with the reason. Whatever is not named here must fail a step. */
@@ -92,9 +94,20 @@ describe('the soil relay', () => {
   })
   it('a shorted driver shows at the supply pair as the coil with R3 across it', () =>
     expect(ohms('C1.1', 'C1.2', 'U2.OUT:short')).toBeCloseTo(beside(4700, 12_000, beside(1440, 4700) + 0.2), -1))
-  it('is short and extra-low: 8 to 14 steps, a look, two things to do, and ways to branch', () => {
+  it('a welded or leaking contact of K1 fails its own step and no other; at rest a good one is open, and one burnt open cannot be told from it', () => {
+    for (const fault of ['K1-contact:short', 'K1-contact:short=5', 'K1-contact:leaky=50000']) expect(failedSteps(board, faultsOf(board, fault))).toEqual(['k1-contact'])
+    expect(reads(board, [], { red: 'J3.1', black: 'J3.2' }, 'resistance')).toMatchObject({ value: 'overload' })
+    expect(parseFault(board, 'K1-contact:open')).toEqual({ problem: expect.stringMatching(/K1-contact is a contact, which cannot be "open"\. Choose from short/) })
+    expect(board.sequence.steps.find(({ id }) => id === 'k1-contact')?.means).toMatch(/burnt open does not show/)
+  })
+  it('the foreign supply of the valve is named, unplugged with the rest, and J3 is proven dead in DC and AC before any step', () => {
+    expect([board.cautions.join(' '), board.disconnect.join(' ')]).toEqual([expect.stringMatching(/24 V AC behind a 1 A fuse/), expect.stringMatching(/J3, with its own 24 V AC/)])
+    const ids = preparationSteps(board, usualBenchKit).map(({ id }) => id)
+    expect(ids.filter((id) => id.startsWith('prepare/store/valve'))).toEqual(['prepare/store/valve', 'prepare/store/valve/ac'])
+  })
+  it('is short and extra-low: 8 to 15 steps, a look, two things to do, and ways to branch', () => {
     const { steps } = board.sequence
-    expect([board.hazard, steps.length >= 8 && steps.length <= 14, steps.filter(({ kind }) => kind === 'look').length, steps.filter(({ kind }) => kind === 'do').length]).toEqual(['extra-low', true, 1, 2])
+    expect([board.hazard, steps.length >= 8 && steps.length <= 15, steps.filter(({ kind }) => kind === 'look').length, steps.filter(({ kind }) => kind === 'do').length]).toEqual(['extra-low', true, 1, 2])
     expect(steps.flatMap(({ then }) => then).map((branch) => ('stop' in branch ? branch.stop : branch.goTo))).toEqual(['fail', 'd2-forward', 'drive'])
   })
 })

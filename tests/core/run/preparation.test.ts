@@ -125,6 +125,18 @@ describe('rule 13: de-energised, proven', () => {
     expect(seen).toEqual(['prepare/disconnect', 'prepare/known-source', 'prepare/store/C1', 'prepare/store/C1/ac', 'prepare/discharge/C1', 'prepare/again/C1', 'prepare/again/C1/ac', 'prepare/known-source-after', 'look'])
   })
 
+  it('a terminal that field wiring reaches is read in AC too on an extra-low board, and what feeds it is unplugged before it is discharged', () => {
+    const store = { id: 'valve', red: 'C1.1', black: 'C1.2', kind: 'rail', dischargeOhms: 1000, limitVolts: 0.5, fieldWiring: true }
+    const bench = play(smallBoard({ energyStores: [store] }), { ...checkedMeter, air: [...checkedMeter.air, { function: 'ac-voltage', range: null, apart: { from: 0, to: 0.01 }, joined: null }] })
+    bench.confirm()
+    bench.open('dc-voltage')
+    expect(bench.step()).toBe('prepare/store/valve/ac')
+    bench.lift('ac-voltage'); bench.touch('ac-voltage', 24.3)
+    expect(bench.step()).toBe('prepare/discharge/valve')
+    const discharge = bench.bench().context.plan.preparation.find(({ id }) => id === 'prepare/discharge/valve')
+    expect(discharge?.kind === 'do' && discharge.words).toMatch(/^Find what still feeds valve from outside, and unplug it or switch it off\. Discharge valve through 1000 Ω/)
+  })
+
   it.each([
     ['a pause', (bench: Play) => { bench.give({ kind: 'press', press: 'pause', at: bench.at() as never }); bench.give({ kind: 'press', press: 'resume', at: bench.at() as never }) }],
     ['a kill', (bench: Play) => { bench.kill() }],
