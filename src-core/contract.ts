@@ -89,7 +89,8 @@ export const commands = {
   'measured-before': { input: z.strictObject({ board: text(40), serialNumber: text(80) }), output: z.strictObject({ last: runEntry.nullable(), times: z.number().int() }) },
   'open-run': { input: z.strictObject({ run: z.string() }), output: nothing },
   'close-run': { input: nothing, output: nothing },
-  'next-board': { input: z.strictObject({ serialNumber: text(80) }), output: z.strictObject({ run: z.string() }) },
+  /** Of the same board type; without `revision`, of the same revision. */
+  'next-board': { input: z.strictObject({ serialNumber: text(80), revision: text(20).optional() }), output: z.strictObject({ run: z.string() }) },
   'closing-check': { input: nothing, output: z.strictObject({ run: z.string() }) },
   'press': { input: z.strictObject({ key: z.enum(['confirm', 'again', 'back', 'pause', 'resume', 'found', 'same-meter', 'other-meter']) }), output: nothing },
   /** What the meter shows, read by eye, for this touch of this step: one that came too late is for no other. */

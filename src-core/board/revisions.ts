@@ -42,6 +42,26 @@ export const boardTypes = <B extends Revised>(boards: readonly B[]): BoardTypeCh
 export const onlyRevision = <B extends Revised>(type: BoardTypeChoice<B>): B | null =>
   type.revisions.length === 1 ? type.revisions[0]?.entry ?? null : null
 
+/** What the next board is taken for, and what one key takes it for instead: each revision in turn, the last followed by the first. */
+export type NextRevision<B extends Revised> = { taken: RevisionChoice<B>; asBefore: boolean; other: RevisionChoice<B> }
+
+/** Of the next board after `before`; `chosen` since then, if any. Null where there is nothing to choose. */
+export const nextRevision = <B extends Revised>(
+  boards: readonly B[], before: { id: string; revision: string }, chosen: string | null,
+): NextRevision<B> | null => {
+  const revisions = boardTypes(boards).find(({ id }) => id === before.id)?.revisions ?? []
+  const at = revisions.findIndex(({ revision }) => revision === (chosen ?? before.revision))
+  const [taken, other] = [revisions[at], revisions[(at + 1) % Math.max(1, revisions.length)]]
+  return taken === undefined || other === undefined || taken === other ? null
+    : { taken, asBefore: taken.revision === before.revision, other }
+}
+
+/** Said first in the run of a next board, so that another revision on the bench is noticed; null where there is no other. */
+export const nextRevisionWords = <B extends Revised>(boards: readonly B[], board: { id: string; revision: string }): string | null => {
+  const next = nextRevision(boards, board, null)
+  return next === null ? null : `Taken for revision ${next.taken.revision}. ${next.taken.tell.words} Otherwise end this run: E.`
+}
+
 /** The type offered first: that of the latest run on this machine, else the first; null without any. `runs` in any order. */
 export const typeOffered = <B extends Revised>(
   types: readonly BoardTypeChoice<B>[], runs: readonly { board: string; startedUtc: string }[],

@@ -8,7 +8,7 @@ import type { Answer, CommandInput } from '../../src-core/contract'
 import type { MeterDescription } from '../../src-core/meter/description'
 import { isReadByEye, meterByEye } from '../../src-core/meter/by-eye'
 import type { Meter } from '../../src-core/meter/instrument'
-import { practiceOffered } from '../../src-core/board/revisions'
+import { nextRevisionWords, practiceOffered } from '../../src-core/board/revisions'
 import { handMisfit, type Hand } from '../../src-core/practice/hand'
 import { seconds, type Seconds } from '../../src-core/quantity/units'
 import { refusalToStart } from '../../src-core/run/admission'
@@ -34,7 +34,8 @@ export type RunStarts = {
   start: (input: CommandInput<'start-run'>) => string
   startPractice: (input: CommandInput<'start-practice'>) => string
   startClosing: () => string
-  nextBoard: (serialNumber: string) => string
+  /** Of the revision before, unless another is named. */
+  nextBoard: (serialNumber: string, revision?: string) => string
   takeUp: (run: string) => void
   putAside: () => void
   /** A meter is about to be connected: a practice run and its simulated meter leave the bench first. */
@@ -97,7 +98,7 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
     if (keeper.current()?.run.status === 'running') throw new Refusal('A run is on the bench. End it, or put it aside, before another starts.')
   }
 
-  const begin = (context: BenchContext, sha256: string, serialNumber: string, hidden: Hidden | null): string => {
+  const begin = (context: BenchContext, sha256: string, serialNumber: string, hidden: Hidden | null, opening: string | null = null): string => {
     const { board } = context.plan
     const run = randomUUID()
     const started = keeper.stamp(run, 1, clock(), [{
@@ -110,10 +111,10 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
     const picture = boards().find((each) => each.sha256 === sha256)?.picture ?? null
     if (picture !== null) pictures.keep(picture)
     shop.keepBoard(sha256, board, picture)
-    const note = hidden === null ? sameUnitNote(list, board.id, serialNumber) : null
+    const notes = [opening, hidden === null ? sameUnitNote(list, board.id, serialNumber) : null].filter((note) => note !== null)
     runs.append(started)
     keeper.put(bench)
-    if (note !== null) say(note)
+    if (notes.length > 0) say(notes.join(' '))
     return run
   }
 
@@ -174,7 +175,7 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
   }
 
   /** With no meter connected and the values to be typed. `then`: what the run before on this bench knows of that meter. */
-  const startByEye = (found: LibraryBoard, serialNumber: string, then: Meter = meterByEye): string => {
+  const startByEye = (found: LibraryBoard, serialNumber: string, then: Meter = meterByEye, opening: string | null = null): string => {
     leavePractice()
     // A meter that is lost is not connected; what looks for it must not bring it back into a typed run.
     if (link.view().status === 'lost') {
@@ -182,17 +183,18 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
       keeper.useMeter(null)
     }
     if (keeper.meter() !== null) throw new Refusal('A meter is connected: it is read, not typed. Disconnect it first, or start with it.')
-    return begin(contextFor(found.board, then), found.sha256, serialNumber, null)
+    return begin(contextFor(found.board, then), found.sha256, serialNumber, null, opening)
   }
 
-  const start: RunStarts['start'] = ({ board: id, revision, serialNumber, byEye }) => {
+  /** `opening`: the first thing said in the run. */
+  const startRun = ({ board: id, revision, serialNumber, byEye }: CommandInput<'start-run'>, opening: string | null): string => {
     notWhileRunning()
     const found = libraryBoard(id, revision)
     if (byEye === true) return startByEye(found, serialNumber)
     const meter = meterInUse()
     const refusal = refusalToStart(found.board, meter)
     if (refusal !== null) throw new Refusal(refusal)
-    return begin(contextFor(found.board, meter), found.sha256, serialNumber, null)
+    return begin(contextFor(found.board, meter), found.sha256, serialNumber, null, opening)
   }
 
   const takeUp = (run: string): void => {
@@ -219,23 +221,26 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
   }
 
   return {
-    start, startPractice, takeUp,
+    startPractice, takeUp,
+    start: (input) => startRun(input, null),
     startClosing: () => {
       notWhileRunning()
       const meter = meterInUse()
       return begin(contextFor(closingPlan(shop.kit()).board, meter), noFile, '', null)
     },
-    nextBoard: (serialNumber) => {
+    nextBoard: (serialNumber, other) => {
       const bench = keeper.current()
       if (bench === null) throw new Refusal('There is no board on the bench to follow on from.')
       const { board, practice: hidden } = bench.run.started
       const { meter } = bench.context
-      if (hidden !== undefined) return startPractice({ board: board.id, revision: board.revision, by: hidden.by })
+      const next = { board: board.id, revision: other ?? board.revision }
+      if (hidden !== undefined) return startPractice({ ...next, by: hidden.by })
+      const opening = nextRevisionWords(boards().map((each) => ({ id: each.board.id, revision: each.board.revision, name: each.board.name, board: each.board })), { id: next.board, revision: next.revision })
       if (isReadByEye(meter) && keeper.meter() === null) {
         notWhileRunning()
-        return startByEye(libraryBoard(board.id, board.revision), serialNumber, meter)
+        return startByEye(libraryBoard(next.board, next.revision), serialNumber, meter, opening)
       }
-      return start({ board: board.id, revision: board.revision, serialNumber })
+      return startRun({ ...next, serialNumber }, opening)
     },
     putAside: () => {
       if (keeper.current()?.run.status === 'running') keeper.take({ kind: 'press', press: 'pause', at: clock() })

@@ -161,7 +161,7 @@ export const openService = (options: ServiceOptions): Service => {
     'place': (hand) => { starts.place(hand); return {} },
     'open-run': ({ run }) => { starts.takeUp(run); return {} },
     'close-run': () => { starts.putAside(); return {} },
-    'next-board': ({ serialNumber }) => ({ run: starts.nextBoard(serialNumber) }),
+    'next-board': ({ serialNumber, revision }) => ({ run: starts.nextBoard(serialNumber, revision) }),
     'closing-check': () => ({ run: starts.startClosing() }),
     'press': ({ key }) => carriedOut({ kind: 'press', press: key, at: clock() }),
     'type-value': ({ text, step, touch }) => carriedOut({ kind: 'typed', text, step, touch, at: clock() }),

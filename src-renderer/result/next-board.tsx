@@ -12,10 +12,11 @@ type Props = {
   serialNumber: string
   setSerialNumber: (text: string) => void
   start: (serialNumber: string) => void
+  otherRevision: () => void
   act: (action: Action) => void
 }
 
-export const NextBoard = ({ keys, practice, away, field, serialNumber, setSerialNumber, start, act }: Props): JSX.Element => {
+export const NextBoard = ({ keys, practice, away, field, serialNumber, setSerialNumber, start, otherRevision, act }: Props): JSX.Element => {
   const next = keys.find(({ action }) => action === 'next-board')
   return (
     <>
@@ -37,6 +38,7 @@ export const NextBoard = ({ keys, practice, away, field, serialNumber, setSerial
               placeholder="may stay empty"
               autoComplete="off"
               onChange={(event) => setSerialNumber(event.target.value)}
+              onKeyDown={({ key }) => { if (key === 'ArrowDown' && !away) otherRevision() }}
             />
           </label>
         )}

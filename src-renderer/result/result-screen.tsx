@@ -10,10 +10,12 @@ import { runVerdictWords } from '../app/words'
 import { useBenchKeys } from '../keys/use-bench-keys'
 import { useKeys } from '../keys/use-keys'
 import { BoardPicture } from '../picture/board-picture'
+import { nextRevision } from '../../src-core/board/revisions'
 import type { BenchView } from '../../src-core/run/view'
 import { nextBoardAfterSeconds } from '../../src-core/settings/key-bindings'
 import { failedPlaces } from './failed-places'
 import { NextBoard } from './next-board'
+import { NextRevision } from './next-revision'
 import { SameUnit } from './same-unit'
 
 type Result = NonNullable<BenchView['result']>
@@ -23,6 +25,7 @@ export const ResultScreen = ({ bench, result }: { bench: BenchView; result: Resu
   const lost = useLost()
   const library = useApp((state) => state.library)
   const [serialNumber, setSerialNumber] = useState('')
+  const [revision, setRevision] = useState<string | null>(null)
   const field = useRef<HTMLInputElement>(null)
   const keys = useBenchKeys(bench)
   // A pedal may both confirm and go on to the next board: a second press meant for the last step must not.
@@ -31,13 +34,15 @@ export const ResultScreen = ({ bench, result }: { bench: BenchView; result: Resu
   const links = failedPlaces(library?.boards ?? [], bench, result)
 
   const takesNext = bench.keys.some(({ action }) => action === 'next-board')
+  const next = takesNext && !bench.practice ? nextRevision(library?.boards ?? [], bench.board, revision) : null
+  const otherRevision = (): void => { if (next !== null) setRevision(next.other.revision) }
   /** Back to the list: shown first, so that closing the record does not go by Start. */
   const leave = (): void => {
     go('records')
     order('close-run', {})
   }
 
-  const startNext = (serial: string): void => order('next-board', { serialNumber: serial.trim() })
+  const startNext = (serial: string): void => order('next-board', { serialNumber: serial.trim(), ...(next === null ? {} : { revision: next.taken.revision }) })
   // A serial number can be typed without going to its field first.
   const typeOn = (text: string): void => {
     if (lost || !takesNext) return
@@ -64,7 +69,7 @@ export const ResultScreen = ({ bench, result }: { bench: BenchView; result: Resu
       ...keys.flatMap(({ usual, presses, action }) => [
         { key: usual, run: () => act(action) },
         { key: '', presses, run: (at: number) => { if (action !== 'next-board' || at - shownAt.current > nextBoardAfterSeconds * 1000) act(action) } },
-      ]), ...(bench.record ? [{ key: 'Esc', run: leave }] : [])],
+      ]), ...(next === null ? [] : [{ key: '↓', run: otherRevision }]), ...(bench.record ? [{ key: 'Esc', run: leave }] : [])],
     {
       scanned: (text) => {
         if (!lost && takesNext) startNext(text)
@@ -137,6 +142,7 @@ export const ResultScreen = ({ bench, result }: { bench: BenchView; result: Resu
       <StepStrip steps={bench.steps} />
       <div className="message-row">
         <MessageLine bench={bench} />
+        {next !== null && <NextRevision next={next} away={lost} change={otherRevision} />}
         {takesNext && !bench.practice && <SameUnit board={bench.board.id} serialNumber={serialNumber} />}
       </div>
       <footer className="key-line">
@@ -148,6 +154,7 @@ export const ResultScreen = ({ bench, result }: { bench: BenchView; result: Resu
           serialNumber={serialNumber}
           setSerialNumber={setSerialNumber}
           start={startNext}
+          otherRevision={otherRevision}
           act={act}
         />
         <span className="grow" />

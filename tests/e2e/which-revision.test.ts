@@ -38,6 +38,36 @@ describe.skipIf(!chromiumIsHere)('the question which revision lies on the bench'
     expect(browser.violations).toEqual([])
   }, 60_000)
 
+  it('is put for the next board too: Enter takes the same again, one key another, typed or scanned, and no digit of a serial number is lost', async () => {
+    const { app, browser, client } = await openBench(later)
+    const page = await browser.page(app.address)
+    const next = page.getByTestId('next-revision')
+    const end = async () => { await client.ask('end', { reason: 'put away' }); await next.waitFor() }
+    const started = async (serial: string) => (await client.until('bench', (one) => one?.serialNumber === serial && one.status === 'running'))?.board.revision
+    await client.ask('start-run', { board: 'vent-driver-node', revision: 'C', serialNumber: 'VD-1', byEye: true })
+    await page.getByTestId('typed-value').waitFor()
+    await end()
+    expect(await next.innerText()).toMatch(/rev C as before\? Beside terminal B lies R3.*↓ it is rev D/s)
+    await page.keyboard.type('10', { delay: 150 })
+    await page.keyboard.press('Enter')
+    expect(await started('10')).toBe('C')
+    await page.getByText('Taken for revision C.').waitFor()
+    await end()
+    await page.keyboard.press('ArrowDown')
+    await page.getByText('rev D, not as before').waitFor()
+    await page.keyboard.type('VD-12')
+    await page.keyboard.press('Enter')
+    expect(await started('VD-12')).toBe('D')
+    await page.getByText('Taken for revision D. Beside terminal B lies L1').waitFor()
+    await end()
+    await page.getByTestId('serial-number').fill('VD-13')
+    await page.getByTestId('serial-number').press('ArrowDown')
+    await page.getByText('rev C, not as before').waitFor()
+    await page.keyboard.press('Enter')
+    expect(await started('VD-13')).toBe('C')
+    expect(browser.violations).toEqual([])
+  }, 60_000)
+
   it('a click answers it beforehand; for another board type it is asked anew, and for one with a single revision not at all', async () => {
     const { app, browser, client } = await openBench(later)
     const page = await browser.page(app.address)

@@ -24,9 +24,15 @@ describe('a run with typed values', () => {
     expect(ended.steps.filter(({ kind, preparation }) => kind === 'measure' && !preparation).every(({ evidence }) => evidence === 'typed')).toBe(true)
     const next = await client.ask('next-board', { serialNumber: 'VD-78' })
     expect(next.run).not.toBe(run)
+    await client.until('message', (message) => message.text.startsWith('Taken for revision C. Beside terminal B lies R3'))
     // Jacks and leads were checked minutes ago on this bench: the next board begins with what is its own.
     expect((await client.ask('hello', {})).bench).toMatchObject({ byEye: true, serialNumber: 'VD-78', step: { id: 'prepare/disconnect' } })
     expect((await client.ask('hello', {})).library.meters).toEqual([])
+    await client.ask('end', { reason: 'rev D lies here' })
+    await client.ask('next-board', { serialNumber: 'VD-78', revision: 'D' })
+    expect((await client.ask('hello', {})).bench).toMatchObject({ byEye: true, board: { revision: 'D' }, step: { id: 'prepare/disconnect' } })
+    await client.ask('end', { reason: 'enough' })
+    await expect(client.ask('next-board', { serialNumber: '', revision: 'Q' })).rejects.toThrow(/no board type vent-driver-node revision Q/)
   }, 60_000)
 
   it('after the app was killed it is taken up again, typed values and all, and has the board proven anew', async () => {

@@ -1,6 +1,6 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { boardTypes, compareRevisions, onlyRevision, practiceOffered, typeOffered } from '../../../src-core/board/revisions'
+import { boardTypes, compareRevisions, nextRevision, nextRevisionWords, onlyRevision, practiceOffered, typeOffered } from '../../../src-core/board/revisions'
 import { sampleBoard, shippedBoards } from '../circuit/sample'
 
 const entries = shippedBoards.map((folder) => {
@@ -51,6 +51,16 @@ describe('board types', () => {
     expect(typeOffered(types, [])?.id).toBe('vent-driver-node')
     expect(typeOffered(types, [{ board: 'soil-relay', startedUtc: '2026-02-02' }, { board: 'vent-driver-node', startedUtc: '2026-02-01' }, { board: 'gone', startedUtc: '2026-03-01' }])?.id).toBe('soil-relay')
     expect(typeOffered([], [])).toBeNull()
+  })
+  it('the next board is taken for the revision before until another is chosen; one key goes through them all and comes back', () => {
+    const three = [bare('x', 'C'), bare('x', 'B'), bare('x', 'D'), bare('y', 'A')]
+    const seen = (chosen: string | null) => { const next = nextRevision(three, { id: 'x', revision: 'C' }, chosen); return [next?.taken.revision, next?.asBefore, next?.other.revision] }
+    expect([seen(null), seen('D'), seen('B')]).toEqual([['C', true, 'D'], ['D', false, 'B'], ['B', false, 'C']])
+  })
+  it('with a single revision, or one that is gone from the library, there is nothing to choose', () => {
+    expect([nextRevision(entries, { id: 'soil-relay', revision: 'A' }, null), nextRevision(entries, { id: 'vent-driver-node', revision: 'B' }, null), nextRevision(entries, { id: 'gone', revision: 'A' }, null)]).toEqual([null, null, null])
+    expect([nextRevisionWords(entries, { id: 'soil-relay', revision: 'A' }), nextRevisionWords(entries, { id: 'vent-driver-node', revision: 'D' })]).toEqual([
+      null, 'Taken for revision D. Beside terminal B lies L1, a square coil with copper turns to be seen. Otherwise end this run: E.'])
   })
   it('practised on is the vent driver node C, else what there is', () => {
     expect(practiceOffered([...entries].reverse())?.board).toMatchObject({ id: 'vent-driver-node', revision: 'C' })
