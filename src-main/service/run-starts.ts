@@ -10,10 +10,11 @@ import { isReadByEye, meterByEye } from '../../src-core/meter/by-eye'
 import type { Meter } from '../../src-core/meter/instrument'
 import { nextRevisionWords, practiceOffered } from '../../src-core/board/revisions'
 import { handMisfit, type Hand } from '../../src-core/practice/hand'
-import { seconds, type Seconds } from '../../src-core/quantity/units'
+import { type Seconds } from '../../src-core/quantity/units'
 import { refusalToStart } from '../../src-core/run/admission'
-import { openBench, type BenchContext, type FunctionFacts } from '../../src-core/run/bench'
+import { openBench, type BenchContext } from '../../src-core/run/bench'
 import { closingBoardId, closingPlan } from '../../src-core/run/closing'
+import { factsOf } from '../../src-core/run/facts-of'
 import { makePlan } from '../../src-core/run/plan'
 import { preparationSteps, sessionStepsDue } from '../../src-core/run/preparation'
 import { rebuild, type RunState } from '../../src-core/run/state'
@@ -73,10 +74,6 @@ type Surroundings = {
 const noFile = '0'.repeat(64)
 
 type Hidden = NonNullable<RunState['started']['practice']>
-
-const factsOf = (description: MeterDescription): BenchContext['facts'] =>
-  Object.fromEntries(Object.values(description.functions).map(({ is, counts, lowestRange, conversionSeconds }): [string, FunctionFacts] =>
-    [is, { counts, lowestRange, conversionSeconds: conversionSeconds === undefined ? null : seconds(conversionSeconds) }]))
 
 export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boards, descriptionNamed, press, list, say, report }: Surroundings): RunStarts => {
   let practice: PracticeSession | null = null

@@ -23,7 +23,7 @@ describe.skipIf(!chromiumIsHere)('an answer that comes late', () => {
     await page.keyboard.press('n')
     const field = page.getByRole('textbox', { name: 'Note' })
     await field.fill('scorch mark beside R1')
-    await client.ask('type-value', { text: '220.0' })
+    await client.ask('type-value', { text: '220.0', step: 'r1', touch: 1 })
     await at('d1-reverse')
     await field.press('Enter')
     await expect.poll(() => row('r1')?.note).toBe('scorch mark beside R1')
@@ -31,7 +31,7 @@ describe.skipIf(!chromiumIsHere)('an answer that comes late', () => {
 
     await page.keyboard.press('s')
     await page.getByRole('form', { name: 'Skip, because' }).waitFor()
-    await client.ask('type-value', { text: 'OL' })
+    await client.ask('type-value', { text: 'OL', step: 'd1-reverse', touch: 1 })
     await at('coating')
     await page.getByText('D1 reverse has its value meanwhile: nothing was skipped.').waitFor()
     expect(await page.getByRole('form', { name: 'Skip, because' }).count()).toBe(0)
