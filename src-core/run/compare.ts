@@ -94,11 +94,17 @@ const cautionFor = (first: RunState['started'], second: RunState['started']): st
   return first.board.sha256 === second.board.sha256 ? '' : `The board file was changed between the two. ${by}`
 }
 
+/** By name; with the id where that is not known, or where both are called the same. */
+const namesOf = (first: RunWithBoard, second: RunWithBoard): string[] => {
+  const same = first.board?.name === second.board?.name
+  return [first, second].map(({ state: { started }, board }) => (board === null ? started.board.id : same ? `${board.name} (${board.id})` : board.name))
+}
+
 /** A sentence where the two cannot be held against each other. */
 export const compareRuns = (first: RunWithBoard, second: RunWithBoard): { comparison: Comparison } | { refused: string } => {
   const [one, other] = [first.state.started, second.state.started]
   if (one.run === other.run) return { refused: 'That is one run twice. Choose two.' }
-  if (one.board.id !== other.board.id) return { refused: `These are runs of two board types, ${one.board.id} and ${other.board.id}. Choose two of the same.` }
+  if (one.board.id !== other.board.id) return { refused: `These are runs of two board types, ${namesOf(first, second).join(' and ')}. Choose two of the same.` }
   const plans = [planOfRun(first.state, first.board), planOfRun(second.state, second.board)] as const
   const [plan, otherPlan] = plans
   if (plan === null || otherPlan === null) return { refused: 'The board file of one of these runs is missing from the data folder, so its steps are not known.' }

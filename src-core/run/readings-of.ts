@@ -1,6 +1,7 @@
 /** The readings file of a run: one entry for each step whose value stands, at its two points on the board. */
 import type { FileReading, ReadingsFile } from '../circuit/readings-file'
 import type { AirPattern } from '../meter/instrument'
+import { withoutDust } from '../quantity/plain-figures'
 import type { MeasurePlanStep, Plan } from './plan'
 import { standingTouch } from './standing'
 import { stepState, type Captured, type RunState } from './state'
@@ -23,7 +24,7 @@ const apartBefore = (state: RunState, touch: Captured): AirPattern['apart'] | nu
 const openInDiode = (state: RunState, touch: Captured): Pick<FileReading, 'value' | 'ceiling'> | null => {
   if (touch.function !== 'diode' || typeof touch.value !== 'number' || (touch.evidence !== 'confirmed' && touch.evidence !== 'proven')) return null
   const apart = apartBefore(state, touch)
-  return apart === null || apart === 'overload' || apart.from <= 0 ? null : { value: 'overload', ceiling: Math.min(apart.from, touch.value) }
+  return apart === null || apart === 'overload' || apart.from <= 0 ? null : { value: 'overload', ceiling: withoutDust(Math.min(apart.from, touch.value)) }
 }
 
 const readingOf = (state: RunState, step: MeasurePlanStep): FileReading[] => {
@@ -35,8 +36,8 @@ const readingOf = (state: RunState, step: MeasurePlanStep): FileReading[] => {
   const at = { red: step.placement.red, black: step.placement.black, function: touch.function, evidence: touch.evidence }
   const open = openInDiode(state, touch)
   if (open !== null) return [{ ...at, ...open }]
-  const uncertainty = typeof touch.value === 'number' && touch.uncertainty !== null ? { U: touch.uncertainty.U, k: touch.uncertainty.k } : {}
-  return [{ ...at, value: touch.value, ...uncertainty }]
+  const uncertainty = typeof touch.value === 'number' && touch.uncertainty !== null ? { U: withoutDust(touch.uncertainty.U), k: touch.uncertainty.k } : {}
+  return [{ ...at, value: typeof touch.value === 'number' ? withoutDust(touch.value) : touch.value, ...uncertainty }]
 }
 
 /** Steps of the sequence only: the preparation measures the meter and the stores, not the parts. */

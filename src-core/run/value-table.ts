@@ -3,6 +3,7 @@ import type { MeasuredValue } from '../meter/reading'
 import { toleranceInterval } from '../metrology/interval'
 import type { Limits } from '../metrology/limits'
 import { limitsInWords } from '../metrology/limits-in-words'
+import { toMilliseconds, withoutDust } from '../quantity/plain-figures'
 import { headOf, planOfRun, ruleInWords } from './detail'
 import { planStep, type Plan, type PlanStep } from './plan'
 import type { RunWithBoard } from './compare'
@@ -63,13 +64,13 @@ const valueCells = (touch: Captured, standing: boolean): Partial<Record<Column, 
     function: touch.function, value: cellOf(touch.value), unit: touch.unit, U: touch.uncertainty?.U ?? null, k: touch.uncertainty?.k ?? null, U_basis: touch.uncertainty?.basis ?? null,
     limit_low: low, limit_high: high, limits: limitsInWords(touch.limits, touch.unit), decision_rule: ruleInWords(touch.rule),
     value_verdict: touch.verdict, evidence: touch.evidence, standing: yesNo(standing), touch: touch.touch, conversions: touch.conversions,
-    sd: touch.sd, median: touch.median, resolution: touch.resolution, range: touch.range, seconds: touch.seconds, measured_utc: touch.utc,
+    sd: touch.sd, median: touch.median, resolution: touch.resolution, range: touch.range, seconds: toMilliseconds(touch.seconds), measured_utc: touch.utc,
   }
 }
 
 const rowFrom = (cells: Partial<Record<Column, Cell>>): Cell[] => tableColumns.map((column) => {
   const cell = cells[column] ?? null
-  return typeof cell === 'string' ? safeText(cell) : cell
+  return typeof cell === 'string' ? safeText(cell) : typeof cell === 'number' ? withoutDust(cell) : cell
 })
 
 /** A step with values has a row for each, earlier ones too; one without that was skipped, done or judged has one row. */

@@ -6,7 +6,7 @@ import type { RunEntry } from '../../src-core/run/run-list'
 import { ActionLine, type RecordAction } from './action-line'
 import { ExportLine, exportRuns } from './export-line'
 import { RunFilters } from './run-filters'
-import { noFields } from './run-question'
+import { countWords, noFields } from './run-question'
 import { RunTable } from './run-table'
 import type { RunListState } from './use-run-list'
 
@@ -50,7 +50,7 @@ export const RunList = ({ list, cameBack, open, compare }: Props): JSX.Element =
   const noRow = here === undefined ? 'There is no run here.' : null
 
   const actions: RecordAction[] = [
-    { key: '↓', does: 'down', testId: 'row-down', run: () => moveTo(document.activeElement?.closest('tbody') === null ? list.cursor : list.cursor + 1), not: noRow },
+    { key: '↓', does: 'down', testId: 'row-down', run: () => moveTo(list.cursor + 1), not: noRow },
     { key: '↑', does: 'up', testId: 'row-up', run: () => moveTo(list.cursor - 1), not: noRow },
     { key: 'Enter', does: 'open', testId: 'open-here', run: () => { if (here !== undefined) open(here.run) }, not: noRow },
     { key: 'M', does: 'mark', testId: 'mark-here', run: () => { if (here !== undefined) list.mark(here) }, not: noRow },
@@ -105,7 +105,7 @@ export const RunList = ({ list, cameBack, open, compare }: Props): JSX.Element =
         </p>
       )}
       <p role="status" className="aside" data-testid="run-count">
-        {list.busy ? 'Looking …' : list.total === 0 ? 'No run fits.' : `${list.rows.length} of ${list.total} ${list.total === 1 ? 'run' : 'runs'}, newest first`}
+        {list.busy ? 'Looking …' : countWords(list.rows.length, list.total, list.fields)}
         {list.marked.length > 0 && (
           <>
             {' '}

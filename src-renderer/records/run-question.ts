@@ -40,3 +40,13 @@ export const questionOf = (fields: Fields): Question => {
     ...(verdict === undefined ? {} : { verdict }), ...(fields.practice === '' ? {} : { practice: fields.practice === 'practice' }),
   }
 }
+
+/** How many runs there are to these fields. @param shown rows on screen so far. */
+export const countWords = (shown: number, total: number, fields: Fields): string => {
+  if (fields.from !== '' && fields.to !== '' && fields.from > fields.to) return 'No run fits: From is a later day than To.'
+  if (total === 0) return 'No run fits.'
+  const narrowed = Object.values(fields).some((value) => value !== '')
+  const runs = total === 1 ? '1 run' : `${total} runs`
+  const all = narrowed ? `${runs} ${total === 1 ? 'fits' : 'fit'}` : runs
+  return `${all}${total === 1 ? '' : ', newest first'}${shown < total ? `; the first ${shown} are shown` : ''}`
+}

@@ -64,7 +64,7 @@ const Frames = ({ run, value }: { run: string; value: DetailValue }): JSX.Elemen
             call('read-frames', { run, seq: value.seq }).then((answer) => setFrames(answer.frames), (error: Error) => setFault(error.message))
           }}
         >
-          Show {value.frames === 1 ? 'the raw frame' : `the ${value.frames} raw frames`}
+          Show {value.frames === 1 ? 'the raw frame' : `the ${value.frames} raw frames`}{value.frames < value.conversions && ' of the window the value was taken from'}
         </button>
         {fault !== null && <span className="form-fault"> {fault}</span>}
       </p>

@@ -101,37 +101,39 @@ export const ResultScreen = ({ bench, result }: { bench: BenchView; result: Resu
               {runVerdictWords[result.verdict]}
             </span>
           </h1>
-          {result.because !== '' && <p className="because">{result.because}</p>}
-          {result.failed.length > 0 && (
-            <div className="failed">
-              <h2>What failed, and what it means</h2>
-              <ul>
-                {result.failed.map((one) => (
-                  <Failed key={one.step} one={one} />
-                ))}
-              </ul>
-            </div>
-          )}
-          {bench.notes.length > 0 && (
-            <div className="notes" data-testid="run-notes">
-              <h2>Notes</h2>
-              <ul>
-                {bench.notes.map((text) => (
-                  <li key={text}>{text}</li>
-                ))}
-              </ul>
-            </div>
-          )}
-          {result.next.length > 0 && (
-            <div className="next">
-              <h2>What to look at next</h2>
-              <ol>
-                {result.next.map((line) => (
-                  <li key={line}>{line}</li>
-                ))}
-              </ol>
-            </div>
-          )}
+          <div className="found" tabIndex={0} role="group" aria-label="What was found">
+            {result.because !== '' && <p className="because">{result.because}</p>}
+            {result.next.length > 0 && (
+              <div className="next">
+                <h2>What to look at next</h2>
+                <ol>
+                  {result.next.map((line) => (
+                    <li key={line}>{line}</li>
+                  ))}
+                </ol>
+              </div>
+            )}
+            {result.failed.length > 0 && (
+              <div className="failed">
+                <h2>What failed, and what it means</h2>
+                <ul>
+                  {result.failed.map((one) => (
+                    <Failed key={one.step} one={one} />
+                  ))}
+                </ul>
+              </div>
+            )}
+            {bench.notes.length > 0 && (
+              <div className="notes" data-testid="run-notes">
+                <h2>Notes</h2>
+                <ul>
+                  {bench.notes.map((text) => (
+                    <li key={text}>{text}</li>
+                  ))}
+                </ul>
+              </div>
+            )}
+          </div>
           {result.truth !== null && (
             <p className="truth" data-testid="practice-truth">
               <span className="badge practice">practice</span> {result.truth}

@@ -37,7 +37,12 @@ describe.skipIf(!chromiumIsHere)('Records', () => {
     await page.getByRole('button', { name: /^Leave for the start screen/ }).click()
     await page.getByRole('button', { name: 'Records' }).click()
     await expect.poll(() => page.getByTestId('run-row').count()).toBe(50)
-    expect(await page.getByTestId('run-count').textContent()).toBe('50 of 161 runs, newest first')
+    expect(await page.getByTestId('run-count').textContent()).toBe('161 runs, newest first; the first 50 are shown')
+
+    // The first arrow leaves the row that was marked from the start.
+    expect(await page.locator('[data-testid="run-row"][aria-current]').evaluate((row) => (row as HTMLTableRowElement).sectionRowIndex)).toBe(0)
+    await press(page, 'ArrowDown')
+    expect(await page.evaluate(() => document.activeElement?.closest('tr')?.sectionRowIndex)).toBe(1)
 
     // A page more comes when the arrow reaches the end of the list.
     await page.getByTestId('open-run').nth(48).focus()

@@ -1,6 +1,6 @@
 /** What the fields of Records ask for, and how a day is bounded. */
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
-import { boardKey, noFields, questionOf, startOfDay } from '../../src-renderer/records/run-question'
+import { boardKey, countWords, noFields, questionOf, startOfDay } from '../../src-renderer/records/run-question'
 import { withFirstPage } from '../../src-renderer/records/use-run-list'
 import type { RunEntry } from '../../src-core/run/run-list'
 
@@ -47,5 +47,17 @@ describe('a list that is read anew', () => {
     const page = { runs: [fresh, a], total: 5, next: { startedUtc: a.startedUtc, run: a.run } }
     expect(withFirstPage([a, b, c, d], page).map(({ run }) => run)).toEqual(['n', 'a', 'b', 'c', 'd'])
     expect(withFirstPage([a, b], { runs: [a], total: 1, next: null }).map(({ run }) => run)).toEqual(['a'])
+  })
+})
+
+describe('how many there are', () => {
+  it('is said in words: of all runs, of those that fit, and why none can', () => {
+    expect(countWords(1, 1, noFields)).toBe('1 run')
+    expect(countWords(50, 120, noFields)).toBe('120 runs, newest first; the first 50 are shown')
+    expect(countWords(1, 1, { ...noFields, verdict: 'fail' })).toBe('1 run fits')
+    expect(countWords(3, 3, { ...noFields, serialNumber: 'VD' })).toBe('3 runs fit, newest first')
+    expect(countWords(0, 0, { ...noFields, serialNumber: 'VD' })).toBe('No run fits.')
+    expect(countWords(0, 0, { ...noFields, from: '2026-03-15', to: '2026-03-14' })).toBe('No run fits: From is a later day than To.')
+    expect(countWords(1, 1, { ...noFields, from: '2026-03-14', to: '2026-03-14' })).toBe('1 run fits')
   })
 })

@@ -81,8 +81,10 @@ describe('two runs of one board type', () => {
 
   it('of two board types, of one run twice, or without a board file are refused in a sentence', () => {
     const first = { state: rebuild(played(220, 'open')), board: smallBoard() }
-    const elsewhere = smallBoard({ id: 'fan-node' })
-    expect(compareRuns(first, { state: asOther(played(220, 'open', elsewhere)), board: elsewhere })).toEqual({ refused: expect.stringContaining('two board types, soil-probe and fan-node') })
+    const elsewhere = smallBoard({ id: 'fan-node', name: 'Fan node' })
+    const namesake = smallBoard({ id: 'fan-node' })
+    expect(compareRuns(first, { state: asOther(played(220, 'open', elsewhere)), board: elsewhere })).toEqual({ refused: expect.stringContaining(`two board types, ${first.board.name} and Fan node.`) })
+    expect(compareRuns(first, { state: asOther(played(220, 'open', namesake)), board: namesake })).toEqual({ refused: expect.stringContaining(`${first.board.name} (soil-probe) and ${first.board.name} (fan-node).`) })
     expect(compareRuns(first, first)).toEqual({ refused: expect.stringContaining('one run twice') })
     expect(compareRuns(first, { state: asOther(played(220, 'open')), board: null })).toEqual({ refused: expect.stringContaining('board file') })
   })

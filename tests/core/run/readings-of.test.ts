@@ -30,6 +30,7 @@ describe('the readings file of a run', () => {
     const file = fileOf(bench.events())
     expect(file).toMatchObject({ schema: 'probewright/readings/1', board: { id: 'soil-probe', revision: 'A' }, state: [] })
     expect('celsius' in file).toBe(false)
+    for (const { value, U = 0 } of file.readings) for (const figure of [value, U]) if (typeof figure === 'number') expect(figure).toBe(Number(figure.toPrecision(12)))
     expect(file.readings).toEqual([
       // 221.4 Ω less the 0.1 Ω of the leads only under 100 Ω: as shown.
       { red: 'J1.1', black: 'R1.2', function: 'resistance', value: expect.closeTo(221.4, 6), U: expect.closeTo(4.41, 1), k: 2, evidence: 'steady' },

@@ -54,6 +54,9 @@ describe('the table of values', () => {
     const r1 = rows.find((row) => at(row, 'step') === 'r1')
     expect([at(r1, 'value'), at(r1, 'unit'), at(r1, 'limit_low'), at(r1, 'limit_high'), at(r1, 'standing'), at(r1, 'serial_number')]).toEqual([expect.closeTo(221.4, 6), 'Ω', 209, 231, 'yes', 'S-1'])
     expect(at(rows.find((row) => at(row, 'step') === 'd1'), 'value')).toBe('overload')
+    // As the columns say them, without the dust of binary fractions.
+    for (const cell of rows.flat()) if (typeof cell === 'number') expect(cell).toBe(Number(cell.toPrecision(12)))
+    for (const row of rows) expect(String(at(row, 'seconds') ?? '')).toMatch(/^(\d+(\.\d{1,3})?)?$/)
     expect(rows.every((row) => row.length === tableColumns.length)).toBe(true)
   })
 
