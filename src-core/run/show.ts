@@ -74,7 +74,7 @@ const cautionFor = (bench: Bench, step: PlanStep): string | null => {
 }
 
 /** Air proves nothing (capture.md, rule 7): the prompt offers the better proof. */
-const betterProof = 'Better proof: move each tip to a second point of its net, press R, then confirm.'
+const betterProof = 'Better proof: move each tip to a second point of its net, measure again, then confirm.'
 
 const whereFor = (bench: Bench, step: PlanStep): string => [
   step.where, step.kind === 'measure' ? `Dial at ${dialWords[step.function]}.` : '',

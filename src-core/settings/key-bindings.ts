@@ -28,6 +28,14 @@ const otherUses: readonly [KeyPress, string][] = [
   [plainPress('e'), 'end the run'], [plainPress('x'), 'another meter'], [plainPress('t'), 'go on without the meter'],
   [plainPress('k'), 'sound and keys'],
 ]
+/** Keys that always do the same and take no pedal, with what they do. */
+export const fixedKeys: readonly { key: string; does: string }[] = [
+  ...otherUses.map(([press, does]) => ({ key: pressInWords(press), does })),
+  { key: 'A', does: 'leads as asked, practising by hand' }, { key: 'L', does: 'lift the leads, practising by hand' },
+  { key: 'D', does: 'turn the dial, practising by hand' }, { key: '1', does: 'red lead, practising by hand' },
+  { key: '2', does: 'black lead, practising by hand' }, { key: '1 to 9', does: 'a reason by its number' },
+]
+
 const reserved: readonly [KeyPress, string][] = [
   [plainPress('Tab'), 'moves from one control to the next'],
   [{ ...plainPress('Tab'), shift: true }, 'moves from one control to the one before'],

@@ -57,7 +57,7 @@ export const lostWords =
 export const linkWords = (link: LinkView, live: LiveView, withFunction = true): string => {
   const talks = link.status === 'open' || link.status === 'practice'
   return [
-    linkState[link.status],
+    link.status === 'open' && link.readings === 0 ? 'waiting for the meter' : linkState[link.status],
     ...(talks && withFunction && live.reading !== null ? [functionWords[live.reading.function]] : []),
     ...(talks && live.perSecond !== null ? [`${live.perSecond.toFixed(1)} per second`] : []),
   ].join(', ')

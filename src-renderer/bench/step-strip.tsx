@@ -51,7 +51,10 @@ const Row = memo(({ row }: { row: StepRow }): JSX.Element => {
       aria-current={row.state === 'now' ? 'step' : undefined}
     >
       <span className="step-title">{row.title}</span>
-      <strong className="step-value">{row.value === '' ? ' ' : row.value}</strong>
+      <strong className="step-value">
+        {row.value === '' ? ' ' : row.value}
+        {verdict === null && row.evidence !== null && <span className="step-evidence" data-testid="evidence"> {row.evidence}</span>}
+      </strong>
       <span className="step-judged">
         {verdict !== null ? (
           <>
@@ -70,9 +73,6 @@ const Row = memo(({ row }: { row: StepRow }): JSX.Element => {
         ) : (
           <span className="step-limits">{stateWords[row.state]}</span>
         )}
-      </span>
-      <span className="step-more">
-        {verdict === null && row.evidence !== null && <span data-testid="evidence">{row.evidence}</span>}
       </span>
       <Aside row={row} />
     </li>
@@ -101,7 +101,7 @@ const Aside = ({ row }: { row: StepRow }): JSX.Element | null => {
       )}
       {row.note !== null && (
         <span className="step-note" data-testid="step-note">
-          {row.note}
+          <span className="aside">note</span> {row.note}
         </span>
       )}
     </span>

@@ -7,6 +7,7 @@ import { LinkPanel } from '../start/link-panel'
 import { KitForm } from './kit-form'
 import { MeterForm } from './meter-form'
 import { RuleForm } from './rule-form'
+import { UnreadFiles } from './unread-files'
 
 export const MetersScreen = (): JSX.Element => {
   const { call } = useSession()
@@ -22,7 +23,7 @@ export const MetersScreen = (): JSX.Element => {
       <div className="side">
         <section className="card" aria-labelledby="link-title">
           <h2 id="link-title">Link</h2>
-          {linked ? <LinkPanel /> : <ConnectForm />}
+          {linked ? <><LinkPanel /><UnreadFiles /></> : <ConnectForm />}
         </section>
         <section className="card" aria-labelledby="closing-title">
           <h2 id="closing-title">End of the session</h2>

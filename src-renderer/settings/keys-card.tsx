@@ -1,6 +1,6 @@
 /** Binds any key or pedal to the actions of the bench, and tries them without touching the run. */
 import { useState, type JSX } from 'react'
-import { actionWords, bindingProblems, boundAction, keyFor, withBinding, type BoundAction } from '../../src-core/settings/key-bindings'
+import { actionWords, bindingProblems, boundAction, fixedKeys, keyFor, withBinding, type BoundAction } from '../../src-core/settings/key-bindings'
 import { pressesInWords, type KeyPress } from '../../src-core/settings/key-press'
 import { Sign } from '../app/sign'
 import { PedalTest } from './pedal-test'
@@ -85,6 +85,15 @@ export const KeysCard = ({ settings, keep }: CardProps): JSX.Element => {
           })}
         </tbody>
       </table>
+      <p className="fixed-keys" data-testid="fixed-keys">
+        <span className="aside">Fixed:</span>{' '}
+        {fixedKeys.map(({ key, does }) => (
+          <span key={key}>
+            <kbd>{key}</kbd>
+            {does}
+          </span>
+        ))}
+      </p>
       <p role="status" className="unseen">
         {binding === null ? '' : `Press the pedal for ${actionWords[binding]} now. Escape leaves it as it was.`}
       </p>

@@ -3,6 +3,7 @@ import { useEffect, useState, type JSX } from 'react'
 import { useApp, useSession } from '../app/session'
 import { Sign } from '../app/sign'
 import type { CommandOutput } from '../../src-core/contract'
+import { UnreadFiles } from '../library/unread-files'
 import type { PortSettings } from '../../src-core/meter/description'
 import { PortFields } from './port-fields'
 
@@ -185,6 +186,7 @@ export const ConnectForm = (): JSX.Element => {
           <Sign name="warn" /> {link.message}
         </p>
       )}
+      <UnreadFiles />
       <button type="submit" className="main-act" data-testid="connect" disabled={busy || description === ''}>
         {busy ? 'Opening the port …' : 'Connect'}
       </button>

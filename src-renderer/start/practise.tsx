@@ -4,13 +4,15 @@ import { practiceOffered } from '../../src-core/board/revisions'
 import type { CommandInput } from '../../src-core/contract'
 import { useApp, useSession } from '../app/session'
 
-export const Practise = (): JSX.Element => {
+/** @param above the board type chosen above; the same is practised on, unless another is chosen here. */
+export const Practise = ({ above }: { above: { type: string; revision: string | null } | null }): JSX.Element => {
   const { call } = useSession()
   const boards = useApp((state) => state.library?.boards) ?? []
   const [chosen, setChosen] = useState<string | null>(null)
   const [busy, setBusy] = useState(false)
   const [fault, setFault] = useState<string | null>(null)
-  const on = boards.find((one) => one.sha256 === chosen) ?? practiceOffered(boards)
+  const same = boards.filter(({ id }) => id === above?.type)
+  const on = boards.find((one) => one.sha256 === chosen) ?? same.find(({ revision }) => revision === above?.revision) ?? same.at(-1) ?? practiceOffered(boards)
   const start = (by: NonNullable<CommandInput<'start-practice'>['by']>): void => {
     setBusy(true)
     setFault(null)

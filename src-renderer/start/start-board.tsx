@@ -7,7 +7,9 @@ import { assetUrl } from '../connection/token'
 import { useKeys } from '../keys/use-keys'
 import { WhichRevision } from './which-revision'
 
-export const StartBoard = ({ linked }: { linked: boolean }): JSX.Element => {
+type Props = { linked: boolean; /** The type that is chosen, and its revision where one is. */ onChoose: (chosen: { type: string; revision: string | null }) => void }
+
+export const StartBoard = ({ linked, onChoose }: Props): JSX.Element => {
   const { call } = useSession()
   const boards = useApp((state) => state.library?.boards)
   const runs = useApp((state) => state.runs.latest)
@@ -45,6 +47,7 @@ export const StartBoard = ({ linked }: { linked: boolean }): JSX.Element => {
   }
   const choose = (one: string): void => {
     setRevision(one)
+    if (type !== null) onChoose({ type: type.id, revision: one })
     const entry = type?.revisions.find((each) => each.revision === one)?.entry
     if (waiting !== null && entry !== undefined) startOn(entry, waiting.byEye)
   }
@@ -87,6 +90,7 @@ export const StartBoard = ({ linked }: { linked: boolean }): JSX.Element => {
                 checked={one === type}
                 onChange={() => {
                   setChosen(one.id)
+                  onChoose({ type: one.id, revision: null })
                   setRevision(null)
                   setWaiting(null)
                 }}

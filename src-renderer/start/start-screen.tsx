@@ -1,5 +1,5 @@
 /** Start: go on with the last run, connect a meter, start a board, or practise with no meter at all. */
-import type { JSX } from 'react'
+import { useState, type JSX } from 'react'
 import { useApp, useSession } from '../app/session'
 import { Sign } from '../app/sign'
 import { ConnectForm } from './connect-form'
@@ -10,6 +10,7 @@ import { StartBoard } from './start-board'
 
 export const StartScreen = (): JSX.Element => {
   const { go } = useSession()
+  const [chosen, setChosen] = useState<{ type: string; revision: string | null } | null>(null)
   const link = useApp((state) => state.link)
   const problems = useApp((state) => state.library?.problems.length ?? 0)
   const linked = link.status === 'open' || link.status === 'silent'
@@ -28,9 +29,9 @@ export const StartScreen = (): JSX.Element => {
           <h2 id="start-board-title">
             <span className="step-number">2</span> Board
           </h2>
-          <StartBoard linked={linked} />
+          <StartBoard linked={linked} onChoose={setChosen} />
         </section>
-        <Practise />
+        <Practise above={chosen} />
       </div>
       <p className="safety">
         <Sign name="warn" />
