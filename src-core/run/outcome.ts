@@ -6,7 +6,7 @@ import { stepState, type RunState } from './state'
 
 type Ended = Extract<RunEventBody, { kind: 'ended' }>
 
-const named = (titles: string[]): string => titles.slice(0, 4).join(', ') + (titles.length > 4 ? ` and ${titles.length - 4} more` : '')
+const named = (titles: string[]): string => titles.slice(0, 4).join('; ') + (titles.length > 4 ? ` and ${titles.length - 4} more` : '')
 
 /** The run's verdict names the values that no cable brought: they rest on what was read and typed. */
 const typedWords = (plan: Plan, state: RunState): string => {

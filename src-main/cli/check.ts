@@ -28,6 +28,7 @@ const boardFile = (json: unknown, file: string): Found => {
 const schemas = ['probewright/board-type/1', 'probewright/meter-description/1']
 
 const checkFile = (file: string): Found => {
+  if (!existsSync(file)) return { problems: [{ field: '(whole file)', message: `There is no file ${file}. Correct the name or the folder.` }] }
   let json: unknown
   try {
     json = readJson(file).json

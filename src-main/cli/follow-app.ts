@@ -3,12 +3,15 @@ import { WebSocket } from 'ws'
 import { z } from 'zod'
 import { commands, events } from '../../src-core/contract'
 import type { Seconds } from '../../src-core/quantity/units'
+import { closingBoardId } from '../../src-core/run/closing'
 import type { BenchView, LiveView } from '../../src-core/run/view'
 import type { Hand } from '../../src-core/practice/hand'
 import { technician, technicianAtRest } from '../service/practice/technician'
 import { Refused } from './surroundings'
 
 export type Follower = {
+  /** What the practice meter measures on. */
+  board: { id: string; revision: string }
   clock: () => Seconds
   setHand: (hand: Hand) => void
   say: (line: string) => void
@@ -30,6 +33,12 @@ export const contractAddress = (address: string): { url: string; origin: string 
   }
   return { url: `${origin.replace('http', 'ws')}/contract?token=${encodeURIComponent(token)}`, origin }
 }
+
+/** Why a run cannot be followed: its board is not the one that is measured here. Null: it can. */
+export const otherBoard = (own: Follower['board'], { board, result }: Pick<BenchView, 'board' | 'result'>): string | null =>
+  result !== null || board.id === closingBoardId || (board.id === own.id && board.revision === own.revision) ? null
+    : `The app's run is on board ${board.id} revision ${board.revision}, but this practice meter measures ${own.id} revision ${own.revision}. `
+      + `Start it again with --board ${board.id} --revision ${board.revision}.`
 
 const published = z.object({ event: z.string(), payload: z.unknown() })
 const answered = z.object({ id: z.number(), output: z.unknown().optional(), error: z.string().optional() })
@@ -82,6 +91,12 @@ export const followApp = async (address: string, follower: Follower): Promise<()
   let hand = technicianAtRest(follower.clock())
   const turning = setInterval(() => {
     if (live === null) return
+    const other = bench === null ? null : otherBoard(follower.board, bench)
+    if (other !== null) {
+      clearInterval(turning)
+      follower.complain(other)
+      return follower.gone(1)
+    }
     const next = technician(hand, bench, live, follower.clock())
     hand = next.technician
     for (const action of next.actions) {

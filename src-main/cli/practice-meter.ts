@@ -147,6 +147,10 @@ const listen = (board: BoardType, meter: PracticeMeter, { input, print, complain
 
 /** Runs until interrupted, told to quit, or the port or the app is gone. 0 unless the port was lost or the app refused. */
 export const practiceMeterCommand = async (args: readonly string[], surroundings: Surroundings): Promise<number> => {
+  if (args.includes('--help')) {
+    surroundings.print(practiceMeterUsage.join('\n'))
+    return 0
+  }
   const options = readOptions(args, surroundings)
   const { board, faults, description, seed } = options
   const meter = createPracticeMeter({ board, faults, seed, description, startsAt: clock(),
@@ -168,7 +172,7 @@ export const practiceMeterCommand = async (args: readonly string[], surroundings
   let stop: () => void = () => undefined
   try {
     stop = options.follow === undefined ? listen(board, meter, surroundings, () => end(0))
-      : await followApp(options.follow, { clock, setHand: (hand) => meter.setHand(hand, clock()), say: surroundings.print,
+      : await followApp(options.follow, { board, clock, setHand: (hand) => meter.setHand(hand, clock()), say: surroundings.print,
         complain: surroundings.complain, gone: end })
     return await ended
   } finally {

@@ -7,6 +7,7 @@ import type { BoardType } from '../../src-core/board/board-type'
 import { checkDescription } from '../../src-core/meter/check'
 import type { MeterDescription } from '../../src-core/meter/description'
 import { pictureOf, type Picture } from './assets'
+import { jsonFaultPlace } from './json-fault'
 
 export type LibraryBoard = { board: BoardType; sha256: string; file: string; builtIn: boolean; picture: string | null }
 export type LibraryDescription = { description: MeterDescription; file: string; builtIn: boolean }
@@ -56,10 +57,11 @@ export const readJson = (file: string): { json: unknown; bytes: Buffer } => {
   } catch (error) {
     throw new Error(`The file cannot be read: ${wordsOf(error)}.`, { cause: error })
   }
+  const text = bytes.toString('utf8')
   try {
-    return { json: JSON.parse(bytes.toString('utf8')), bytes }
+    return { json: JSON.parse(text), bytes }
   } catch (error) {
-    throw new Error(`The file is not JSON: ${wordsOf(error)}. Look for a missing comma or quote there.`, { cause: error })
+    throw new Error(`The file is not JSON from ${jsonFaultPlace(text)} on. Look for a missing comma or quote there, or just before.`, { cause: error })
   }
 }
 

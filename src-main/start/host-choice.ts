@@ -29,7 +29,7 @@ export const noWindowHere = ({ platform, root, display }: Pick<StartFacts, 'plat
 const noRuntime = 'the desktop’s runtime is not here yet; “npm run desktop” fetches it'
 
 export const cannotOpen = (because: string): string =>
-  `The desktop cannot open: ${because}. Without --host desktop the app opens in your browser.`
+  `The desktop cannot open: ${because}. Run npm start: the app then opens in your browser.`
 
 export const chooseHost = (facts: StartFacts): HostChoice => {
   if (facts.asked === 'browser' || (facts.asked === null && facts.wantsAddress)) return { host: 'browser', because: null }

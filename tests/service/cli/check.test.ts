@@ -45,8 +45,8 @@ describe('check FILE', () => {
   })
   it('says so of what is no JSON, no file, or of no known schema', () => {
     expect(check(written('torn.json', '{ "schema": '))).toMatchObject({ code: 1,
-      printed: [expect.stringContaining('The file is not JSON')] })
-    expect(check(join(folder, 'missing.json'))).toMatchObject({ code: 1, printed: [expect.stringContaining('The file cannot be read')] })
+      printed: [expect.stringContaining('The file is not JSON from line 1, column 13 on.')] })
+    expect(check(join(folder, 'missing.json'))).toMatchObject({ code: 1, printed: [expect.stringContaining(`There is no file ${join(folder, 'missing.json')}.`)] })
     expect(check(written('other.json', '{"schema":"x"}'))).toMatchObject({ code: 1,
       printed: [expect.stringContaining('schema: must be "probewright/board-type/1" or "probewright/meter-description/1", not "x"')] })
   })

@@ -7,6 +7,7 @@ import { SerialPort } from 'serialport'
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest'
 import { WebSocketServer } from 'ws'
 import type { BenchView, LiveView } from '../../../src-core/run/view'
+import { otherBoard } from '../../../src-main/cli/follow-app'
 import { practiceMeterCommand } from '../../../src-main/cli/practice-meter'
 import { commandLine } from './surroundings'
 
@@ -115,6 +116,25 @@ describe('practice-meter on a pseudo-terminal', () => {
     expect(await running).toBe(0)
     expect(line.complaints).toEqual(['The app is gone.'])
     await new Promise((resolve) => server.close(resolve))
+  })
+})
+
+describe('practice-meter --help', () => {
+  it('says how it is used and opens no port', async () => {
+    const line = commandLine()
+    expect(await practiceMeterCommand(['--help'], line)).toBe(0)
+    expect(line.printed.join('\n')).toContain('practice-meter --port PATH')
+    expect(line.complaints).toEqual([])
+  })
+})
+
+describe('a run on another board', () => {
+  const own = { id: 'soil-relay', revision: 'A' }
+  const board = { id: 'vent-driver-node', name: 'Vent driver node', revision: 'D' }
+  it('is refused with the words to type instead', () => {
+    expect(otherBoard(own, { board, result: null })).toMatch(/is on board vent-driver-node revision D.* Start it again with --board vent-driver-node --revision D\.$/)
+    expect(otherBoard(board, { board, result: null })).toBeNull()
+    expect(otherBoard(own, { board: { ...board, id: 'soil-relay' }, result: null })).toContain('--revision D')
   })
 })
 

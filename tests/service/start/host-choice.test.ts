@@ -33,7 +33,7 @@ describe('npm start opens', () => {
 
   it.each<[string, Partial<StartFacts>, RegExp]>([
     ['without the runtime', { runtime: null },
-      /runtime is not here yet; “npm run desktop” fetches it\. Without --host desktop the app opens in your browser/],
+      /runtime is not here yet; “npm run desktop” fetches it\. Run npm start: the app then opens in your browser/],
     ['without a display', { display: false }, /no display here/], ['as root', { root: true }, /does not run as root/],
     ['with an address wanted', { wantsAddress: true }, /--port and --no-open belong to the browser host/],
   ])('nothing where the desktop is forced and cannot be: %s', (_where, facts, because) => {
