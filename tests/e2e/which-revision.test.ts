@@ -1,6 +1,7 @@
 /** Which revision lies on the bench: asked wherever there is more than one, shown how to tell, and never taken for granted. */
 import { describe, expect, it } from 'vitest'
 import { closeAfterEach } from '../bench-tools/close-after-each'
+import { scan, typeByHand } from '../bench-tools/keys-sent'
 import { openBench } from '../bench-tools/opened'
 import { chromiumIsHere } from '../bench-tools/real-browser'
 
@@ -47,16 +48,14 @@ describe.skipIf(!chromiumIsHere)('the question which revision lies on the bench'
     await client.ask('start-run', { board: 'vent-driver-node', revision: 'C', serialNumber: 'VD-1', byEye: true })
     await page.getByTestId('typed-value').waitFor()
     await end()
-    expect(await next.innerText()).toMatch(/rev C as before\? Beside terminal B lies R3.*↓ it is rev D/s)
-    await page.keyboard.type('10', { delay: 150 })
-    await page.keyboard.press('Enter')
+    expect(await next.innerText()).toMatch(/rev C as before\? Beside terminal B lies R3.*↓\s*it is rev D/s)
+    await typeByHand(page, '10', true)
     expect(await started('10')).toBe('C')
     await page.getByText('Taken for revision C.').waitFor()
     await end()
     await page.keyboard.press('ArrowDown')
     await page.getByText('rev D, not as before').waitFor()
-    await page.keyboard.type('VD-12')
-    await page.keyboard.press('Enter')
+    await scan(page, 'VD-12')
     expect(await started('VD-12')).toBe('D')
     await page.getByText('Taken for revision D. Beside terminal B lies L1').waitFor()
     await end()

@@ -61,6 +61,8 @@ describe.skipIf(!chromiumIsHere)('at 200 % zoom', () => {
     await page.getByTestId('start-by-eye').waitFor()
     await client.ask('start-run', { board: 'vent-driver-node', revision: 'C', serialNumber: 'VD-80', byEye: true })
     await page.getByTestId('typed-value').waitFor()
+    await client.ask('type-value', { text: 'OL', step: 'prepare/leads-apart/diode', touch: 1 })
+    await page.getByTestId('limits').waitFor()
     const panel = async (): Promise<Place> => page.locator('.step-panel').evaluate((element) => {
       const { left, right, top, bottom } = element.getBoundingClientRect()
       return { id: 'panel', left, right, top, bottom }
