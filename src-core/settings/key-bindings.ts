@@ -135,6 +135,3 @@ export const benchKeys = (keys: readonly ShownKey[], bindings: readonly KeyBindi
 /** The usual key of one action, and what is bound beside it. */
 export const keyFor = (action: BoundAction, bindings: readonly KeyBinding[]): { usual: string; presses: KeyPress[] | null } =>
   ({ usual: pressInWords(usualKeys[action]), presses: bindings.find((binding) => binding.action === action)?.presses ?? null })
-
-/** Press a pedal that does two things twice by mistake, and the second would start a board: it counts only after this many seconds. */
-export const nextBoardAfterSeconds = 1.5

@@ -15,6 +15,7 @@ import { refusalToStart } from '../../src-core/run/admission'
 import { openBench, type BenchContext } from '../../src-core/run/bench'
 import { closingBoardId, closingPlan } from '../../src-core/run/closing'
 import { factsOf } from '../../src-core/run/facts-of'
+import { nextBoardTooSoon } from '../../src-core/run/next-board'
 import { makePlan } from '../../src-core/run/plan'
 import { preparationSteps, sessionStepsDue } from '../../src-core/run/preparation'
 import { rebuild, type RunState } from '../../src-core/run/state'
@@ -228,6 +229,8 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
     nextBoard: (serialNumber, other) => {
       const bench = keeper.current()
       if (bench === null) throw new Refusal('There is no board on the bench to follow on from.')
+      const tooSoon = nextBoardTooSoon(bench, clock())
+      if (tooSoon !== null) throw new Refusal(tooSoon)
       const { board, practice: hidden } = bench.run.started
       const { meter } = bench.context
       const next = { board: board.id, revision: other ?? board.revision }

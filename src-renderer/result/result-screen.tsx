@@ -1,5 +1,5 @@
 /** The end of a run: the verdict, what failed and what it means, what to look at next, with the picture; then the next board. */
-import { useEffect, useRef, useState, type JSX } from 'react'
+import { useRef, useState, type JSX } from 'react'
 import { BenchHeader } from '../bench/bench-header'
 import type { Action } from '../bench/bench-screen'
 import { MessageLine } from '../bench/message-line'
@@ -12,7 +12,6 @@ import { useKeys } from '../keys/use-keys'
 import { BoardPicture } from '../picture/board-picture'
 import { nextRevision } from '../../src-core/board/revisions'
 import type { BenchView } from '../../src-core/run/view'
-import { nextBoardAfterSeconds } from '../../src-core/settings/key-bindings'
 import { failedPlaces } from './failed-places'
 import { NextBoard } from './next-board'
 import { NextRevision } from './next-revision'
@@ -21,16 +20,13 @@ import { SameUnit } from './same-unit'
 type Result = NonNullable<BenchView['result']>
 
 export const ResultScreen = ({ bench, result }: { bench: BenchView; result: Result }): JSX.Element => {
-  const { order, go } = useSession()
+  const { order, go, hush } = useSession()
   const lost = useLost()
   const library = useApp((state) => state.library)
   const [serialNumber, setSerialNumber] = useState('')
   const [revision, setRevision] = useState<string | null>(null)
   const field = useRef<HTMLInputElement>(null)
   const keys = useBenchKeys(bench)
-  // A pedal may both confirm and go on to the next board: a second press meant for the last step must not.
-  const shownAt = useRef(Number.POSITIVE_INFINITY)
-  useEffect(() => { shownAt.current = performance.now() }, [])
   const links = failedPlaces(library?.boards ?? [], bench, result)
 
   const takesNext = bench.keys.some(({ action }) => action === 'next-board')
@@ -42,7 +38,10 @@ export const ResultScreen = ({ bench, result }: { bench: BenchView; result: Resu
     order('close-run', {})
   }
 
-  const startNext = (serial: string): void => order('next-board', { serialNumber: serial.trim(), ...(next === null ? {} : { revision: next.taken.revision }) })
+  const startNext = (serial: string): void => {
+    hush()
+    order('next-board', { serialNumber: serial.trim(), ...(next === null ? {} : { revision: next.taken.revision }) })
+  }
   // A serial number can be typed without going to its field first.
   const typeOn = (text: string): void => {
     if (lost || !takesNext) return
@@ -66,10 +65,8 @@ export const ResultScreen = ({ bench, result }: { bench: BenchView; result: Resu
   }
   useKeys(
     lost ? [] : [
-      ...keys.flatMap(({ usual, presses, action }) => [
-        { key: usual, run: () => act(action) },
-        { key: '', presses, run: (at: number) => { if (action !== 'next-board' || at - shownAt.current > nextBoardAfterSeconds * 1000) act(action) } },
-      ]), ...(next === null ? [] : [{ key: '↓', run: otherRevision }]), ...(bench.record ? [{ key: 'Esc', run: leave }] : [])],
+      ...keys.map(({ usual, presses, action }) => ({ key: usual, presses, run: () => act(action) })),
+      ...(next === null ? [] : [{ key: '↓', run: otherRevision }]), ...(bench.record ? [{ key: 'Esc', run: leave }] : [])],
     {
       scanned: (text) => {
         if (!lost && takesNext) startNext(text)

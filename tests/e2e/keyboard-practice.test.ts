@@ -1,6 +1,7 @@
 /** A whole practice run by keyboard alone, from the first screen to the next board: no mouse, no finger on the glass. */
 import type { Page } from 'playwright-core'
 import { describe, expect, it } from 'vitest'
+import { nextBoardAfterSeconds } from '../../src-core/run/next-board'
 import { closeAfterEach } from '../bench-tools/close-after-each'
 import { pointerWords, watchHands } from '../bench-tools/hands-used'
 import { typeByHand } from '../bench-tools/keys-sent'
@@ -48,6 +49,7 @@ describe.skipIf(!chromiumIsHere)('practice by keyboard alone', () => {
     const ended = await client.until('bench', (bench) => bench?.result !== null && bench?.result !== undefined, 90_000)
     await page.getByTestId('practice-truth').waitFor()
     expect(ended?.result?.truth).toMatch(/^Hidden in the practice board/)
+    await page.waitForTimeout(nextBoardAfterSeconds * 1000)
     await page.keyboard.press('Enter')
     await client.until('bench', (bench) => bench !== null && bench.run !== ended?.run && bench.status === 'running')
     await page.getByTestId('prompt').waitFor()

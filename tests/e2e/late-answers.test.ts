@@ -1,5 +1,6 @@
-/** A reason or a note that is answered when its step has its value already lands on no other step. */
+/** What is pressed too late lands on no other step and no other board. */
 import { describe, expect, it } from 'vitest'
+import { nextBoardAfterSeconds } from '../../src-core/run/next-board'
 import { closeAfterEach } from '../bench-tools/close-after-each'
 import { openBench, openDataFolder } from '../bench-tools/opened'
 import { chromiumIsHere } from '../bench-tools/real-browser'
@@ -9,7 +10,7 @@ import { typeAll } from '../bench-tools/typing-hand'
 const later = closeAfterEach()
 
 describe.skipIf(!chromiumIsHere)('an answer that comes late', () => {
-  it('a skip question closes when its step changes, and says so; a note goes to its own step', async () => {
+  it('a skip question closes when its step changes, and says so; a note goes to its own step; Enter twice starts no board', async () => {
     const dataFolder = openDataFolder(later)
     putBoard(dataFolder, mistValve)
     const { app, browser, client } = await openBench(later, { dataFolder })
@@ -39,5 +40,18 @@ describe.skipIf(!chromiumIsHere)('an answer that comes late', () => {
     await page.waitForTimeout(300)
     expect([client.last('bench')?.step?.id, row('coating')?.state]).toEqual(['coating', 'now'])
     expect(browser.violations).toEqual([])
+
+    // Twice at the end: the second press starts no nameless run; once the end was seen, it starts the next board.
+    const run = client.last('bench')?.run
+    await page.waitForTimeout(600)
+    await page.keyboard.press('Space')
+    await page.getByTestId('run-verdict').waitFor()
+    await page.keyboard.press('Enter')
+    await page.getByText('so no board was started').waitFor()
+    expect(client.last('bench')?.run).toBe(run)
+    await page.waitForTimeout(nextBoardAfterSeconds * 1000)
+    await page.keyboard.press('Enter')
+    await client.until('bench', (bench) => bench !== null && bench.run !== run && bench.status === 'running')
+    await expect.poll(() => page.getByText('so no board was started').count()).toBe(0)
   }, 60_000)
 })

@@ -6,8 +6,10 @@ import { openApp, openDataFolder } from '../bench-tools/opened'
 import { openPtyPair, socatIsHere } from '../bench-tools/pty-pair'
 import { typeAll } from '../bench-tools/typing-hand'
 import type { BoardType } from '../../src-core/board/board-type'
+import { nextBoardAfterSeconds } from '../../src-core/run/next-board'
 
 const later = closeAfterEach()
+const endIsSeen = (): Promise<void> => new Promise((resolve) => { setTimeout(resolve, nextBoardAfterSeconds * 1000 + 50) })
 const sample = async (client: ContractClient): Promise<BoardType> => {
   const found = (await client.ask('hello', {})).library.boards.find(({ id, revision }) => id === 'vent-driver-node' && revision === 'C')
   if (found === undefined) throw new Error('the sample board is missing')
@@ -22,6 +24,10 @@ describe('a run with typed values', () => {
     const ended = await typeAll(client, board)
     expect(ended.result).toMatchObject({ verdict: 'pass', because: expect.stringContaining('Every value was read by eye and typed in.') as string })
     expect(ended.steps.filter(({ kind, preparation }) => kind === 'measure' && !preparation).every(({ evidence }) => evidence === 'typed')).toBe(true)
+    // A press too many, at once: it was meant for the last value, and starts no board.
+    await expect(client.ask('next-board', { serialNumber: '' })).rejects.toThrow(/only just come up, so no board was started/)
+    expect((await client.ask('hello', {})).bench?.run).toBe(run)
+    await endIsSeen()
     const next = await client.ask('next-board', { serialNumber: 'VD-78' })
     expect(next.run).not.toBe(run)
     await client.until('message', (message) => message.text.startsWith('Taken for revision C. Beside terminal B lies R3'))

@@ -1,6 +1,7 @@
 /** Manual practice through the contract: the hand is the user's, wrong places and all, and the end tells the fault and the shortest way. */
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import type { CommandInput, EventPayload } from '../../../src-core/contract'
+import { nextBoardAfterSeconds } from '../../../src-core/run/next-board'
 import { openClient, type ContractClient } from '../../bench-tools/contract-client'
 import { startApp, type RunningApp } from '../../bench-tools/running-app'
 
@@ -114,6 +115,7 @@ describe('practice by hand', () => {
   it('opened again from the records it says the same, and the next board is by hand as well', async () => {
     const run = bench().run
     const said = bench().result?.truth
+    await pause(nextBoardAfterSeconds * 1000)
     const next = await client.ask('next-board', { serialNumber: '' })
     expect([bench().run, bench().board, bench().hand?.hand.tips]).toEqual([next.run, expect.objectContaining({ id: 'soil-relay', revision: 'A' }), 'lifted'])
     await client.ask('end', { reason: 'enough' })
