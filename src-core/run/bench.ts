@@ -13,6 +13,7 @@ import { startLearning, type Learning } from './learn-air'
 import { needsProof, planStep, type MeasurePlanStep, type Plan, type PlanStep } from './plan'
 import { preparationDue, usualWaitSeconds } from './preparation'
 import { isPreparation, reduce, stepState, type Captured, type RunState } from './state'
+import type { Warned } from './warned'
 
 /** What a meter description says of one function. */
 export type FunctionFacts = { conversionSeconds: Seconds | null; counts: number; lowestRange: number }
@@ -39,6 +40,8 @@ export type Bench = {
   record: boolean
   /** The step on screen and since when, s: a press meant for the step before is not taken for this one. */
   shown: { step: string | null; since: Seconds }
+  /** Live warnings so far. */
+  warned: Warned
   lastContact: Seconds
   lastReading: Reading | null
   perSecond: number | null
@@ -122,7 +125,7 @@ export const absorb = (bench: Bench, events: readonly RunEvent[], at: Seconds): 
 /** A bench for a run that has just started, or was taken up again. */
 export const openBench = (context: BenchContext, run: RunState, at: Seconds, utcMs: number): Bench =>
   settle({
-    context, run, attempt: '', capture: null, learning: null, carry: null, asksSameMeter: false, record: run.ended !== null, shown: { step: null, since: at }, lastContact: at,
+    context, run, attempt: '', capture: null, learning: null, carry: null, asksSameMeter: false, record: run.ended !== null, shown: { step: null, since: at }, warned: {}, lastContact: at,
     lastReading: null, perSecond: null, tickAt: at, utcMs,
   }, at)
 

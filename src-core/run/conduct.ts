@@ -11,6 +11,7 @@ import { boardIsCharged, lapse, quiet, refuse, withPatch, type Conducted } from 
 import { afterPower, decideStep, lastSeq } from './decide-step'
 import type { CapturedBody, RunEventBody } from './event'
 import { airOf, learn, learnedEnough, learnedFor, withPattern } from './learn-air'
+import { withWarningNoted } from './live'
 import { outcomeByHand } from './outcome'
 import { planStep, type ActPlanStep, type MeasurePlanStep } from './plan'
 import { skipOvertaken } from './reasons'
@@ -198,8 +199,7 @@ const onTick = (before: Bench, at: Seconds, utcMs: number): Conducted => {
   return onOutputs({ ...settled, capture: state }, step, outputs)
 }
 
-/** Pure: the same bench and input give the same events. Store them, then hand them to `absorb`. */
-export const conduct = (bench: Bench, input: BenchInput): Conducted => {
+const onInput = (bench: Bench, input: BenchInput): Conducted => {
   switch (input.kind) {
     case 'reading': return onReading(bench, input.reading)
     case 'press': return onPress(bench, input.press, input.at)
@@ -220,3 +220,8 @@ export const conduct = (bench: Bench, input: BenchInput): Conducted => {
   }
 }
 
+/** Pure: the same bench and input give the same events. Store them, then hand them to `absorb`. */
+export const conduct = (bench: Bench, input: BenchInput): Conducted => {
+  const done = onInput(bench, input)
+  return { ...done, bench: withWarningNoted(done.bench, input.kind === 'reading' ? input.reading.at : input.at) }
+}

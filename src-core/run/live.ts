@@ -11,9 +11,10 @@ import { chargedBecause } from './conducted'
 import { learnedEnough } from './learn-air'
 import type { PlanStep } from './plan'
 import { placeOnScale } from './scale'
-import { liveSpoken } from './spoken'
+import { liveSpoken, warningIn } from './spoken'
 import { isPreparation } from './state'
 import type { LiveView } from './view'
+import { noteWarning } from './warned'
 import { dialWords, modeWords, stateLine, type StateLine } from './words'
 
 export const figureOf = (value: MeasuredValue, unit: string, resolution: number | null): { figure: string; unit: string } => {
@@ -72,13 +73,19 @@ const lineNow = (bench: Bench, at: Seconds): StateLine => {
   return again > 0 && line0.wants === 'touch' ? { ...line0, state: again === 1 ? 'touch once more' : 'contact doubtful: touch a third time' } : line0
 }
 
+/** The bench with the warning of this moment counted. */
+export const withWarningNoted = (bench: Bench, at: Seconds): Bench => {
+  const sentence = warningIn(bench, lineNow(bench, at))
+  return sentence === null ? bench : { ...bench, warned: noteWarning(bench.warned, sentence, at) }
+}
+
 export const liveView = (bench: Bench, at: Seconds): LiveView => {
   const reading = bench.lastReading
   const step = currentStep(bench)
   const line = lineNow(bench, at)
   return {
     reading: reading === null ? null : { ...figureOf(reading.value, reading.unit, reading.resolution), function: reading.function, flags: reading.flags },
-    perSecond: bench.perSecond, ...line, spoken: liveSpoken(bench, line),
+    perSecond: bench.perSecond, ...line, spoken: liveSpoken(bench, line, at),
     mark: reading === null || step === null || step.kind !== 'measure' || reading.function !== step.function || step.purpose?.kind === 'learn-air'
       ? null : placeOnScale(reading.value, step.limits, step.function),
   }

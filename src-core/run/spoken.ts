@@ -1,6 +1,7 @@
 /** What is said aloud: the prompt of the step, what came of the last touch, what the bench waits for. One source for every voice. */
 import type { BoardType } from '../board/board-type'
 import type { MeterFunction } from '../meter/reading'
+import type { Seconds } from '../quantity/units'
 import { currentStep, touchesSoFar, type Bench } from './bench'
 import { isFail } from './branch'
 import type { RunEvent } from './event'
@@ -9,6 +10,7 @@ import { hazardousCaution } from './preparation'
 import { pointSpoken, titleSpoken, valueSpoken } from './spoken-names'
 import { fitsBetweenTouches } from './spoken-time'
 import type { LiveView, Utterance } from './view'
+import { timesWarned } from './warned'
 import { dialWords, fingersOffWords } from './words'
 
 /** Where a sentence of a board file is too long to be heard between touches. */
@@ -134,13 +136,20 @@ const waitsFor = (line: Pick<LiveView, 'state' | 'tone' | 'wants'>): { kind: 'wa
   return acts ? { kind: 'hint', sentence } : null
 }
 
-/** @param line the state line of the same moment: voice and screen say the same. */
-export const liveSpoken = (bench: Bench, line: Pick<LiveView, 'state' | 'tone' | 'wants'>): Utterance | null => {
+type Line = Pick<LiveView, 'state' | 'tone' | 'wants'>
+
+/** What is said of the line, where it warns of something that can end and come again; else null. */
+export const warningIn = (bench: Bench, line: Line): string | null =>
+  bench.record || bench.run.status !== 'running' || (line.tone !== 'stop' && line.tone !== 'warn') ? null : waitsFor(line)?.sentence ?? null
+
+/** @param line the state line of the same moment, `at`: voice and screen say the same. */
+export const liveSpoken = (bench: Bench, line: Line, at: Seconds): Utterance | null => {
   const found = bench.record || bench.run.status !== 'running' ? null : waitsFor(line)
   // To hold the leads apart is what the prompt of that step has said already.
   if (found === null || (line.wants === 'lift' && line.tone === 'busy')) return null
   const { kind, sentence } = found
-  return { id: `${bench.run.started.run} ${bench.shown.step ?? ''} ${bench.attempt} ${sentence}`, kind, sentences: [sentence] }
+  const time = warningIn(bench, line) === null ? '' : ` ${timesWarned(bench.warned, sentence, at)}`
+  return { id: `${bench.run.started.run} ${bench.shown.step ?? ''} ${bench.attempt} ${sentence}${time}`, kind, sentences: [sentence] }
 }
 
 /** Said by a page that lost the app. */

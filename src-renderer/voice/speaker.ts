@@ -29,6 +29,8 @@ export const createSpeaker = (voice: Voice, first: SpeechSettings): Speaker => {
   let nowLive: Utterance | null = null
   const lastSaid = new Map<Utterance['kind'], string>()
   let lastLive = ''
+  /** Live warnings said in this run: one that flickers is not said again until core counts it anew. */
+  const warned = new Set<string>()
 
   const sayFrom = (sentences: readonly string[]): void => {
     const [sentence, ...rest] = sentences
@@ -48,7 +50,10 @@ export const createSpeaker = (voice: Voice, first: SpeechSettings): Speaker => {
   return {
     bench: (spoken, anew) => {
       // A run that has gone takes its words along.
-      if (spoken.length === 0 && nowBench.length > 0) quieten()
+      if (spoken.length === 0 && nowBench.length > 0) {
+        quieten()
+        warned.clear()
+      }
       nowBench = spoken
       for (const utterance of spoken) {
         if (lastSaid.get(utterance.kind) === utterance.id) continue
@@ -61,6 +66,8 @@ export const createSpeaker = (voice: Voice, first: SpeechSettings): Speaker => {
       if (spoken === null) speech = withdrawHint(speech)
       else if (spoken.id !== lastLive) {
         lastLive = spoken.id
+        if (spoken.kind === 'warning' && warned.has(spoken.id)) return
+        if (spoken.kind === 'warning') warned.add(spoken.id)
         put(spoken)
       }
     },

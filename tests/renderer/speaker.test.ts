@@ -50,6 +50,21 @@ describe('the speaker', () => {
     expect(asked).toEqual(['red on A', 'turn the dial'])
   })
 
+  it('says a warning that began anew once more, and not one that only flickered', () => {
+    const { voice, asked, end } = slowVoice()
+    const speaker = createSpeaker(voice, speech)
+    speaker.bench([say('prompt', 'p1', 'red on A')], false)
+    end()
+    const silent = (time: number): void => { speaker.live(say('warning', `silent ${time}`, 'meter silent')); end() }
+    silent(1)
+    speaker.live(say('hint', 'h1', 'lift'))
+    end()
+    silent(1)
+    speaker.live(null)
+    silent(2)
+    expect(asked).toEqual(['red on A', 'meter silent', 'lift', 'meter silent'])
+  })
+
   it('off is silent at once, and what was missed is not said later', () => {
     const { voice, asked, end } = slowVoice()
     const speaker = createSpeaker(voice, speech)

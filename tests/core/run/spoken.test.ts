@@ -149,6 +149,32 @@ describe('what is said in a run', () => {
     expect(said(bench, 'prompt')).toEqual(['unplug everything from the board'])
   })
 
+  it('a meter silent once more in the same attempt is said once more, and one that stutters is not', () => {
+    const bench = atR1()
+    bench.lift('resistance')
+    /** Each beginning of the warning as the voice is told it, tick by tick. */
+    const told: string[] = []
+    const waitAndHear = (forSeconds: number): void => {
+      for (let k = 0; k < Math.round(forSeconds * 10); k += 1) {
+        bench.wait(0.1)
+        const heard = waitedFor(bench)
+        if (heard?.kind === 'warning' && !told.includes(heard.id)) told.push(heard.id)
+      }
+    }
+    const attempt = bench.bench().attempt
+    waitAndHear(8)
+    expect([waitedFor(bench)?.sentences, told.length]).toEqual([['meter silent'], 1])
+    // A stutter: one reading, then silent again within 5 s.
+    bench.hold('resistance', 'overload', 0.2)
+    expect(waitedFor(bench)?.kind).not.toBe('warning')
+    waitAndHear(4)
+    expect([waitedFor(bench)?.sentences, told.length]).toEqual([['meter silent'], 1])
+    // It reads for a while, then falls silent: that is news.
+    bench.hold('resistance', 'overload', 6)
+    waitAndHear(8)
+    expect([waitedFor(bench)?.sentences, told.length, bench.bench().attempt]).toEqual([['meter silent'], 2, attempt])
+  })
+
   it('a voltage left that can injure ends the run with a warning', () => {
     const bench = play()
     bench.confirm()
