@@ -7,6 +7,7 @@ import { isFail } from './branch'
 import type { RunEvent } from './event'
 import type { Placement, PlanStep } from './plan'
 import { hazardousCaution } from './preparation'
+import { injures } from './residual'
 import { pointSpoken, titleSpoken, valueSpoken } from './spoken-names'
 import { fitsBetweenTouches } from './spoken-time'
 import type { LiveView, Utterance } from './view'
@@ -47,10 +48,15 @@ const actSpoken = (board: BoardType, step: PlanStep): string => {
 const functionBefore = (bench: Bench): MeterFunction | null =>
   bench.lastReading?.function ?? bench.run.standing.filter((event) => event.kind === 'captured').at(-1)?.function ?? null
 
+/** The cautions themselves are longer than can be heard between touches. */
+export const cautionSpoken = 'caution, read the screen'
+
 /** @param turnedTo where the dial stands; null: not known, and the dial is spoken of. */
-export const stepSpoken = (board: BoardType, step: PlanStep, turnedTo: MeterFunction | null): string[] =>
-  step.kind !== 'measure' ? [actSpoken(board, step)]
-    : [...(turnedTo === step.function ? [] : [`dial to ${dialWords[step.function]}`]), placementSpoken(step.placement)]
+export const stepSpoken = (board: BoardType, step: PlanStep, turnedTo: MeterFunction | null): string[] => [
+  ...(step.kind !== 'measure' ? [actSpoken(board, step)]
+    : [...(turnedTo === step.function ? [] : [`dial to ${dialWords[step.function]}`]), placementSpoken(step.placement)]),
+  ...(step.caution === null ? [] : [cautionSpoken]),
+]
 
 const promptSentences = (bench: Bench, step: PlanStep): string[] => {
   const touches = touchesSoFar(bench.run, step.id).length
@@ -109,12 +115,12 @@ const result = (bench: Bench): Utterance | null => {
   return seq === undefined || sentences.length === 0 ? null : { id: `${bench.run.started.run} ${seq}`, kind: 'result', sentences }
 }
 
-/** Dangers that a step or the end of a run speaks of. */
+/** Dangers that a touch or a step speaks of; what a touch found holds until something is done about it. */
 const warning = (bench: Bench): Utterance | null => {
   const { run } = bench
-  const lastTouch = run.events.filter((event) => event.kind === 'captured').at(-1)
-  if (run.ended !== null && lastTouch !== undefined && /^prepare\/(store|again)\//.test(lastTouch.step) && isFail(lastTouch.verdict)) {
-    return { id: `${run.started.run} voltage left ${run.ended.seq}`, kind: 'warning', sentences: ['stop, dangerous voltage on the board'] }
+  const touch = run.events.filter(({ kind }) => kind === 'captured' || kind === 'done' || kind === 'undone').at(-1)
+  if (touch?.kind === 'captured' && injures(bench.context.plan, touch)) {
+    return { id: `${run.started.run} voltage left ${touch.seq}`, kind: 'warning', sentences: ['stop, dangerous voltage on the board'] }
   }
   const step = currentStep(bench)
   return run.status === 'running' && step !== null && step.purpose?.kind === 'disconnect'

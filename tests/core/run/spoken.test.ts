@@ -10,7 +10,7 @@ import { makePlan } from '../../../src-core/run/plan'
 import { preparationSteps } from '../../../src-core/run/preparation'
 import { skipAskSpoken, skipReasons } from '../../../src-core/run/reasons'
 import { benchView } from '../../../src-core/run/show'
-import { sayAgain, stepSpoken } from '../../../src-core/run/spoken'
+import { cautionSpoken, sayAgain, stepSpoken } from '../../../src-core/run/spoken'
 import { pointSpoken, titleSpoken, valueSpoken } from '../../../src-core/run/spoken-names'
 import { fitsBetweenTouches, mostSeconds, mostWords, spokenSeconds, syllables, wordCount } from '../../../src-core/run/spoken-time'
 import type { Utterance } from '../../../src-core/run/view'
@@ -22,7 +22,7 @@ const shipped: BoardType[] = readdirSync(join(root, 'fixtures/boards'))
 const everyStep = shipped.flatMap((board) => {
   const plan = makePlan(board, preparationSteps(board, usualBenchKit))
   return [...plan.preparation, ...plan.steps].map((step) => ({ name: `${board.id} ${board.revision}, ${step.id}`,
-    sentences: stepSpoken(board, step, null) }))
+    sentences: stepSpoken(board, step, null), cautioned: step.caution !== null }))
 })
 
 const spokenBy = (bench: Play): Utterance[] => benchView(bench.bench(), null, null).spoken
@@ -53,8 +53,17 @@ describe('a prompt is short enough to be heard between two touches', () => {
   })
 
   it('does not fall back on the screen for any measured step of a sample board', () => {
-    expect(everyStep.filter(({ sentences }) => sentences.some((sentence) => /picture|screen/.test(sentence))).map(({ name }) =>
-      name)).toEqual([])
+    const fallsBack = (sentence: string): boolean => sentence !== cautionSpoken && /picture|screen/.test(sentence)
+    expect(everyStep.filter(({ sentences }) => sentences.some(fallsBack)).map(({ name }) => name)).toEqual([])
+  })
+
+  it('ends with the caution where a step has one, and nowhere else', () => {
+    expect(everyStep.some(({ cautioned }) => cautioned)).toBe(true)
+    for (const { name, sentences, cautioned } of everyStep) {
+      expect([name, sentences.at(-1) === 'caution, read the screen', sentences.indexOf(cautionSpoken)]).toEqual(
+        [name, cautioned, cautioned ? sentences.length - 1 : -1])
+    }
+    expect(fitsBetweenTouches(cautionSpoken)).toBe(true)
   })
 
   it('sends to the screen for a title that is too long to be heard', () => {
@@ -184,6 +193,41 @@ describe('what is said in a run', () => {
     bench.hold('dc-voltage', 75, 2)
     expect(said(bench, 'warning')).toEqual(['stop, dangerous voltage on the board'])
     expect(said(bench, 'result').at(-1)).toBe('run ended, incomplete')
+  })
+
+  it.each(['extra-low', 'hazardous'])('a voltage left that can injure is a warning at the touch itself, on a board said to be %s', (hazard) => {
+    const bench = play(smallBoard({ hazard }))
+    const warned = (): Utterance[] => spokenBy(bench).filter(({ kind }) => kind === 'warning')
+    bench.confirm()
+    if (hazard === 'hazardous') bench.touch('dc-voltage', 1.562)
+    expect([bench.step(), warned()]).toEqual(['prepare/store/C1', []])
+    bench.lift('dc-voltage')
+    // From memory of IEC 61010-1: 60 V DC is the limit for people.
+    bench.hold('dc-voltage', 75, 2)
+    const [first, ...more] = warned()
+    expect([first?.sentences, more]).toEqual([['stop, dangerous voltage on the board'], []])
+    // Lifted, it is the same warning: not said twice.
+    bench.lift('dc-voltage')
+    expect(warned().map(({ id }) => id)).toEqual([first?.id])
+    if (hazard === 'extra-low') {
+      expect(bench.state().ended?.because).toMatch(/which can injure/)
+      return
+    }
+    // Once it was discharged there is nothing to warn of until it is read again; a voltage that is still there is a warning anew.
+    expect(bench.step()).toBe('prepare/discharge/C1')
+    bench.confirm()
+    expect([bench.step(), warned()]).toEqual(['prepare/again/C1', []])
+    bench.wait(31)
+    bench.lift('dc-voltage')
+    bench.hold('dc-voltage', 75, 2)
+    expect(warned().map(({ id, sentences }) => [id === first?.id, ...sentences])).toEqual([[false, 'stop, dangerous voltage on the board']])
+  })
+
+  it('what is left below the limit for people is a fail and no warning', () => {
+    const bench = play()
+    bench.confirm()
+    bench.touch('dc-voltage', 12)
+    expect([said(bench, 'result'), said(bench, 'warning')]).toEqual([['fail, 12 volt'], []])
   })
 
   it('a hazardous board is announced before anything is unplugged', () => {
