@@ -1,11 +1,15 @@
-/** runs.list_p95_ms: a list asked of the service through its dispatcher, validated both ways, with 20,000 runs in the store. */
+/**
+ * With 20,000 runs in the store, asked of the service through its dispatcher, validated both ways. runs.list_p95_ms: how long a list takes.
+ * runs.blocked_ms: how long the loop was held up at most by one question (list, board types, one run, two runs, exports), the median of all
+ * of them; a timer of 1 ms sees it. runs.blocked_worst_ms: the most of any question, other work on the machine included.
+ */
 import { spawnSync } from 'node:child_process'
 import { mkdtempSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { seededRandom } from '../../src-core/circuit/seeded-random'
-import { commands, type CommandInput, type CommandOutput } from '../../src-core/contract'
-import { openService } from '../../src-main/service/service'
+import { commands, type CommandInput, type CommandName, type CommandOutput } from '../../src-core/contract'
+import { openService, type Service } from '../../src-main/service/service'
 import { openStoreFile } from '../../src-main/service/store/open-store'
 import { openRunStore } from '../../src-main/service/store/run-store'
 import { openShopStore } from '../../src-main/service/store/shop-store'
@@ -27,6 +31,9 @@ const fillInAnotherProgram = (folder: string, seed: number): void => {
   const { status } = spawnSync(process.execPath, [process.argv[1] ?? '', fillCommand, folder, String(runsInStore), String(seed)], { stdio: ['ignore', 'ignore', 'inherit'] })
   if (status !== 0) throw new Error(`The store could not be filled: the program that fills it ended with ${status}.`)
 }
+
+type Figure = { name: string; value: number; unit: string }
+const figure = (name: string, value: number): Figure => ({ name, value: Number(value.toFixed(2)), unit: 'ms' })
 
 type Question = CommandInput<'list-runs'>
 
@@ -64,7 +71,45 @@ const questionsOf = (random: () => number): Question => {
   }
 }
 
-export const runFigures = async (seed: number): Promise<{ name: string; value: number; unit: string }[]> => {
+const exportedAtOnce = 40
+const blockRounds = 30
+
+/** The longest time between two turns of the loop while `work` goes on, ms. */
+const longestBlock = async (work: () => Promise<unknown>): Promise<number> => {
+  let [before, longest] = [performance.now(), 0]
+  const look = (): void => {
+    const now = performance.now()
+    longest = Math.max(longest, now - before)
+    before = now
+  }
+  const beat = setInterval(look, 1)
+  await work()
+  // What the end of the work held up is seen by the next beat.
+  await new Promise((resolve) => { setTimeout(resolve, 5) })
+  clearInterval(beat)
+  return longest
+}
+
+const blockedFigures = async (service: Service, random: () => number): Promise<Figure[]> => {
+  const ask = async <N extends CommandName>(command: N, input: CommandInput<N>): Promise<CommandOutput<N>> => {
+    const answer = await service.dispatcher.dispatch({ id: 1, command, input })
+    if ('error' in answer) throw new Error(answer.error)
+    return answer.output as CommandOutput<N>
+  }
+  const of = { board: 'vent-driver-node', revision: 'C' }
+  const { runs } = await ask('list-runs', { ...of, verdict: 'pass' })
+  const anyRun = (): string => runs[Math.floor(random() * runs.length)]?.run ?? ''
+  const asked: (() => Promise<unknown>)[] = [
+    () => ask('list-runs', questionsOf(random)), () => ask('list-runs', { board: 'soil-relay' }), () => ask('list-runs', { serialNumber: '77' }), () => ask('boards-with-runs', {}),
+    () => ask('hello', {}), () => ask('read-run', { run: anyRun() }), () => ask('compare-runs', { first: runs[0]?.run ?? '', second: runs[1 + Math.floor(random() * (runs.length - 1))]?.run ?? '' }),
+    () => ask('export-run', { runs: runs.slice(0, exportedAtOnce).map(({ run }) => run), as: 'csv' }), () => ask('export-run', { runs: runs.slice(0, exportedAtOnce).map(({ run }) => run), as: 'json' }),
+  ]
+  const blocks: number[] = []
+  for (let round = 0; round < blockRounds; round += 1) for (const question of asked) blocks.push(await longestBlock(question))
+  return [figure('runs.blocked_ms', percentile(blocks, 0.5)), figure('runs.blocked_p95_ms', percentile(blocks, 0.95)), figure('runs.blocked_worst_ms', Math.max(...blocks))]
+}
+
+export const runFigures = async (seed: number): Promise<Figure[]> => {
   const folder = mkdtempSync(join(tmpdir(), 'probewright-runs-'))
   try {
     fillInAnotherProgram(folder, seed)
@@ -90,7 +135,7 @@ export const runFigures = async (seed: number): Promise<{ name: string; value: n
         // Two in three look at the first page; the others scroll on.
         for (let deep = random() < 2 / 3 ? 0 : Math.floor(random() * deepestPage); deep > 0 && page.next !== null; deep -= 1) page = await ask({ ...question, after: page.next })
       }
-      return [{ name: 'runs.list_p95_ms', value: Number(percentile(times, 0.95).toFixed(2)), unit: 'ms' }, { name: 'runs.list_max_ms', value: Number(Math.max(...times).toFixed(2)), unit: 'ms' }]
+      return [figure('runs.list_p95_ms', percentile(times, 0.95)), figure('runs.list_max_ms', Math.max(...times)), ...await blockedFigures(service, random)]
     } finally {
       service.close()
     }

@@ -25,6 +25,10 @@ const migrations: readonly string[] = [
    CREATE INDEX run_verdict ON run (verdict, started_utc DESC, run DESC, board, revision, practice, serial_number);
    CREATE INDEX run_serial ON run (serial_number, board, started_utc DESC);
    CREATE INDEX run_meter ON run (meter, started_utc);`,
+  // The name stands behind the whole body in its row: without an index of its own, naming a run would read the board file.
+  `CREATE INDEX board_name ON board_file (sha256, name);
+   DROP INDEX run_serial;
+   CREATE INDEX run_serial ON run (serial_number, board, practice, started_utc DESC);`,
 ]
 
 const versionOf = (database: Database): number => Number(database.prepare('PRAGMA user_version').get()?.user_version ?? 0)

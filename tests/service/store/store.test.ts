@@ -39,14 +39,14 @@ const playedRun = () => {
 }
 
 describe('the store', () => {
-  it('gives back every event as it was, and the run’s verdict', () => {
+  it('gives back every event as it was, and the run’s verdict', async () => {
     const database = openStoreFile(folder)
     const runs = openRunStore(database)
     const { events } = playedRun()
     runs.append(events())
     const [first] = events()
     expect(runs.events(first?.run ?? '')).toEqual(events())
-    expect(openRunList(database).page({}, null, 10).runs).toMatchObject([{ board: 'soil-probe', serialNumber: 'S-1', verdict: 'pass', values: 3, practice: false }])
+    expect((await openRunList(database).page({}, null, 10)).runs).toMatchObject([{ board: 'soil-probe', serialNumber: 'S-1', verdict: 'pass', values: 3, practice: false }])
     database.close()
   })
 

@@ -1,0 +1,16 @@
+/** Cuts long work into pieces: between two of them the loop turns, and the serial line is served. */
+
+/** Well under the 5 ms that the loop may be held up, as a piece may overrun. */
+const mostMs = 1.5
+
+export type Turn = () => Promise<void>
+
+/** Resolves at once while the present piece is short, else after a turn of the loop. One for each piece of work. */
+export const createTurns = (): Turn => {
+  let since = performance.now()
+  return async () => {
+    if (performance.now() - since < mostMs) return
+    await new Promise((resolve) => { setImmediate(resolve) })
+    since = performance.now()
+  }
+}
