@@ -85,6 +85,8 @@ export const commands = {
   'compare-runs': { input: z.strictObject({ first: z.uuid(), second: z.uuid() }), output: comparison },
   /** CSV and JSON take several runs, the readings file one. The file is fetched once, under `path`, as an asset. */
   'export-run': { input: z.strictObject(exported), output: z.strictObject({ path: z.string(), name: z.string() }) },
+  /** The export that is being made, if one is, is refused in a sentence. */
+  'stop-export': { input: nothing, output: nothing },
   /** Whether a unit was on the bench before. */
   'measured-before': { input: z.strictObject({ board: text(40), serialNumber: text(80) }), output: z.strictObject({ last: runEntry.nullable(), times: z.number().int() }) },
   'open-run': { input: z.strictObject({ run: z.string() }), output: nothing },
@@ -112,6 +114,8 @@ export const events = {
   'library': libraryView,
   'meters': z.array(meter),
   'runs': runsView,
+  /** Of an export that takes longer than a second; null once it is over. */
+  'export': z.strictObject({ done: z.number().int(), of: z.number().int() }).nullable(),
   'tone': z.strictObject({ tone: toneName }),
   'settings': benchSettings,
   'message': z.strictObject({ text: z.string(), kind: z.enum(['note', 'problem']) }),

@@ -15,11 +15,10 @@ const plain = (text: string): string => text.normalize('NFKD').replace(/[^A-Za-z
 const moment = (utc: string): string => `${utc.slice(0, 10).replaceAll('-', '')}-${utc.slice(11, 16).replace(':', '')}Z`
 
 /** One run by its board, serial number and time; several by the first one's time and their number. */
-export const exportName = (runs: readonly Started[], as: ExportKind): string => {
-  const [first] = runs
-  if (first === undefined) return `probewright${endings[as]}`
-  const parts = runs.length === 1
+export const exportName = (first: Started | null, count: number, as: ExportKind): string => {
+  if (first === null) return `probewright${endings[as]}`
+  const parts = count === 1
     ? ['probewright', plain(first.board.id), plain(first.board.revision), plain(first.serialNumber), moment(first.utc)]
-    : ['probewright', `${runs.length}-runs`, moment(first.utc)]
+    : ['probewright', `${count}-runs`, moment(first.utc)]
   return `${parts.filter((part) => part !== '').join('_')}${endings[as]}`
 }

@@ -12,8 +12,8 @@ export type Assets = {
   keepServing: (picture: Picture) => void
   /** The pictures of a library just read. Those of the library before it are still served, to a screen that still shows one; older ones go. */
   replacePictures: (pictures: readonly Picture[]) => void
-  /** An exported file, to be fetched once under the path that is returned. */
-  offer: (file: Download) => string
+  /** An exported file, to be fetched once under the path that is returned; null where there is no room for it. */
+  offer: (file: Download) => string | null
   /** Hands an offered file out and forgets it. */
   download: (path: string) => Download | null
 }

@@ -20,6 +20,8 @@ export type AppState = {
   /** A new object whenever something about the runs changed. */
   runs: EventPayload<'runs'>
   settings: BenchSettings
+  /** An export that takes its time. */
+  exporting: EventPayload<'export'>
   message: Message | null
 }
 
@@ -41,6 +43,7 @@ export const initialState: AppState = {
   library: null,
   runs: { goOn: null, latest: [] },
   settings: usualBenchSettings,
+  exporting: null,
   message: null,
 }
 
@@ -66,6 +69,7 @@ const withEvent = (state: AppState, said: ServiceEvent): AppState => {
     case 'meters': return state.library === null ? state : { ...state, library: { ...state.library, meters: said.payload } }
     case 'settings': return { ...state, settings: said.payload }
     case 'runs': return { ...state, runs: said.payload }
+    case 'export': return { ...state, exporting: said.payload }
     case 'message': return withMessage(state, said.payload.text, said.payload.kind)
     case 'tone': return state
   }
@@ -78,7 +82,7 @@ export const reduce = (state: AppState, happening: Happening): AppState => {
       return { ...withBench(state, bench), service: { status: 'up' }, version, live, link, library, runs, settings }
     }
     // Nothing of the live part is known any more; the run as it stood is kept to be read.
-    case 'down': return { ...state, live: initialState.live, service: { status: 'down', again: happening.again } }
+    case 'down': return { ...state, exporting: null, live: initialState.live, service: { status: 'down', again: happening.again } }
     case 'event': return withEvent(state, happening.event)
     case 'go': return { ...state, screen: happening.screen }
     case 'say': return withMessage(state, happening.text, happening.as)

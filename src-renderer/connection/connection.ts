@@ -40,6 +40,8 @@ const incoming = z.union([
 const firstWait = 0.25
 const longestWait = 4
 const answerWithin = 20
+/** What takes longer tells how far it is meanwhile. */
+const patience: Partial<Record<CommandName, number>> = { 'export-run': 600 }
 
 /** Seconds to wait before try number `tries` (0 is the first after a loss). */
 export const waitBefore = (tries: number): number => Math.min(longestWait, firstWait * 2 ** tries)
@@ -90,9 +92,10 @@ export const connect = (bridge: Bridge, listener: ConnectionListener): Connectio
         return
       }
       const id = nextId++
+      const within = patience[command] ?? answerWithin
       const timer = setTimeout(() => {
-        settle(id)?.reject(new Error(`Probewright did not answer “${command}” within ${answerWithin} s. It may still be busy with it.`))
-      }, answerWithin * 1000)
+        settle(id)?.reject(new Error(`Probewright did not answer “${command}” within ${within} s. It may still be busy with it.`))
+      }, within * 1000)
       pending.set(id, { command, resolve: resolve as (output: unknown) => void, reject, timer })
       line.send({ id, command, input })
     })

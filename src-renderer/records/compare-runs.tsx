@@ -1,11 +1,11 @@
 /** Two runs of one board type side by side: both values, how far apart, and whether that is more than their uncertainty. */
 import { useEffect, useState, type JSX } from 'react'
-import { useLost, useSession } from '../app/session'
+import { useApp, useLost, useSession } from '../app/session'
 import { Sign } from '../app/sign'
 import { timeWords, verdictWords } from '../app/words'
 import type { ComparedStep, Comparison } from '../../src-core/run/compare-view'
 import { ActionLine, type RecordAction } from './action-line'
-import { ExportLine, exportRuns } from './export-line'
+import { ExportLine, ExportProgress, exportRuns } from './export-line'
 import { HeadWords } from './read-run'
 import { ScreenTitle } from './screen-title'
 import { RunVerdictWord } from './run-table'
@@ -20,6 +20,7 @@ export const CompareRuns = ({ first, second, back }: Props): JSX.Element => {
   const [fault, setFault] = useState<string | null>(null)
   const [onlyFlagged, setOnlyFlagged] = useState(false)
   const [exporting, setExporting] = useState(false)
+  const made = useApp((state) => state.exporting)
   useEffect(() => {
     let over = false
     call('compare-runs', { first, second }).then((answer) => { if (!over) setBoth(answer) }, (error: Error) => { if (!over) setFault(error.message) })
@@ -91,7 +92,7 @@ export const CompareRuns = ({ first, second, back }: Props): JSX.Element => {
           </ul>
         </div>
       )}
-      {exporting ? (
+      {made !== null ? <ExportProgress {...made} away={lost} /> : exporting ? (
         <ExportLine count={2} away={lost} close={() => setExporting(false)} choose={(as) => exportRuns(session, [first, second], as)} />
       ) : (
         <ActionLine

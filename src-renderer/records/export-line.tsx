@@ -1,7 +1,7 @@
 /** Asks as what runs are to be exported, in one line, and hands the file to the browser's own saving. */
 import { useEffect, useRef, type JSX } from 'react'
 import { assetUrl } from '../connection/token'
-import type { Session } from '../app/session'
+import { useSession, type Session } from '../app/session'
 import type { ExportKind } from '../../src-core/run/export-name'
 import { ActionLine } from './action-line'
 
@@ -19,7 +19,8 @@ export const exportRuns = ({ call, say }: Pick<Session, 'call' | 'say'>, runs: r
   call('export-run', { runs: [...runs], as }).then(
     ({ path, name }) => {
       save(path, name)
-      say(`Exported as ${name}.`, 'note')
+      // Whether and where it is saved, the browser shows, or the desktop says.
+      say(`${name} is being saved.`, 'note')
     },
     (error: Error) => say(error.message, 'problem'),
   )
@@ -46,6 +47,19 @@ export const ExportLine = ({ count, away, choose, close }: { count: number; away
           { key: 'Esc', does: 'do not', testId: 'export-close', run: close },
         ]}
       />
+    </div>
+  )
+}
+
+/** Instead of the actions while an export takes longer than a second. */
+export const ExportProgress = ({ done, of, away }: { done: number; of: number; away: boolean }): JSX.Element => {
+  const { order } = useSession()
+  return (
+    <div className="export-line" role="group" aria-label="Export">
+      <p role="status" data-testid="export-progress">
+        Exporting: {done} of {of} {of === 1 ? 'run' : 'runs'} read.
+      </p>
+      <ActionLine away={away} actions={[{ key: 'Esc', does: 'stop the export', testId: 'export-stop', run: () => order('stop-export', {}) }]} />
     </div>
   )
 }

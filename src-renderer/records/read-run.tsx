@@ -5,7 +5,7 @@ import { Sign } from '../app/sign'
 import { serialWords, timeWords } from '../app/words'
 import type { RunDetail, RunHead } from '../../src-core/run/detail-view'
 import { ActionLine, type RecordAction } from './action-line'
-import { ExportLine, exportRuns } from './export-line'
+import { ExportLine, ExportProgress, exportRuns } from './export-line'
 import { EventList } from './event-list'
 import { ScreenTitle } from './screen-title'
 import { RunVerdictWord } from './run-table'
@@ -74,6 +74,7 @@ const Detail = ({ detail, onBench, back, lost }: { detail: RunDetail; onBench: b
   const [opened, setOpened] = useState<ReadonlySet<string>>(new Set())
   const [cursor, setCursor] = useState(0)
   const [exporting, setExporting] = useState(false)
+  const made = useApp((state) => state.exporting)
   const events = useRef<HTMLDetailsElement>(null)
   const place = useRef<HTMLDivElement>(null)
   const step = detail.steps[cursor]
@@ -145,7 +146,7 @@ const Detail = ({ detail, onBench, back, lost }: { detail: RunDetail; onBench: b
       )}
       <StepRows run={head.run} steps={detail.steps} opened={opened} cursor={cursor} toggle={toggle} setCursor={setCursor} />
       <EventList events={detail.events} place={events} />
-      {exporting ? (
+      {made !== null ? <ExportProgress {...made} away={lost} /> : exporting ? (
         <ExportLine count={1} away={lost} close={() => setExporting(false)} choose={(as) => exportRuns(session, [head.run], as)} />
       ) : (
         <ActionLine actions={actions} away={lost} />

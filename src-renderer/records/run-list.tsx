@@ -4,7 +4,7 @@ import { useApp, useLost, useSession } from '../app/session'
 import { Sign } from '../app/sign'
 import type { RunEntry } from '../../src-core/run/run-list'
 import { ActionLine, type RecordAction } from './action-line'
-import { ExportLine, exportRuns } from './export-line'
+import { ExportLine, ExportProgress, exportRuns } from './export-line'
 import { RunFilters } from './run-filters'
 import { countWords, noFields } from './run-question'
 import { RunTable } from './run-table'
@@ -19,6 +19,7 @@ export const RunList = ({ list, cameBack, open, compare }: Props): JSX.Element =
   const search = useRef<HTMLInputElement>(null)
   const table = useRef<HTMLTableElement>(null)
   const [exporting, setExporting] = useState(false)
+  const made = useApp((state) => state.exporting)
   const here = list.rows[list.cursor]
   const narrowed = Object.values(list.fields).some((value) => value !== '')
 
@@ -122,7 +123,7 @@ export const RunList = ({ list, cameBack, open, compare }: Props): JSX.Element =
           Show more
         </button>
       )}
-      {exporting ? (
+      {made !== null ? <ExportProgress {...made} away={lost} /> : exporting ? (
         <ExportLine count={exported().length} away={lost} close={() => setExporting(false)} choose={(as) => exportRuns(session, exported().map(({ run }) => run), as)} />
       ) : (
         <ActionLine actions={actions} away={lost} heard={{ scanned: find, ignored: find }} />

@@ -3,7 +3,7 @@ import { spawnSync } from 'node:child_process'
 import { mkdtempSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest'
 import { readingsFile } from '../../src-core/circuit/readings-file'
 import { seededRandom } from '../../src-core/circuit/seeded-random'
 import { commands, type CommandInput, type CommandName, type CommandOutput } from '../../src-core/contract'
@@ -12,11 +12,14 @@ import { rebuild } from '../../src-core/run/state'
 import { tableColumns } from '../../src-core/run/value-table'
 import { openAssets, type Assets } from '../../src-main/service/assets'
 import { csvText } from '../../src-main/service/csv'
+import { createDownloads } from '../../src-main/service/downloads'
+import { createExporting, type Progress } from '../../src-main/service/exporting'
 import { createRecords } from '../../src-main/service/records'
 import { Refusal } from '../../src-main/service/dispatcher'
 import { openStoreFile, type Database } from '../../src-main/service/store/open-store'
 import { openRunList } from '../../src-main/service/store/run-list'
 import { openRunStore } from '../../src-main/service/store/run-store'
+import { createTurns } from '../../src-main/service/turns'
 import { openShopStore } from '../../src-main/service/store/shop-store'
 import { madeRun, productsMade } from '../bench-tools/made-runs'
 import { root } from '../bench-tools/running-app'
@@ -63,7 +66,7 @@ beforeAll(() => {
   const runs = openRunStore(database)
   for (const events of stored) runs.append(events)
   assets = openAssets(join(root, 'fixtures'))
-  handlers = createRecords({ runs, list: openRunList(database), shop, assets })
+  handlers = createRecords({ runs, list: openRunList(database), shop, assets, boards: () => [], progress: () => undefined })
 })
 afterAll(() => {
   database.close()
@@ -159,6 +162,71 @@ describe('an exported file', () => {
   it('of a run that is not there is refused in a sentence', async () => {
     await expect(ask('export-run', { runs: ['44444444-4444-4444-8444-444444444444'], as: 'json' })).rejects.toThrow(Refusal)
     await expect(async () => ask('read-run', { run: '44444444-4444-4444-8444-444444444444' })).rejects.toThrow('That run is not in this data folder.')
+  })
+})
+
+describe('an export that takes its time', () => {
+  const slowly = async function* (count: number, text = 'x'): AsyncGenerator<string> {
+    for (let n = 0; n < count; n += 1) {
+      await new Promise((resolve) => { setTimeout(resolve, 40) })
+      yield text
+    }
+  }
+
+  it('tells how far it is after a second, and that it is over', async () => {
+    const told: (Progress | null)[] = []
+    const bytes = await createExporting((progress) => { told.push(progress) }).make(40, slowly(40), createTurns())
+    expect(bytes.toString()).toBe('x'.repeat(40))
+    expect(told.length).toBeGreaterThan(1)
+    expect(told[0]?.done).toBeGreaterThan(10)
+    expect(told.slice(0, -1).every((each) => each?.of === 40 && each.done < 40)).toBe(true)
+    expect(told.at(-1)).toBeNull()
+  })
+
+  it('is stopped on demand, and the next one can be made', async () => {
+    const exporting = createExporting(() => undefined)
+    const made = exporting.make(1000, slowly(1000), createTurns())
+    await expect(exporting.make(1, slowly(1), createTurns())).rejects.toThrow('Another export is being made.')
+    exporting.stop()
+    await expect(made).rejects.toThrow('The export was stopped. Nothing was exported.')
+    expect((await exporting.make(1, slowly(1), createTurns())).toString()).toBe('x')
+  })
+
+  it('larger than may be held is refused before all of it was made, and what is held has a limit in bytes', async () => {
+    let given = 0
+    const endless = async function* (): AsyncGenerator<string> {
+      for (;;) {
+        given += 1
+        yield 'x'.repeat(1000)
+      }
+    }
+    await expect(createExporting(() => undefined, 10_000).make(500, endless(), createTurns())).rejects.toThrow(/^This export would be larger than .* MB\. Nothing was exported; choose fewer runs\.$/)
+    expect(given).toBe(11)
+    const downloads = createDownloads(1000)
+    const file = { name: 'a.csv', type: 'text/csv', bytes: Buffer.alloc(600) }
+    const path = downloads.offer(file) ?? ''
+    expect(downloads.offer(file)).toBeNull()
+    expect(downloads.take(path)).toBe(file)
+    expect(downloads.offer(file)).not.toBeNull()
+  })
+
+  it('lets the loop turn between its pieces', async () => {
+    const parse = vi.spyOn(JSON, 'parse')
+    let [seen, most] = [0, 0]
+    const beat = setInterval(() => {
+      most = Math.max(most, parse.mock.calls.length - seen)
+      seen = parse.mock.calls.length
+    }, 0)
+    const runs = openRunStore(database)
+    const many = Array.from({ length: 30 }, (_, n) => `55555555-5555-4555-8555-${String(n).padStart(12, '0')}`)
+    for (const run of many) runs.append((stored[1] ?? []).map((event) => ({ ...event, run })))
+    parse.mockClear()
+    await exported(many, 'csv')
+    clearInterval(beat)
+    const all = parse.mock.calls.length
+    parse.mockRestore()
+    expect(all).toBeGreaterThan(900)
+    expect(most).toBeLessThan(all / 5)
   })
 })
 

@@ -33,13 +33,13 @@ describe('the name of an exported file', () => {
     return { ...first, serialNumber }
   }
   it('says board, serial number and time', () => {
-    expect(exportName([started('VD-0417')], 'csv')).toBe('probewright_soil-probe_A_VD-0417_20260314-0801Z.csv')
-    expect(exportName([started('')], 'readings')).toBe('probewright_soil-probe_A_20260314-0801Z.readings.json')
-    expect(exportName([started('a'), started('b')], 'csv')).toBe('probewright_2-runs_20260314-0801Z.csv')
+    expect(exportName(started('VD-0417'), 1, 'csv')).toBe('probewright_soil-probe_A_VD-0417_20260314-0801Z.csv')
+    expect(exportName(started(''), 1, 'readings')).toBe('probewright_soil-probe_A_20260314-0801Z.readings.json')
+    expect(exportName(started('a'), 2, 'csv')).toBe('probewright_2-runs_20260314-0801Z.csv')
   })
   // Characters and names that Windows does not take: Microsoft Learn, "Naming Files, Paths, and Namespaces" (from memory).
   it.each(['a/b\\c:d*e?f"g<h>i|j', '..', 'CON', 'x'.repeat(80), 'Ünit 4\r\nß', '=1+1'])('of %j is safe on every file system', (serial) => {
-    const name = exportName([started(serial)], 'csv')
+    const name = exportName(started(serial), 1, 'csv')
     expect(name).toMatch(/^probewright_[A-Za-z0-9_-]+\.csv$/)
     expect(name.length).toBeLessThan(160)
   })
