@@ -22,10 +22,15 @@ export const tableColumns = [
 type Column = (typeof tableColumns)[number]
 
 /** What a spreadsheet would reckon rather than show: text that begins with a formula's sign, or with a control character before one. */
-const looksLikeFormula = /^[\s]*[=+\-@\uff1d\uff0b\uff0d\uff20]|^[\t\r\n]/
+const looksLikeFormula = /^[\s]*[=+\-@|\uff1d\uff0b\uff0d\uff20]|^[\t\r\n]/
+/** The same behind what some programs split a cell at, though it is quoted. */
+const formulaWithin = /([;\t\r\n][\s"]*)(?=[=+\-@|\uff1d\uff0b\uff0d\uff20])/g
 
 /** Text that a spreadsheet would take for a formula has an apostrophe before it (common practice, no source). */
-export const safeText = (text: string): string => (looksLikeFormula.test(text) ? `'${text}` : text)
+export const safeText = (text: string): string => {
+  const within = text.replace(formulaWithin, "$1'")
+  return looksLikeFormula.test(text) ? `'${within}` : within
+}
 
 const boundsOf = (limits: Limits): { low: number | null; high: number | null } => {
   if (typeof limits === 'string') return { low: null, high: null }

@@ -9,7 +9,7 @@ import { seededRandom } from '../../src-core/circuit/seeded-random'
 import { commands, type CommandInput, type CommandName, type CommandOutput } from '../../src-core/contract'
 import { parseRunEvent, type RunEvent } from '../../src-core/run/event'
 import { rebuild } from '../../src-core/run/state'
-import { tableColumns } from '../../src-core/run/value-table'
+import { safeText, tableColumns } from '../../src-core/run/value-table'
 import { openAssets, type Assets } from '../../src-main/service/assets'
 import { csvText } from '../../src-main/service/csv'
 import { createDownloads } from '../../src-main/service/downloads'
@@ -94,7 +94,7 @@ describe('the table', () => {
     const column = (row: string[] | undefined, which: (typeof tableColumns)[number]): string => row?.[tableColumns.indexOf(which)] ?? ''
     expect(rows.every((row) => row.length === tableColumns.length)).toBe(true)
     const first = rows.filter((row) => column(row, 'run') === ids[0])
-    expect(new Set(first.map((row) => column(row, 'serial_number')))).toEqual(new Set([`'${nastySerial}`]))
+    expect(new Set(first.map((row) => column(row, 'serial_number')))).toEqual(new Set([`'=VD "04",17; übergröße\r\n'+1`]))
     expect(first.map((row) => column(row, 'notes')).filter((each) => each !== '')).toEqual([`'${nastyNote}`])
     expect(first.map((row) => column(row, 'skip_reason')).filter((each) => each !== '')).toEqual(['no access with the cover on'])
     // Every number comes back as the number that was recorded, to 12 significant digits, negative ones and small ones too.
@@ -109,9 +109,35 @@ describe('the table', () => {
     expect(readByPython(csvText(rows))).toEqual([['plain', '-0.0031', ''], ['a "quoted" one', '4.7e-9', 'x\ny'], ['lone\rreturn', '1e+21', ','], ['', '0', '\r\n']])
   })
 
+  it.skipIf(!pythonIsHere)('has every text in quotes and every number plain, so that a reader told which is which gets both (QUOTE_NONNUMERIC of that module)', async () => {
+    const { text } = await exported(ids, 'csv')
+    const script = 'import csv,io,json,sys; text=sys.stdin.buffer.read().decode("utf-8"); print(json.dumps(list(csv.reader(io.StringIO(text.replace(",,", \',"",\').replace(",,", \',"",\').replace(",\\r\\n", \',""\\r\\n\'), newline=""), strict=True, quoting=csv.QUOTE_NONNUMERIC))))'
+    const ended = spawnSync('python3', ['-c', script], { input: text, encoding: 'utf8' })
+    expect(ended.stderr).toBe('')
+    const [, ...rows] = JSON.parse(ended.stdout) as (string | number)[][]
+    const at = (which: (typeof tableColumns)[number]): number => tableColumns.indexOf(which)
+    const numbers = ['sequence_version', 'touch', 'conversions', 'seconds'] as const
+    for (const row of rows.filter((each) => each[at('value')] !== '')) {
+      for (const which of numbers) expect(typeof row[at(which)]).toBe('number')
+      for (const which of ['run', 'serial_number', 'unit', 'measured_utc'] as const) expect(typeof row[at(which)]).toBe('string')
+    }
+    expect(rows.length).toBeGreaterThan(20)
+  })
+
+  it.skipIf(!pythonIsHere)('begins no cell with a formula, also where a program splits at semicolons, tabs or line breaks', () => {
+    const typed = ['=1+1', '|calc', ' +2', 'a;=1+1', 'a;\t@x', 'a\t-1', 'a\r\n|b', 'x; "=2"', '\uff1d1', 'plain; text', '4 - 2', 'R4|R5', 'a;b;c']
+    const safe = typed.map(safeText)
+    const [cells] = readByPython(csvText([safe]))
+    expect(cells).toEqual(safe)
+    const pieces = safe.flatMap((cell) => cell.split(/[;\t\r\n]/)).map((piece) => piece.replace(/^[\s"]+/, ''))
+    expect(pieces.filter((piece) => /^[=+\-@|\uff1d]/.test(piece))).toEqual([])
+    expect(safe.slice(-4)).toEqual(typed.slice(-4))
+    expect(csvText([[-5.1e-9, null, 'x', 3]])).toBe('-5.1e-9,,"x",3\r\n')
+  })
+
   it('ends every record with CR LF and begins without a byte order mark', async () => {
     const { text } = await exported([ids[1]], 'csv')
-    expect(text.startsWith('run,board,board_name,')).toBe(true)
+    expect(text.startsWith('"run","board","board_name",')).toBe(true)
     expect(text.endsWith('\r\n')).toBe(true)
     // The second run has no line break in a field: each LF there ends a record.
     expect(text.match(/(?<!\r)\n/g)).toBeNull()

@@ -61,7 +61,9 @@ describe('the table of values', () => {
   })
 
   it('text that a spreadsheet would reckon has an apostrophe before it, and nothing else has', () => {
-    for (const text of ['=1+1', '+49', '-5', '@sum', ' =x', '\t=x', '\r=x', '＝1']) expect(safeText(text)).toBe(`'${text}`)
+    for (const text of ['=1+1', '+49', '-5', '@sum', ' =x', '|x', '＝1']) expect(safeText(text)).toBe(`'${text}`)
+    // A tab or a line break may end a cell: what stands behind it is made safe as well.
+    for (const sign of ['\t', '\r']) expect(safeText(`${sign}=x`)).toBe(`'${sign}'=x`)
     for (const text of ['VD-0417', '4 = 4', '', 'a+b', "'=1", '± 5 %']) expect(safeText(text)).toBe(text)
   })
 })

@@ -86,7 +86,7 @@ describe('the browser host', () => {
   })
 
   it('gives an export once, as a file to be saved, and only with the token', async () => {
-    const path = service.assets.offer({ name: 'probewright_2-runs_20260314-0800Z.csv', type: 'text/csv; charset=utf-8', bytes: Buffer.from('run\r\n') })
+    const path = service.assets.offer({ name: 'probewright_2-runs_20260314-0800Z.csv', type: 'text/csv; charset=utf-8', bytes: Buffer.from('run\r\n') }) ?? ''
     expect((await get(path)).status).toBe(404)
     expect((await get(`${path}?token=${'x'.repeat(32)}`)).status).toBe(404)
     expect((await get(`${path}?token=${token()}`, {}, 'HEAD')).status).toBe(404)
