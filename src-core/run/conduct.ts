@@ -133,13 +133,16 @@ const unknownMeter = (bench: Bench): Meter => {
   }
 }
 
+/** Says which meter the values that follow come from. */
+const meterBack = (same: boolean, { id, name }: Meter): RunEventBody => ({ kind: 'meter-back', same, meter: isReadByEye({ id }) ? null : { id, name } })
+
 const onPress = (bench: Bench, press: Press, at: Seconds): Conducted => {
   const { run } = bench
   if (press === 'same-meter' || press === 'other-meter') {
     if (!bench.asksSameMeter) return refuse(bench, 'No question about the meter is open.')
     const same = press === 'same-meter'
     const answered = { ...bench, asksSameMeter: false, context: same ? bench.context : { ...bench.context, meter: unknownMeter(bench) } }
-    return { ...quiet(answered), events: [{ kind: 'meter-back', same }, ...lapse(bench, 'the meter was connected anew')] }
+    return { ...quiet(answered), events: [meterBack(same, answered.context.meter), ...lapse(bench, 'the meter was connected anew')] }
   }
   if (bench.record) return refuse(bench, 'This run has ended and is here to be read. Start the board again to measure it anew.')
   if (press === 'back') return back(bench)
@@ -215,7 +218,7 @@ const onInput = (bench: Bench, input: BenchInput): Conducted => {
     case 'meter-back':
       if (!bench.run.meterLost) return quiet(bench)
       return input.other
-        ? { ...quiet(bench), events: [{ kind: 'meter-back', same: false }, ...lapse(bench, 'another meter was connected')] } : quiet({ ...bench, asksSameMeter: true })
+        ? { ...quiet(bench), events: [meterBack(false, bench.context.meter), ...lapse(bench, 'another meter was connected')] } : quiet({ ...bench, asksSameMeter: true })
     case 'tick': return onTick(bench, input.at, input.utcMs)
   }
 }

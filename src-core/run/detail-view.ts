@@ -13,7 +13,8 @@ export const runHead = z.strictObject({
   startedUtc: z.string(), endedUtc: z.string().nullable(),
   status: z.enum(['running', 'paused', 'ended']),
   verdict: runVerdict.nullable(), because: z.string(),
-  meter: z.string().nullable(),
+  /** In words; several where the run went on with another. */
+  meter: z.string(),
 })
 export type RunHead = z.infer<typeof runHead>
 
@@ -26,6 +27,8 @@ export const detailValue = z.strictObject({
   verdict: stepVerdict, evidence, limits: z.string(), rule: z.string(),
   /** "± 4.1 Ω (k = 2, from the meter's specification)"; empty where there is none. */
   uncertainty: z.string(),
+  /** Which meter it came from, or that it was read by eye. */
+  meter: z.string(),
   conversions: z.number().int(), seconds: z.number(), sd: z.string(), median: z.string(), resolution: z.string(), range: z.string(),
   /** How many frames the meter sent for it; they are asked for one value at a time. */
   frames: z.number().int(),

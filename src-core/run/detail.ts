@@ -9,6 +9,7 @@ import { closingBoardId, closingPlan } from './closing'
 import type { DetailStep, DetailValue, FrameView, RunDetail, RunHead } from './detail-view'
 import type { RunEvent } from './event'
 import { eventInWords } from './event-words'
+import { meterOf, metersOf } from './meter-of'
 import { makePlan, planStep, type Fixture, type Plan, type PlanStep } from './plan'
 import { preparationSteps } from './preparation'
 import { standingTouch } from './standing'
@@ -28,7 +29,7 @@ export const headOf = (state: RunState, plan: Plan | null): RunHead => {
     run: started.run, board: { id: started.board.id, name: plan?.board.name ?? started.board.id, revision: started.board.revision },
     sequence: started.sequence, serialNumber: started.serialNumber, practice: started.practice !== undefined,
     startedUtc: started.utc, endedUtc: ended?.utc ?? null, status: state.status, verdict: ended?.verdict ?? null, because: ended?.because ?? '',
-    meter: started.meter?.name ?? null,
+    meter: metersOf(state),
   }
 }
 
@@ -40,13 +41,13 @@ const basisWords = { specification: 'from the meter’s specification', generic:
 const uncertaintyWords = ({ uncertainty, unit }: Captured): string =>
   uncertainty === null ? '' : `± ${inWords(Number(uncertainty.U.toPrecision(2)), unit, null)} (k = ${uncertainty.k}, ${basisWords[uncertainty.basis]})`
 
-const valueOf = (touch: Captured, standing: boolean): DetailValue => {
+const valueOf = (state: RunState, touch: Captured, standing: boolean): DetailValue => {
   const figure = (value: number | null): string => (value === null ? '' : inWords(value, touch.unit, null))
   return {
     seq: touch.seq, utc: touch.utc, touch: touch.touch, standing,
     words: valueInWords(touch.value, touch.function, touch.unit, touch.resolution), si: touch.value, unit: touch.unit, function: touch.function,
     verdict: touch.verdict, evidence: touch.evidence, limits: limitsInWords(touch.limits, touch.unit), rule: ruleInWords(touch.rule),
-    uncertainty: uncertaintyWords(touch), conversions: touch.conversions, seconds: touch.seconds,
+    uncertainty: uncertaintyWords(touch), meter: meterOf(state, touch), conversions: touch.conversions, seconds: touch.seconds,
     sd: figure(touch.sd === null ? null : Number(touch.sd.toPrecision(2))), median: touch.median === null ? '' : inWords(touch.median, touch.unit, touch.resolution),
     resolution: figure(touch.resolution), range: figure(touch.range), frames: touch.raw.length,
   }
@@ -73,7 +74,7 @@ const detailOf = (state: RunState, id: string, step: PlanStep | null): DetailSte
     limits: measured === null || measured.purpose?.kind === 'learn-air' ? '' : limitsInWords(measured.limits, unitOf[measured.function]),
     parts: step?.parts ?? [], means: step?.means ?? '',
     verdict: own.decided?.verdict ?? null, skipReason: own.skipped?.reason ?? null, done: own.done === null ? null : own.done.note ?? 'done', notes: own.notes,
-    values: [...own.earlier.map((touch) => valueOf(touch, false)), ...own.captured.map((touch) => valueOf(touch, touch === standing))].sort((a, b) => a.seq - b.seq),
+    values: [...own.earlier.map((touch) => valueOf(state, touch, false)), ...own.captured.map((touch) => valueOf(state, touch, touch === standing))].sort((a, b) => a.seq - b.seq),
   }
 }
 

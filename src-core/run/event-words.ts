@@ -10,6 +10,11 @@ const nextWords = (next: DecidedBody['next'], title: (step: string) => string): 
 /** "conditional-pass" as it is said. */
 const inPlainWords = (verdict: string): string => verdict.replaceAll('-', ' ')
 
+const meterBackWords = ({ same, meter }: Extract<RunEvent, { kind: 'meter-back' }>): string => {
+  if (meter === null) return 'From here on the values are read by eye and typed.'
+  return `Meter back, ${same ? 'the same one' : 'another one'}${meter === undefined ? '' : `: ${meter.name}`}.`
+}
+
 /** @param title the title of a step by its id. */
 export const eventInWords = (event: RunEvent, title: (step: string) => string): string => {
   switch (event.kind) {
@@ -23,7 +28,7 @@ export const eventInWords = (event: RunEvent, title: (step: string) => string): 
     case 'paused': return 'Paused.'
     case 'resumed': return 'Resumed.'
     case 'meter-lost': return 'Meter lost.'
-    case 'meter-back': return event.same ? 'Meter back, the same one.' : 'Meter back, another one.'
+    case 'meter-back': return meterBackWords(event)
     case 'proof-lapsed': return `Proof that the board is de-energised lapsed: ${event.because}.`
     case 'ended': return `Run ended, ${inPlainWords(event.verdict)}: ${event.because}`
   }

@@ -48,7 +48,11 @@ const body = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('paused') }),
   z.strictObject({ kind: z.literal('resumed') }),
   z.strictObject({ kind: z.literal('meter-lost') }),
-  z.strictObject({ kind: z.literal('meter-back'), same: z.boolean() }),
+  z.strictObject({
+    kind: z.literal('meter-back'), same: z.boolean(),
+    /** Where the values that follow come from; null: read by eye. Missing in runs made before it was kept. */
+    meter: z.strictObject({ id: z.string(), name: z.string() }).nullable().optional(),
+  }),
   z.strictObject({ kind: z.literal('proof-lapsed'), because: z.string() }),
   z.strictObject({ kind: z.literal('ended'), verdict: z.enum(['pass', 'fail', 'beyond-repair', 'incomplete']), because: z.string() }),
 ])

@@ -5,6 +5,7 @@ import type { Limits } from '../metrology/limits'
 import { limitsInWords } from '../metrology/limits-in-words'
 import { toMilliseconds, withoutDust } from '../quantity/plain-figures'
 import { headOf, planOfRun, ruleInWords } from './detail'
+import { meterOf } from './meter-of'
 import { planStep, type Plan, type PlanStep } from './plan'
 import type { RunWithBoard } from './compare'
 import { standingTouch } from './standing'
@@ -63,10 +64,10 @@ const stepCells = (state: RunState, id: string, step: PlanStep | null): Partial<
   }
 }
 
-const valueCells = (touch: Captured, standing: boolean): Partial<Record<Column, Cell>> => {
+const valueCells = (state: RunState, touch: Captured, standing: boolean): Partial<Record<Column, Cell>> => {
   const { low, high } = boundsOf(touch.limits)
   return {
-    function: touch.function, value: cellOf(touch.value), unit: touch.unit, U: touch.uncertainty?.U ?? null, k: touch.uncertainty?.k ?? null, U_basis: touch.uncertainty?.basis ?? null,
+    meter: meterOf(state, touch), function: touch.function, value: cellOf(touch.value), unit: touch.unit, U: touch.uncertainty?.U ?? null, k: touch.uncertainty?.k ?? null, U_basis: touch.uncertainty?.basis ?? null,
     limit_low: low, limit_high: high, limits: limitsInWords(touch.limits, touch.unit), decision_rule: ruleInWords(touch.rule),
     value_verdict: touch.verdict, evidence: touch.evidence, standing: yesNo(standing), touch: touch.touch, conversions: touch.conversions,
     sd: touch.sd, median: touch.median, resolution: touch.resolution, range: touch.range, seconds: toMilliseconds(touch.seconds), measured_utc: touch.utc,
@@ -84,7 +85,7 @@ const rowsOfStep = (state: RunState, id: string, step: PlanStep | null, run: Par
   const common = { ...run, ...stepCells(state, id, step) }
   const standing = standingTouch(own)
   const touches = [...own.earlier, ...own.captured].sort((a, b) => a.seq - b.seq)
-  return touches.length === 0 ? [rowFrom(common)] : touches.map((touch) => rowFrom({ ...common, ...valueCells(touch, touch === standing) }))
+  return touches.length === 0 ? [rowFrom(common)] : touches.map((touch) => rowFrom({ ...common, ...valueCells(state, touch, touch === standing) }))
 }
 
 /** The rows of one run under `tableColumns`; a run of which nothing is known yet has one row of its own. */

@@ -119,7 +119,7 @@ const Detail = ({ detail, onBench, back, lost }: { detail: RunDetail; onBench: b
       <dl className="facts run-facts">
         <Fact name="Begun" words={timeWords(head.startedUtc)} />
         <Fact name="Ended" words={head.endedUtc === null ? `not ended, ${head.status}` : timeWords(head.endedUtc)} />
-        <Fact name="Meter" words={head.meter ?? 'none'} />
+        <Fact name="Meter" words={head.meter} />
         <Fact name="Decision rule" words={detail.rule} />
         <Fact name="Sequence" words={`${head.sequence.id}, version ${head.sequence.version}`} />
         <Fact name="Bench kit" words={detail.kit.join(', ')} />

@@ -30,6 +30,7 @@ const Value = ({ run, value }: { run: string; value: DetailValue }): JSX.Element
     </p>
     <dl className="facts figures">
       <Figure name="Recorded" words={`${clockWords(value.utc)}, touch ${value.touch}, event ${value.seq}`} />
+      <Figure name="Meter" words={value.meter} />
       <Figure name="Limits, rule" words={`${value.limits}, ${value.rule}`} />
       <Figure name="Conversions" words={`${value.conversions} in ${value.seconds.toFixed(1)} s`} />
       <Figure name="Standard deviation" words={value.sd} />

@@ -76,6 +76,14 @@ describe('a run with typed values', () => {
     // A meter that is connected takes the run over, as another meter, and the proof is made with it.
     await client.ask('connect', { path: pair.appEnd, description: 'Line meter A' })
     expect((await client.ask('hello', {})).bench).toMatchObject({ byEye: false, step: { id: 'prepare/leads-apart/diode', typed: null } })
+    // Each value says where it came from.
+    const { run } = (await client.ask('hello', {})).bench ?? { run: '' }
+    const { head, steps, events } = await client.ask('read-run', { run })
+    expect(head.meter).toBe('read by eye')
+    expect(steps.flatMap(({ values }) => values.map(({ meter }) => meter))).toEqual(['read by eye'])
+    expect(events.map(({ words }) => words).filter((words) => /by eye|Meter back/.test(words))).toEqual([
+      'From here on the values are read by eye and typed.', expect.stringMatching(/^Meter back, another one: Line meter A on .+\.$/),
+    ])
   }, 60_000)
 
   it('nothing that was practised lets a real board skip its checks', async () => {

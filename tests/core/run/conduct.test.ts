@@ -1,4 +1,6 @@
 import { describe, expect, it } from 'vitest'
+import { meterByEye } from '../../../src-core/meter/by-eye'
+import { conduct } from '../../../src-core/run/conduct'
 import { seconds } from '../../../src-core/quantity/units'
 import { stepState } from '../../../src-core/run/state'
 import { checkedMeter, play, smallBoard, type Play } from './a-run'
@@ -149,6 +151,18 @@ describe('a run', () => {
     bench.give({ kind: 'meter-back', other: false, at: seconds(bench.at()) })
     bench.give({ kind: 'press', press: 'other-meter', at: seconds(bench.at()) })
     expect(bench.step()).toBe('prepare/leads-apart/diode')
+    const { meter } = bench.bench().context
+    expect(bench.events().findLast(({ kind }) => kind === 'meter-back')).toMatchObject({ same: false, meter: { id: meter.id, name: meter.name } })
+  })
+
+  it('what comes back is named in its event, and a meter read by eye as none', () => {
+    const bench = atFirstPart()
+    bench.give({ kind: 'meter-lost', at: seconds(bench.at()) })
+    const eye = { ...bench.bench(), context: { ...bench.bench().context, meter: meterByEye } }
+    expect(conduct(eye, { kind: 'meter-back', other: true, at: seconds(bench.at()) }).events[0]).toEqual({ kind: 'meter-back', same: false, meter: null })
+    bench.give({ kind: 'meter-back', other: false, at: seconds(bench.at()) })
+    bench.give({ kind: 'press', press: 'same-meter', at: seconds(bench.at()) })
+    expect(bench.events().findLast(({ kind }) => kind === 'meter-back')).toMatchObject({ same: true, meter: { name: 'Bench meter' } })
   })
 })
 

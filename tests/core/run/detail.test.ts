@@ -5,6 +5,7 @@ import { runDetail } from '../../../src-core/run/detail-view'
 import type { RunEvent } from '../../../src-core/run/event'
 import { rebuild } from '../../../src-core/run/state'
 import { seconds } from '../../../src-core/quantity/units'
+import { tableColumns, tableRows } from '../../../src-core/run/value-table'
 import { play, smallBoard } from './a-run'
 
 const prepared = () => {
@@ -55,6 +56,33 @@ describe('one run', () => {
     bench.give({ kind: 'skip', reason: 'no access', at: seconds(bench.at()) })
     const r1 = stepOf(runDetailOf(bench.state(), smallBoard()), 'r1')
     expect(r1).toMatchObject({ notes: ['flux residue at R1'], skipReason: 'no access', verdict: 'not-judged', values: [] })
+  })
+
+  it('says of every value which meter it came from, also where a run went on with another and was then read by eye', () => {
+    const bench = prepared()
+    bench.touch('resistance', 221.4); bench.open('diode')
+    const [seqR1, seqD1] = ['r1', 'd1'].map((id) => bench.events().find((event) => event.kind === 'captured' && event.step === id)?.seq ?? 0)
+    const back = (meter: { id: string; name: string } | null | undefined, same = false) => ({ kind: 'meter-back' as const, same, ...(meter === undefined ? {} : { meter }) })
+    const mixed = (first: ReturnType<typeof back>, second: ReturnType<typeof back>) => {
+      const events = bench.events().flatMap((event) => {
+        const { v, run, session, utc, at } = event
+        const stamped = (body: ReturnType<typeof back>) => ({ v, run, session, utc, at, seq: 1, ...body })
+        return event.seq === seqR1 ? [stamped(first), event] : event.seq === seqD1 ? [stamped(second), event] : [event]
+      }).map((event, index): RunEvent => ({ ...event, seq: index + 1 }))
+      const state = rebuild(events)
+      const detail = runDetailOf(state, smallBoard())
+      expect(runDetail.parse(detail)).toEqual(detail)
+      const column = tableColumns.indexOf('meter')
+      const rows = tableRows({ state, board: smallBoard() }).filter((row) => ['r1', 'd1'].includes(String(row[tableColumns.indexOf('step')])))
+      const said = ['r1', 'd1'].map((id) => stepOf(detail, id).values[0]?.meter)
+      expect(rows.map((row) => row[column])).toEqual(said)
+      return [detail.head.meter, ...said]
+    }
+    const other = { id: 'other', name: 'Second meter' }
+    expect(mixed(back(other), back(null))).toEqual(['Bench meter, then Second meter, then read by eye', 'Second meter', 'read by eye'])
+    expect(mixed(back(other), back(other, true))).toEqual(['Bench meter, then Second meter', 'Second meter', 'Second meter'])
+    // Runs of before: the event does not say which.
+    expect(mixed(back(undefined, true), back(undefined))).toEqual(['Bench meter, then another meter', 'Bench meter', 'another meter'])
   })
 
   it('is read without its board file too, by the names in its events', () => {
