@@ -80,6 +80,8 @@ export const commands = {
   'list-runs': { input: listRunsInput, output: runPage },
   'boards-with-runs': { input: nothing, output: z.strictObject({ boards: z.array(boardWithRuns) }) },
   'read-run': { input: z.strictObject({ run: z.uuid() }), output: runDetail },
+  /** What was hidden on a practice board, and after a run by hand the shortest way, which can take seconds to find. */
+  'read-truth': { input: z.strictObject({ run: z.uuid() }), output: z.strictObject({ truth: z.string().nullable() }) },
   /** The frames behind one captured value. */
   'read-frames': { input: z.strictObject({ run: z.uuid(), seq: z.number().int().positive() }), output: z.strictObject({ frames: z.array(frameView) }) },
   'compare-runs': { input: z.strictObject({ first: z.uuid(), second: z.uuid() }), output: comparison },

@@ -28,9 +28,10 @@ export const misplacedInWords = (steps: readonly string[]): string =>
   `The leads were not where they were asked for at: ${steps.slice(0, mostTitles).join('; ')}${steps.length > mostTitles ? ` and ${steps.length - mostTitles} more` : ''}.`
 
 /** "You made 19 touches, and 11 in the preparation; 2 would have shown it: U2 input A, D4 reverse." */
-export const shortestInWords = (board: BoardType, hidden: readonly Fault[], way: ShortestWay, events: readonly RunEvent[]): string => {
+export const shortestInWords = (board: BoardType, hidden: readonly Fault[], way: ShortestWay | 'failed', events: readonly RunEvent[]): string => {
   const { steps, preparation } = touchesMade(events)
   const made = `You made ${counted(steps)}${preparation === 0 ? '' : `, and ${preparation} in the preparation`}`
+  if (way === 'failed') return `${made}; how few would have ${hidden.length === 0 ? 'shown that nothing is wrong' : 'shown it'} could not be computed.`
   if (!way.shows) return `${made}; no step of this sequence shows the fault.`
   if (way.steps.length === 0) return `${made}; this sequence has nothing to measure.`
   const few = `${way.exact ? '' : 'at most '}${way.steps.length}`

@@ -1,9 +1,9 @@
 /** Makes the screen of one run from its events: it judges nothing, it tells what was recorded. */
 import type { BoardType } from '../board/board-type'
-import { faultInWords, parseFaults } from '../circuit/faults'
 import { unitOf } from '../meter/reading'
 import type { DecisionRule } from '../metrology/limits'
 import { limitsInWords } from '../metrology/limits-in-words'
+import { truthInWords, type KnownWay } from '../practice/truth'
 import { inWords } from '../quantity/engineering'
 import { closingBoardId, closingPlan } from './closing'
 import type { DetailStep, DetailValue, FrameView, RunDetail, RunHead } from './detail-view'
@@ -86,15 +86,12 @@ const stepIds = (state: RunState, plan: Plan | null): string[] => {
   return [...known, ...made.filter((id) => !known.includes(id))]
 }
 
-const truthOf = ({ started: { practice }, ended }: RunState, board: BoardType | null): string | null => {
-  if (practice === undefined || ended === null) return null
-  const parsed = board === null ? null : parseFaults(board, practice.faults)
-  const words = parsed !== null && 'faults' in parsed ? parsed.faults.map(faultInWords) : practice.faults
-  return words.length === 0 ? 'The practice board had no fault.' : `Hidden in the practice board: ${words.join('; ')}.`
-}
+/** @param board the board file of the run; null where it is missing. */
+export const truthOf = (state: RunState, board: BoardType | null, way: KnownWay): string | null =>
+  state.ended === null ? null : truthInWords(state, board, way)
 
-/** @param board the board file the run was made with; null where it is missing. */
-export const runDetailOf = (state: RunState, board: BoardType | null): RunDetail => {
+/** @param board the board file the run was made with; null where it is missing. @param way what is known of the shortest way of a practice run by hand. */
+export const runDetailOf = (state: RunState, board: BoardType | null, way: KnownWay = 'sought'): RunDetail => {
   const plan = planOfRun(state, board)
   const title = (id: string): string => (plan === null ? null : planStep(plan, id))?.title ?? id
   const standing = new Set(state.standing.map(({ seq }) => seq))
@@ -104,7 +101,7 @@ export const runDetailOf = (state: RunState, board: BoardType | null): RunDetail
     kit: [`known diode: ${kit.knownDiode.label}`, `known source: ${kit.knownSource.label}`, ...(kit.knownResistor === null ? [] : [`known resistor: ${kit.knownResistor.label}`])],
     steps: stepIds(state, plan).map((id) => detailOf(state, id, plan === null ? null : planStep(plan, id))),
     notes: state.events.flatMap((event) => (event.kind === 'noted' && event.step === null ? [event.text] : [])),
-    truth: truthOf(state, board),
+    truth: truthOf(state, board, way),
     events: state.events.map((event) => ({ seq: event.seq, utc: event.utc, words: eventInWords(event, title), undone: event.kind !== 'undone' && !standing.has(event.seq) })),
   }
 }

@@ -1,12 +1,10 @@
 /** Keeps the run on the bench: gives core its inputs, stores the events that come out, and only then shows them. */
 import type { BoardType } from '../../src-core/board/board-type'
-import { faultInWords, parseFaults } from '../../src-core/circuit/faults'
-import type { ShortestWay } from '../../src-core/circuit/shortest-way'
 import { isReadByEye } from '../../src-core/meter/by-eye'
 import type { Meter } from '../../src-core/meter/instrument'
 import type { Reading } from '../../src-core/meter/reading'
 import { handViewOf } from '../../src-core/practice/hand-view'
-import { shortestInWords } from '../../src-core/practice/touches'
+import { truthInWords, type KnownWay } from '../../src-core/practice/truth'
 import type { Seconds } from '../../src-core/quantity/units'
 import { absorb, type Bench } from '../../src-core/run/bench'
 import { conduct, type BenchInput } from '../../src-core/run/conduct'
@@ -59,8 +57,7 @@ export type KeeperSurroundings = {
   report: (error: unknown) => void
   /** The user's hand in manual practice, else null. */
   userHand: () => UserHand | null
-  /** Null until it is known. */
-  shortestWay: (run: string, board: BoardType, faults: readonly string[]) => ShortestWay | null
+  shortestWay: (run: string, board: BoardType, faults: readonly string[]) => KnownWay
 }
 
 const agesEverySeconds = 30
@@ -80,12 +77,8 @@ export const createBenchKeeper = (around: KeeperSurroundings): BenchKeeper => {
     const hidden = bench?.run.started.practice
     if (bench === null || hidden === undefined) return null
     const { run, context: { plan: { board } } } = bench
-    const parsed = parseFaults(board, hidden.faults)
-    const words = 'faults' in parsed ? parsed.faults.map(faultInWords) : hidden.faults
-    const was = words.length === 0 ? 'The practice board had no fault.' : `Hidden in the practice board: ${words.join('; ')}.`
     // Asked for at the run's start, so that it is there at its end.
-    const way = hidden.by === 'hand' ? around.shortestWay(run.started.run, board, hidden.faults) : null
-    return way === null || 'problems' in parsed ? was : `${was} ${shortestInWords(board, parsed.faults, way, run.events)}`
+    return truthInWords(run, board, hidden.by === 'hand' ? around.shortestWay(run.started.run, board, hidden.faults) : 'sought')
   }
 
   const pictureOf = (board: BoardType, sha256: string): BenchView['picture'] => {

@@ -2,7 +2,7 @@
 import type { BoardType } from '../../src-core/board/board-type'
 import type { RunsView } from '../../src-core/contract'
 import { compareRuns, type RunWithBoard } from '../../src-core/run/compare'
-import { framesOf, planOfRun, runDetailOf } from '../../src-core/run/detail'
+import { framesOf, planOfRun, runDetailOf, truthOf } from '../../src-core/run/detail'
 import { parseRunEvent } from '../../src-core/run/event'
 import { exportName, type ExportKind } from '../../src-core/run/export-name'
 import { runToGoOn } from '../../src-core/run/run-list'
@@ -15,12 +15,13 @@ import { mostBytes } from './downloads'
 import { Refusal, type Handlers } from './dispatcher'
 import { createExporting, type Progress } from './exporting'
 import type { LibraryBoard } from './library-files'
+import type { ShortestWays } from './practice/shortest-ways'
 import type { RunList } from './store/run-list'
 import type { RunStore } from './store/run-store'
 import type { ShopStore } from './store/shop-store'
 import { createTurns, type Turn } from './turns'
 
-type Commands = 'list-runs' | 'boards-with-runs' | 'read-run' | 'read-frames' | 'compare-runs' | 'export-run' | 'stop-export' | 'measured-before'
+type Commands = 'list-runs' | 'boards-with-runs' | 'read-run' | 'read-truth' | 'read-frames' | 'compare-runs' | 'export-run' | 'stop-export' | 'measured-before'
 export type Records = Pick<Handlers, Commands>
 
 const rowsAPage = 50
@@ -32,9 +33,9 @@ export const runsViewOf = (list: RunList, onBench: string | null): RunsView => (
 
 const types: Record<ExportKind, string> = { csv: 'text/csv; charset=utf-8', json: 'application/json', readings: 'application/json' }
 
-type Surroundings = { runs: RunStore; list: RunList; shop: ShopStore; assets: Assets; boards: () => readonly LibraryBoard[]; progress: (progress: Progress | null) => void }
+type Surroundings = { runs: RunStore; list: RunList; shop: ShopStore; assets: Assets; boards: () => readonly LibraryBoard[]; ways: Pick<ShortestWays, 'known' | 'find'>; progress: (progress: Progress | null) => void }
 
-export const createRecords = ({ runs, list, shop, assets, boards: inLibrary, progress }: Surroundings): Records => {
+export const createRecords = ({ runs, list, shop, assets, boards: inLibrary, ways, progress }: Surroundings): Records => {
   const exporting = createExporting(progress)
   /** A board file kept under its SHA-256 never changes. One of the library was read and checked there. */
   const boards = new Map<string, BoardType | null>()
@@ -105,10 +106,16 @@ export const createRecords = ({ runs, list, shop, assets, boards: inLibrary, pro
     'read-run': async ({ run }) => {
       const turn = createTurns()
       const { state, board } = await read(run, turn)
-      const detail = runDetailOf(state, board)
+      const detail = runDetailOf(state, board, ways.known(run))
       // Its answer is validated in a turn of its own.
       await turn()
       return detail
+    },
+    'read-truth': async ({ run }) => {
+      const { state, board } = await read(run)
+      const { practice } = state.started
+      const sought = board !== null && state.ended !== null && practice?.by === 'hand'
+      return { truth: truthOf(state, board, sought ? await ways.find(run, board, practice.faults) : 'sought') }
     },
     'read-frames': ({ run, seq }) => {
       const frames = framesOf(runs.event(run, seq))

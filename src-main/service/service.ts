@@ -157,7 +157,7 @@ export const openService = (options: ServiceOptions): Service => {
     },
     'start-run': (input) => ({ run: starts.start(input) }),
     'start-practice': (input) => ({ run: starts.startPractice(input) }),
-    ...createRecords({ runs, list, shop, assets, boards, progress: (progress) => { dispatcher.publish('export', progress) } }),
+    ...createRecords({ runs, list, shop, assets, boards, ways, progress: (progress) => { dispatcher.publish('export', progress) } }),
     'place': (hand) => { starts.place(hand); return {} },
     'open-run': ({ run }) => { starts.takeUp(run); return {} },
     'close-run': () => { starts.putAside(); return {} },

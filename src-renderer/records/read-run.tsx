@@ -74,6 +74,15 @@ const Detail = ({ detail, onBench, back, lost }: { detail: RunDetail; onBench: b
   const [opened, setOpened] = useState<ReadonlySet<string>>(new Set())
   const [cursor, setCursor] = useState(0)
   const [exporting, setExporting] = useState(false)
+  const [truth, setTruth] = useState(detail.truth)
+  // The touches of practice by hand take a while to reckon.
+  useEffect(() => {
+    setTruth(detail.truth)
+    if (detail.truth === null) return
+    let over = false
+    session.call('read-truth', { run: head.run }).then((read) => { if (!over) setTruth(read.truth) }, (error: Error) => { if (!over) session.say(error.message, 'problem') })
+    return () => { over = true }
+  }, [session, head.run, detail.truth])
   const made = useApp((state) => state.exporting)
   const events = useRef<HTMLDetailsElement>(null)
   const place = useRef<HTMLDivElement>(null)
@@ -139,9 +148,9 @@ const Detail = ({ detail, onBench, back, lost }: { detail: RunDetail; onBench: b
           </ul>
         </div>
       )}
-      {detail.truth !== null && (
+      {truth !== null && (
         <p className="truth">
-          <span className="badge practice">practice</span> {detail.truth}
+          <span className="badge practice">practice</span> {truth}
         </p>
       )}
       <StepRows run={head.run} steps={detail.steps} opened={opened} cursor={cursor} toggle={toggle} setCursor={setCursor} />

@@ -66,7 +66,7 @@ beforeAll(() => {
   const runs = openRunStore(database)
   for (const events of stored) runs.append(events)
   assets = openAssets(join(root, 'fixtures'))
-  handlers = createRecords({ runs, list: openRunList(database), shop, assets, boards: () => [], progress: () => undefined })
+  handlers = createRecords({ runs, list: openRunList(database), shop, assets, boards: () => [], ways: { known: () => 'sought', find: () => Promise.resolve('failed') }, progress: () => undefined })
 })
 afterAll(() => {
   database.close()

@@ -29,6 +29,10 @@ describe('the shortest way in one sentence', () => {
     expect(words({ steps: ['f1', 'r4', 'r3', 'r7', 'd1', 'u2-a'] })).toBe('You made 3 touches, and 1 in the preparation; 6 would have shown that nothing is wrong: F1 fuse, R4 series A, R3 series B and 3 more.'))
   it('does not claim a smallest set where none was proven', () => expect(words({ exact: false }, 'R4:open')).toMatch(/; at most 1 would have shown it: R4 series A\.$/))
   it('says so where no step shows the fault', () => expect(words({ steps: [], shows: false }, 'D1:open')).toBe('You made 3 touches, and 1 in the preparation; no step of this sequence shows the fault.'))
+  it('says so where it could not be computed, rather than nothing', () => {
+    expect(shortestInWords(board, faultsOf(board, 'R4:open'), 'failed', events)).toBe('You made 3 touches, and 1 in the preparation; how few would have shown it could not be computed.')
+    expect(shortestInWords(board, [], 'failed', [touch('r4', 1)])).toBe('You made 1 touch; how few would have shown that nothing is wrong could not be computed.')
+  })
   it('a run without preparation says nothing of it, and one touch is one', () =>
     expect(shortestInWords(board, faultsOf(board, 'R4:open'), way({}), [touch('r4', 1)])).toBe('You made 1 touch; 1 would have shown it: R4 series A.'))
 })

@@ -100,6 +100,11 @@ describe('one run', () => {
     expect(runDetailOf(rebuild(hide(bench.events())), smallBoard()).truth).toBeNull()
     bench.touch('resistance', 221.4); bench.open('diode')
     expect(runDetailOf(rebuild(hide(bench.events())), smallBoard()).truth).toMatch(/^Hidden in the practice board: R1/)
+    const byHand = rebuild(bench.events().map((event) => (event.kind === 'started' ? { ...event, practice: { seed: 1, faults: ['R1:open'], by: 'hand' as const } } : event)))
+    const way = { steps: ['r1'], shows: true, exact: true, alike: [] }
+    expect(runDetailOf(byHand, smallBoard(), way).truth).toMatch(/^Hidden in the practice board: R1 is open\. You made 2 touches, and 1 in the preparation; 1 would have shown it: R1\.$/)
+    expect(runDetailOf(byHand, smallBoard(), 'failed').truth).toMatch(/could not be computed\.$/)
+    expect(runDetailOf(byHand, smallBoard()).truth).toBe('Hidden in the practice board: R1 is open.')
   })
 
   it('shows a frame in hex, and as text where all of it can be printed', () => {

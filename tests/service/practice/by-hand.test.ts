@@ -115,6 +115,8 @@ describe('practice by hand', () => {
   it('opened again from the records it says the same, and the next board is by hand as well', async () => {
     const run = bench().run
     const said = bench().result?.truth
+    expect((await client.ask('read-truth', { run })).truth).toBe(said)
+    expect((await client.ask('read-run', { run })).truth).toBe(said)
     await pause(nextBoardAfterSeconds * 1000)
     const next = await client.ask('next-board', { serialNumber: '' })
     expect([bench().run, bench().board, bench().hand?.hand.tips]).toEqual([next.run, expect.objectContaining({ id: 'soil-relay', revision: 'A' }), 'lifted'])
