@@ -5,6 +5,7 @@ import { app, BrowserWindow, dialog, ipcMain, Menu, nativeTheme, powerSaveBlocke
 import { answerPages, tellPage } from './desktop/contract-ipc'
 import { menuOf } from './desktop/menu'
 import { closeSession, holdPages } from './desktop/permissions'
+import { tellOfSaving } from './desktop/saved-files'
 import { answerFrom, ownScheme, scheme } from './desktop/scheme'
 import { keepAwakeDuringRuns } from './desktop/wake-lock'
 import { bringForward, openWindow } from './desktop/window'
@@ -47,6 +48,7 @@ const open = async (
   closeSession(session.defaultSession)
   session.defaultSession.protocol.handle(scheme, answerFrom(service.assets))
   answerPages(ipcMain, service.dispatcher)
+  tellOfSaving(session.defaultSession, service.dispatcher)
   const developer = !app.isPackaged
   Menu.setApplicationMenu(Menu.buildFromTemplate(menuOf({
     platform: process.platform, developer,

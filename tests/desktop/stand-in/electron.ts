@@ -14,7 +14,7 @@ export const world: World = {
   paths: {}, exits: [], schemes: [], sandboxed: false, windows: [], errorBoxes: [],
   opened: [], menu: null, awake: new Set(), handlers: new Map(),
   serve: null, switches: [], permissionRequest: null, permissionCheck: null,
-  devicePermission: null, beforeRequest: null, contentsCreated: () => undefined,
+  devicePermission: null, beforeRequest: null, saves: () => undefined, contentsCreated: () => undefined,
 }
 world.contentsCreated = (contents) => { app.emit('web-contents-created', {}, contents) }
 
@@ -51,7 +51,7 @@ export const protocol = {
 }
 
 export const session = {
-  defaultSession: {
+  defaultSession: Object.assign(new EventEmitter(), {
     protocol: {
       handle: (scheme: string, serve: (request: Request) => Response | Promise<Response>): void => {
         whenReady('protocol.handle')
@@ -62,7 +62,13 @@ export const session = {
     setPermissionCheckHandler: (handler: World['permissionCheck']): void => { world.permissionCheck = handler },
     setDevicePermissionHandler: (handler: World['devicePermission']): void => { world.devicePermission = handler },
     webRequest: { onBeforeRequest: (handler: World['beforeRequest']): void => { world.beforeRequest = handler } },
-  },
+  }),
+}
+
+world.saves = (name, path, state) => {
+  const item = Object.assign(new EventEmitter(), { getFilename: () => name, getSavePath: () => path })
+  session.defaultSession.emit('will-download', {}, item, {})
+  item.emit('done', {}, state)
 }
 
 export const ipcMain = {

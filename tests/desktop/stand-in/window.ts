@@ -27,6 +27,8 @@ export type World = {
   permissionCheck: ((contents: unknown, permission: string, origin: string) => boolean) | null
   devicePermission: (() => boolean) | null
   beforeRequest: ((details: { url: string }, answer: (what: { cancel?: boolean }) => void) => void) | null
+  /** A download as the session hands it out, ended at once. */
+  saves: (name: string, path: string, state: 'completed' | 'cancelled' | 'interrupted') => void
   contentsCreated: (contents: StandInContents) => void
 }
 
