@@ -22,6 +22,7 @@ import { rebuild, type RunState } from '../../src-core/run/state'
 import type { BenchKeeper } from './bench-keeper'
 import { Refusal } from './dispatcher'
 import type { KeptPictures } from './kept-pictures'
+import { boardNamed } from './board-named'
 import type { LibraryBoard } from './library-files'
 import type { Link } from './link/link'
 import { isPracticeMeter, newPracticeMeter, practiceDescription } from './practice/practice-kit'
@@ -116,11 +117,7 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
     return run
   }
 
-  const libraryBoard = (id: string, revision: string | null): LibraryBoard => {
-    const found = boards().find(({ board }) => board.id === id && (revision === null || board.revision === revision))
-    if (found === undefined) throw new Refusal(`There is no board type ${id}${revision === null ? '' : ` revision ${revision}`}. Choose one from the list.`)
-    return found
-  }
+  const libraryBoard = (id: string, revision: string | null): LibraryBoard => boardNamed(boards(), id, revision)
 
   const meterInUse = (): Meter => {
     const meter = keeper.meter()

@@ -74,13 +74,13 @@ const Detail = ({ detail, onBench, back, lost }: { detail: RunDetail; onBench: b
   const [opened, setOpened] = useState<ReadonlySet<string>>(new Set())
   const [cursor, setCursor] = useState(0)
   const [exporting, setExporting] = useState(false)
-  const [truth, setTruth] = useState(detail.truth)
+  const [told, setTold] = useState<{ run: string; truth: string | null } | null>(null)
+  const truth = told?.run === head.run ? told.truth : detail.truth
   // The touches of practice by hand take a while to reckon.
   useEffect(() => {
-    setTruth(detail.truth)
     if (detail.truth === null) return
     let over = false
-    session.call('read-truth', { run: head.run }).then((read) => { if (!over) setTruth(read.truth) }, (error: Error) => { if (!over) session.say(error.message, 'problem') })
+    session.call('read-truth', { run: head.run }).then((read) => { if (!over) setTold({ run: head.run, truth: read.truth }) }, (error: Error) => { if (!over) session.say(error.message, 'problem') })
     return () => { over = true }
   }, [session, head.run, detail.truth])
   const made = useApp((state) => state.exporting)
