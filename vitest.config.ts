@@ -12,8 +12,8 @@ export default defineConfig(({ mode }) => {
       reporters: [long ? 'verbose' : 'default', './tests/closing-line.ts'],
       testTimeout: long ? 3_600_000 : 30_000,
       hookTimeout: 120_000,
-      // The long files wait for a technician's pace more than they work: one more than the cores.
-      maxWorkers: 3,
+      // The long files wait for a technician's pace more than they work: more of them than cores.
+      maxWorkers: 5,
       disableConsoleIntercept: long,
     },
   }

@@ -5,6 +5,7 @@
 import AxeBuilder from '@axe-core/playwright'
 import type { BrowserContext, Page } from 'playwright-core'
 import { describe, expect, it } from 'vitest'
+import { nextBoardAfterSeconds } from '../../src-core/run/next-board'
 import { closeAfterEach } from '../bench-tools/close-after-each'
 import type { ContractClient } from '../bench-tools/contract-client'
 import { openBench } from '../bench-tools/opened'
@@ -77,6 +78,7 @@ const screens: { name: string; show: (at: At) => Promise<void> }[] = [
     await page.getByTestId('run-verdict').waitFor()
   } },
   { name: 'Result, passed', show: async ({ page, client }) => {
+    await page.waitForTimeout(nextBoardAfterSeconds * 1000 + 100)
     await client.ask('next-board', { serialNumber: 'VD-6' })
     await typeAll(client, await boardOf(client))
     await page.locator('[data-testid=run-verdict][data-verdict=pass]').waitFor()

@@ -52,6 +52,8 @@ describe.skipIf(!socatIsHere || !chromiumIsHere)('answers by pedal', () => {
     await page.keyboard.insertText('scorch mark beside R1')
     await confirm.press()
     await expect.poll(() => row('look')?.note).toBe('scorch mark beside R1')
+    await expect.poll(() => field.count()).toBe(0)
+    await page.waitForTimeout(150)
     await note.press()
     await field.waitFor()
     await back.press()

@@ -4,6 +4,7 @@ import type { Download, Page } from 'playwright-core'
 import { describe, expect, it } from 'vitest'
 import { readingsFile } from '../../src-core/circuit/readings-file'
 import { parseRunEvent } from '../../src-core/run/event'
+import { nextBoardAfterSeconds } from '../../src-core/run/next-board'
 import { rebuild } from '../../src-core/run/state'
 import { closeAfterEach } from '../bench-tools/close-after-each'
 import { filledFolder } from '../bench-tools/filled-folder'
@@ -146,6 +147,7 @@ describe.skipIf(!chromiumIsHere)('the next board of the same type', () => {
     const end = async (): Promise<void> => {
       await client.ask('end', { reason: 'test' })
       await page.getByTestId('run-verdict').waitFor()
+      await page.waitForTimeout(nextBoardAfterSeconds * 1000 + 100)
     }
     const next = (before: string, serialNumber: string) => client.until('bench', (bench) => bench !== null && bench.run !== before && bench.serialNumber === serialNumber && bench.result === null)
 

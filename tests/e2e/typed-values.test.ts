@@ -78,6 +78,8 @@ describe.skipIf(!chromiumIsHere)('the bench without a meter', () => {
     await field.waitFor()
     const says = page.getByTestId('typed-says')
     const hasFocus = async (): Promise<void> => { await page.locator('[data-testid="typed-value"]:focus').waitFor() }
+    await client.ask('type-value', { text: 'OL', step: 'prepare/leads-apart/diode', touch: 1 })
+    await page.locator('[data-testid="step-row"][data-step="prepare/known-diode"][data-state="now"]').waitFor()
     await hasFocus()
     expect(await says.locator('kbd').textContent()).toBe('Enter')
     await page.keyboard.press('n')

@@ -1,5 +1,6 @@
 /** Which revision lies on the bench: asked wherever there is more than one, shown how to tell, and never taken for granted. */
 import { describe, expect, it } from 'vitest'
+import { nextBoardAfterSeconds } from '../../src-core/run/next-board'
 import { closeAfterEach } from '../bench-tools/close-after-each'
 import { scan, typeByHand } from '../bench-tools/keys-sent'
 import { openBench } from '../bench-tools/opened'
@@ -43,7 +44,7 @@ describe.skipIf(!chromiumIsHere)('the question which revision lies on the bench'
     const { app, browser, client } = await openBench(later)
     const page = await browser.page(app.address)
     const next = page.getByTestId('next-revision')
-    const end = async () => { await client.ask('end', { reason: 'put away' }); await next.waitFor() }
+    const end = async () => { await client.ask('end', { reason: 'put away' }); await next.waitFor(); await page.waitForTimeout(nextBoardAfterSeconds * 1000 + 100) }
     const started = async (serial: string) => (await client.until('bench', (one) => one?.serialNumber === serial && one.status === 'running'))?.board.revision
     await client.ask('start-run', { board: 'vent-driver-node', revision: 'C', serialNumber: 'VD-1', byEye: true })
     await page.getByTestId('typed-value').waitFor()

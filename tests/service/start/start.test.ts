@@ -131,6 +131,6 @@ describe.skipIf(!ordinaryIsHere)('npm start with a display and a runtime', () =>
   it('does not fall back where the desktop is forced', async () => {
     const app = desktop('process.exit(9)', ['--host', 'desktop'])
     expect([await app.code, app.out()]).toEqual([1, ''])
-    expect(app.wrong()).toMatch(/^The desktop cannot open: the desktop ended before it opened \(exit code 9\)\. Without --host desktop/)
+    expect(app.wrong()).toMatch(/^The desktop cannot open: the desktop ended before it opened \(exit code 9\)\. Run npm start/)
   })
 })
