@@ -2,6 +2,7 @@
 import { z } from 'zod'
 import { portSettings } from './description'
 import { meterFunction } from './reading'
+import { blankRegisterEntry, registerEntry } from './register'
 
 const interval = z.strictObject({ from: z.number(), to: z.number() })
 
@@ -35,6 +36,8 @@ export const meter = z.strictObject({
   /** Known diode both ways round: jacks, polarity, ceiling voltage. */
   diodeCheck: z.strictObject({ utc: isoTime, forwardVolts: z.number(), run: z.string() }).nullable(),
   sourceCheck: z.strictObject({ utc: isoTime, volts: z.number(), run: z.string() }).nullable(),
+  /** Meters kept before there was a register have none. */
+  register: registerEntry.default(blankRegisterEntry),
 })
 export type Meter = z.infer<typeof meter>
 

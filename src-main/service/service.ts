@@ -4,6 +4,7 @@ import { dirname, join, relative } from 'node:path'
 import type { CommandInput, LibraryView } from '../../src-core/contract'
 import type { MeterDescription } from '../../src-core/meter/description'
 import type { Meter } from '../../src-core/meter/instrument'
+import { blankRegisterEntry } from '../../src-core/meter/register'
 import { tooCoarseSteps } from '../../src-core/metrology/adequacy'
 import { seconds, type Seconds } from '../../src-core/quantity/units'
 import { bindingProblems } from '../../src-core/settings/key-bindings'
@@ -99,7 +100,7 @@ export const openService = (options: ServiceOptions): Service => {
     if (chosen !== undefined) return { ...chosen, port: path, description, name: name ?? chosen.name, settings: settings ?? (description === chosen.description ? chosen.settings : null) }
     return {
       id: randomUUID(), name: name ?? `${description} on ${path}`.slice(0, 80), description, port: path, settings, isolated: 'unknown',
-      accuracy: {}, air: [], leadCheck: null, diodeCheck: null, sourceCheck: null,
+      accuracy: {}, air: [], leadCheck: null, diodeCheck: null, sourceCheck: null, register: blankRegisterEntry,
     }
   }
 

@@ -5,6 +5,7 @@ import { join } from 'node:path'
 import { boardType, type BoardType } from '../../src-core/board/board-type'
 import { seededRandom } from '../../src-core/circuit/seeded-random'
 import { usualBenchKit, type Meter } from '../../src-core/meter/instrument'
+import { blankRegisterEntry } from '../../src-core/meter/register'
 import { unitOf } from '../../src-core/meter/reading'
 import { decide } from '../../src-core/metrology/decide'
 import { toleranceInterval } from '../../src-core/metrology/interval'
@@ -15,7 +16,7 @@ import { root } from './running-app'
 
 export const madeMeter: Meter = {
   id: 'bench-meter', name: 'Bench meter', description: 'Line meter A', port: null, settings: null, isolated: 'yes', accuracy: {},
-  air: [{ function: 'diode', range: null, apart: 'overload', joined: null }], leadCheck: null, diodeCheck: null, sourceCheck: null,
+  air: [{ function: 'diode', range: null, apart: 'overload', joined: null }], leadCheck: null, diodeCheck: null, sourceCheck: null, register: blankRegisterEntry,
 }
 
 /** The sample board under another name, as a shop with several products has them. */

@@ -2,6 +2,7 @@
 import type { BoardType } from '../../../src-core/board/board-type'
 import { boardType } from '../../../src-core/board/board-type'
 import { usualBenchKit, type Meter } from '../../../src-core/meter/instrument'
+import { blankRegisterEntry } from '../../../src-core/meter/register'
 import { unitOf, type MeasuredValue, type MeterFunction, type Reading } from '../../../src-core/meter/reading'
 import { seconds } from '../../../src-core/quantity/units'
 import { absorb, currentStep, openBench, type Bench, type BenchContext } from '../../../src-core/run/bench'
@@ -47,7 +48,7 @@ export const checkedMeter: Meter = {
     { function: 'resistance', range: null, apart: 'overload', joined: null }, { function: 'diode', range: null, apart: 'overload', joined: null },
     { function: 'dc-voltage', range: null, apart: { from: -0.003, to: 0.003 }, joined: null },
   ],
-  leadCheck: { utc, ohms: 0.1, U: 0.05, resolution: 0.1, run }, diodeCheck: { utc, forwardVolts: 0.58, run }, sourceCheck: { utc, volts: 1.55, run },
+  leadCheck: { utc, ohms: 0.1, U: 0.05, resolution: 0.1, run }, diodeCheck: { utc, forwardVolts: 0.58, run }, sourceCheck: { utc, volts: 1.55, run }, register: blankRegisterEntry,
 }
 export const newMeter: Meter = { ...checkedMeter, air: [], leadCheck: null, diodeCheck: null, sourceCheck: null }
 

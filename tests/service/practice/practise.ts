@@ -2,6 +2,7 @@
 import { parseFaults } from '../../../src-core/circuit/faults'
 import { lineDecoder } from '../../../src-core/meter/decode-line'
 import { type Meter, usualBenchKit } from '../../../src-core/meter/instrument'
+import { blankRegisterEntry } from '../../../src-core/meter/register'
 import type { MeterFunction } from '../../../src-core/meter/reading'
 import { seconds } from '../../../src-core/quantity/units'
 import { absorb, type Bench, type BenchContext, type FunctionFacts, openBench } from '../../../src-core/run/bench'
@@ -30,7 +31,7 @@ export const practise = (faults: string[], seed: number, description = quickened
   if ('problems' in parsed) throw new Error(parsed.problems.join(' '))
   const meter: Meter = {
     id: 'm', name: 'practice meter', description: description.name, port: null, settings: null, isolated: 'yes', accuracy: {}, air: [], leadCheck: null,
-      diodeCheck: null, sourceCheck: null,
+      diodeCheck: null, sourceCheck: null, register: blankRegisterEntry,
   }
   const facts: Partial<Record<MeterFunction, FunctionFacts>> = Object.fromEntries(Object.values(description.functions)
     .map((one) => [one.is, { conversionSeconds: one.conversionSeconds === undefined ? null : seconds(one.conversionSeconds),
