@@ -1,9 +1,12 @@
 /** Checks a meter description before anything trusts it: every problem with its file and field, in plain words. */
 import { meterDescription, type MeterDescription } from './description'
+import { frameProblems } from './check-frame'
 import { powerOfTen } from './figure'
+import { isFrames, type LineFraming } from './framing'
 import { namedGroups, patternShape } from './pattern-shape'
 import { patternTrouble } from './pattern-time'
 import { plainProblems, type FileProblem } from './problem-words'
+import { scpiProblems } from './scpi/names'
 import { unitMarks } from './unit-marks'
 
 export type DescriptionCheck = { description: MeterDescription } | { problems: FileProblem[] }
@@ -23,7 +26,7 @@ const canStandIn = (source: string, key: string): boolean => {
   return false
 }
 
-type Found = { field: string; message: string }
+export type Found = { field: string; message: string }
 
 const groupProblems = (groups: Map<string, string>): Found[] => [
   ...needed.filter((name) => !groups.has(name)).map((name) => ({
@@ -82,7 +85,7 @@ const unitProblems = (description: MeterDescription, groups: Map<string, string>
   ]
 }
 
-const delimiterProblems = ({ framing }: MeterDescription): Found[] =>
+const delimiterProblems = (framing: LineFraming): Found[] =>
   (framing.delimiter.match(/../g) ?? []).some((byte) => byte >= '30' && byte <= '39')
     ? [{
         field: 'framing.delimiter',
@@ -100,18 +103,33 @@ const compileProblem = (pattern: string): Found[] => {
   }
 }
 
-const patternProblems = (description: MeterDescription, clock: () => number): Found[] => {
-  const broken = compileProblem(description.pattern)
+const patternProblems = (pattern: string, { maxBytes }: LineFraming, description: MeterDescription, clock: () => number): Found[] => {
+  const broken = compileProblem(pattern)
   if (broken.length > 0) return broken
-  const trouble = patternTrouble(description.pattern, description.framing.maxBytes, clock)
+  const trouble = patternTrouble(pattern, maxBytes, clock)
   if (trouble !== null) return [{ field: 'pattern', message: `"pattern" is refused because ${trouble}.` }]
-  const found = patternShape(description.pattern)
+  const found = patternShape(pattern)
   if ('refused' in found) return []
   const groups = namedGroups(found.shape)
   return [
     ...groupProblems(groups), ...keyProblems(description, groups),
     ...flagProblems(description, groups), ...unitProblems(description, groups),
   ]
+}
+
+const lineProblems = (framing: LineFraming, description: MeterDescription, clock: () => number): Found[] => [
+  ...delimiterProblems(framing), ...prefixProblems(description),
+  ...(description.overload.length > 0 ? [] : [{ field: 'overload', message: '"overload" is missing; it must hold what the meter sends out of range, such as ["OL"].' }]),
+  ...(description.pattern === undefined
+    ? [{ field: 'pattern', message: '"pattern" is missing; it must be text in quotes: a regular expression over one line.' }]
+    : patternProblems(description.pattern, framing, description, clock)),
+]
+
+const framingProblems = (description: MeterDescription, clock: () => number): Found[] => {
+  const { framing, pattern } = description
+  if (framing.kind === 'lines') return lineProblems(framing, description, clock)
+  const unread = pattern === undefined ? [] : [{ field: 'pattern', message: `"pattern" reads lines, and "framing.kind" is "${framing.kind}"; take it out.` }]
+  return [...unread, ...prefixProblems(description), ...(isFrames(framing) ? frameProblems(framing, description) : scpiProblems(description))]
 }
 
 /**
@@ -124,6 +142,6 @@ export const checkDescription = (json: unknown, file: string, clock: () => numbe
   const parsed = meterDescription.safeParse(json)
   if (!parsed.success) return { problems: plainProblems(parsed.error, json, file) }
   const description = parsed.data
-  const found = [...delimiterProblems(description), ...prefixProblems(description), ...patternProblems(description, clock)]
+  const found = framingProblems(description, clock)
   return found.length === 0 ? { description } : { problems: found.map((problem) => ({ file, ...problem })) }
 }

@@ -1,5 +1,6 @@
 /** The meter description: a file that says how to talk to a kind of meter. It is data; a new meter needs no code. */
 import { z } from 'zod'
+import { framing } from './framing'
 import { meterFlag, meterFunction } from './reading'
 
 export const portSettings = z.strictObject({
@@ -12,14 +13,6 @@ export const portSettings = z.strictObject({
 })
 export type PortSettings = z.infer<typeof portSettings>
 
-const hexBytes = z.string().regex(/^([0-9a-f]{2}){1,4}$/, 'must be 1 to 4 bytes as lower-case hex, such as "0d0a"')
-
-const lineFraming = z.strictObject({
-  kind: z.literal('lines'),
-  delimiter: hexBytes,
-  maxBytes: z.number().int().min(4).max(128),
-})
-
 const describedFunction = z.strictObject({
   is: meterFunction,
   /** Largest figure the display shows in this function, such as 6000. */
@@ -30,17 +23,19 @@ const describedFunction = z.strictObject({
 })
 
 export const meterDescription = z.strictObject({
+  /** Where an editor finds the JSON Schema of this file; the app does not read it. */
+  $schema: z.string().max(400).optional(),
   schema: z.literal('probewright/meter-description/1'),
   name: z.string().min(1).max(80),
   port: portSettings,
-  framing: z.discriminatedUnion('kind', [lineFraming]),
-  /** Regular expression over one line, without its delimiter; named groups function, value, prefix, unit, flags, range. */
-  pattern: z.string().min(1).max(500),
-  overload: z.array(z.string().min(1)).min(1),
+  framing,
+  /** Of lines: a regular expression over one line, without its delimiter; named groups function, value, prefix, unit, flags, range. */
+  pattern: z.string().min(1).max(500).optional(),
+  overload: z.array(z.string().min(1)).default([]),
   negativeOverload: z.array(z.string().min(1)).optional(),
-  prefixes: z.record(z.string(), z.number().positive()),
+  prefixes: z.record(z.string(), z.number().positive()).default({}),
   units: z.record(z.string(), z.enum(['V', 'Ω', 'F', 'H', 'Hz', 'K', 'A'])).optional(),
-  flags: z.record(z.string().length(1), meterFlag),
+  flags: z.record(z.string().length(1), meterFlag).default({}),
   functions: z.record(z.string().min(1), describedFunction).refine((f) => Object.keys(f).length > 0, 'needs at least one function'),
 })
 export type MeterDescription = z.infer<typeof meterDescription>

@@ -2,6 +2,7 @@
 import { readFileSync } from 'node:fs'
 import { seededRandom } from '../../src-core/circuit/seeded-random'
 import { lineDecoder } from '../../src-core/meter/decode-line'
+import { linesOf } from '../../src-core/meter/framing'
 import { meterDescription, type MeterDescription } from '../../src-core/meter/description'
 import { seconds } from '../../src-core/quantity/units'
 import { frameLines } from '../../src-main/service/link/frame-lines'
@@ -31,7 +32,7 @@ const nextTurn = (): Promise<void> => new Promise((resolve) => { setImmediate(re
 const pass = async (description: MeterDescription, chunks: Buffer[]): Promise<{ readings: number; took: number }> => {
   const decode = lineDecoder(description)
   let readings = 0
-  const framer = frameLines(description.framing, {
+  const framer = frameLines(linesOf(description), {
     line: (line, at) => { if (!('reject' in decode(line, at))) readings += 1 },
     reject: () => undefined,
   })

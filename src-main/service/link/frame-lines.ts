@@ -1,6 +1,6 @@
 /** From the bytes of a port to lines: @serialport/parser-readline behind a cap, so that no noise can fill the memory. */
 import { ReadlineParser } from '@serialport/parser-readline'
-import type { MeterDescription } from '../../../src-core/meter/description'
+import type { LineFraming } from '../../../src-core/meter/framing'
 import type { Seconds } from '../../../src-core/quantity/units'
 
 export type LineListener = {
@@ -28,7 +28,7 @@ const matchTable = (delimiter: Buffer): Uint8Array[] =>
  * and everything up to the next delimiter is thrown away. A line is stamped with the time of the chunk its delimiter
  * ended in, whenever the parser hands it over.
  */
-export const frameLines = (framing: MeterDescription['framing'], listener: LineListener): LineFramer => {
+export const frameLines = (framing: LineFraming, listener: LineListener): LineFramer => {
   const delimiter = Buffer.from(framing.delimiter, 'hex')
   const table = matchTable(delimiter)
   const filler = Buffer.of([...Array(256).keys()].find((byte) => !delimiter.includes(byte)) ?? 0)

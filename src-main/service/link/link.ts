@@ -2,6 +2,7 @@
 import { statSync } from 'node:fs'
 import type { LinkView } from '../../../src-core/contract'
 import { lineDecoder } from '../../../src-core/meter/decode-line'
+import { linesOf } from '../../../src-core/meter/framing'
 import type { MeterDescription, PortSettings } from '../../../src-core/meter/description'
 import type { MeterFunction, Reading } from '../../../src-core/meter/reading'
 import type { Seconds } from '../../../src-core/quantity/units'
@@ -101,7 +102,7 @@ export const createLink = (listener: LinkListener, clock: () => Seconds): Link =
   const startFraming = (description: MeterDescription): LineFramer => {
     const decode = lineDecoder(description)
     framer?.close()
-    framer = frameLines(description.framing, {
+    framer = frameLines(linesOf(description), {
       line: (line, at) => {
         const decoded = decode(line, at)
         if ('reject' in decoded) view.rejects += 1

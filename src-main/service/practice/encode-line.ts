@@ -1,5 +1,6 @@
 /** Writes the lines of a described meter: decoding the other way round, for the ways of writing a line that are known here. */
 import type { MeterDescription } from '../../../src-core/meter/description'
+import { linesOf } from '../../../src-core/meter/framing'
 import { type MeterFunction, type UnitSymbol, unitOf } from '../../../src-core/meter/reading'
 
 /** `range` is the full scale in use, SI. */
@@ -88,7 +89,7 @@ export const lineEncoder = (description: MeterDescription): EncodeLine => {
       throw new Error(`The practice meter cannot speak "${description.name}": its pattern takes none of the lines it can write, `
         + `such as "${example}". Choose another meter description.`)
     }
-    return bytesOf(line, description.framing.delimiter)
+    return bytesOf(line, linesOf(description).delimiter)
   }
   for (const [is, { key }] of keys) encode({ function: is, value: 0, range: description.functions[key]?.lowestRange ?? 1 })
   return encode

@@ -51,11 +51,13 @@ describe('a bad file is told by file and field, in a sentence', () => {
       .toEqual(['"framing.maxBytes" must be at most 128; it is 200.'])
     expect(messages({ ...a, framing: { kind: 'lines', delimiter: 'CR', maxBytes: 64 } }))
       .toEqual(['"framing.delimiter" must be 1 to 4 bytes as lower-case hex, such as "0d0a"; it is "CR".'])
-    expect(messages({ ...a, framing: { kind: 'frames' } })).toEqual(['"framing.kind" must be "lines"; it is "frames".'])
-    expect(messages({ ...a, overload: [] })).toEqual(['"overload" must have at least 1 entry; it is a list.'])
+    expect(messages({ ...a, framing: { kind: 'drums' } })).toEqual([
+      '"framing.kind" must be "lines", "frames", "counted-frames", "delimited-frames", "indexed-frames" or "scpi"; it is "drums".',
+    ])
+    expect(messages({ ...a, overload: [] })).toEqual(['"overload" is missing; it must hold what the meter sends out of range, such as ["OL"].'])
     const { pattern, ...without } = a
     expect(pattern).toBeTypeOf('string')
-    expect(messages(without)).toEqual(['"pattern" is missing; it must be text in quotes.'])
+    expect(messages(without)).toEqual(['"pattern" is missing; it must be text in quotes: a regular expression over one line.'])
     expect(messages({ ...a, schema: 'other/1' })).toEqual(['"schema" must be "probewright/meter-description/1"; it is "other/1".'])
     expect(messages({ ...a, flags: { AB: 'hold' } })).toEqual(['"flags.AB" is a key that must have exactly 1 character.'])
   })

@@ -3,6 +3,7 @@ import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { madeStream, streamSeed } from '../../../fixtures/streams/make-streams'
 import { lineDecoder } from '../../../src-core/meter/decode-line'
+import { linesOf } from '../../../src-core/meter/framing'
 import { meterDescription } from '../../../src-core/meter/description'
 import type { Reading } from '../../../src-core/meter/reading'
 import { seconds } from '../../../src-core/quantity/units'
@@ -24,7 +25,7 @@ describe.each(['a', 'b'] as const)('the stream of line meter %s', (meter) => {
     const description = meterDescription.parse(JSON.parse(readFileSync(fixture(`meters/line-meter-${meter}.json`), 'utf8')))
     const decode = lineDecoder(description)
     const got: unknown[] = []
-    const framer = frameLines(description.framing, {
+    const framer = frameLines(linesOf(description), {
       line: (line, at) => {
         const result = decode(line, at)
         got.push('reject' in result ? null : { function: result.function, value: result.value, resolution: result.resolution })
@@ -46,7 +47,7 @@ describe.each(['a', 'b'] as const)('the stream of line meter %s', (meter) => {
     const heard = async (lengths: number[]): Promise<{ readings: Reading[]; rejects: number }> => {
       const readings: Reading[] = []
       let rejects = 0
-      const framer = frameLines(description.framing, {
+      const framer = frameLines(linesOf(description), {
         line: (line, at) => {
           const result = decode(line, at)
           if ('reject' in result) rejects += 1

@@ -1,6 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { lineDecoder } from '../../../src-core/meter/decode-line'
+import { linesOf } from '../../../src-core/meter/framing'
 import { seconds } from '../../../src-core/quantity/units'
 import { lineEncoder } from '../../../src-main/service/practice/encode-line'
 import { shippedDescription } from './shipped'
@@ -36,7 +37,7 @@ it.each(['line-meter-a.json', 'line-meter-b.json'] as const)('%s: what is encode
     const range = described.lowestRange * 10 ** decade
     const value = range * share
     const bytes = encode({ function: described.is, value, range })
-    const reading = decode(bytes.slice(0, bytes.length - description.framing.delimiter.length / 2), seconds(0))
+    const reading = decode(bytes.slice(0, bytes.length - linesOf(description).delimiter.length / 2), seconds(0))
     if ('reject' in reading) throw new Error(`${text(bytes)}: ${reading.reject}`)
     expect(reading.function).toBe(described.is)
     expect(Math.abs(Number(reading.value) - value)).toBeLessThanOrEqual((range / described.counts) * 0.5001)

@@ -3,6 +3,7 @@ import type { BoardType } from '../../../src-core/board/board-type'
 import { expectedInside } from '../../../src-core/circuit/failed-steps'
 import { parseFaults } from '../../../src-core/circuit/faults'
 import { lineDecoder } from '../../../src-core/meter/decode-line'
+import { linesOf } from '../../../src-core/meter/framing'
 import type { MeterDescription } from '../../../src-core/meter/description'
 import type { MeterFunction, Reading } from '../../../src-core/meter/reading'
 import { seconds } from '../../../src-core/quantity/units'
@@ -22,7 +23,7 @@ const meterWith = (faults: string[], seed: number, description = lineA, on: Boar
 const readingsUntil = (meter: PracticeMeter, at: number, description: MeterDescription = lineA): Reading[] => {
   const decode = lineDecoder(description)
   return meter.bytesUntil(seconds(at)).map(({ at: sent, bytes }) => {
-    const reading = decode(bytes.slice(0, bytes.length - description.framing.delimiter.length / 2), sent)
+    const reading = decode(bytes.slice(0, bytes.length - linesOf(description).delimiter.length / 2), sent)
     if ('reject' in reading) throw new Error(`${Buffer.from(bytes).toString()}: ${reading.reject}`)
     return reading
   })

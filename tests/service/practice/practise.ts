@@ -1,6 +1,7 @@
 /** Plays a whole practice run in simulated time: technician, practice meter, decoder and bench, with nothing between them but bytes. */
 import { parseFaults } from '../../../src-core/circuit/faults'
 import { lineDecoder } from '../../../src-core/meter/decode-line'
+import { linesOf } from '../../../src-core/meter/framing'
 import { type Meter, usualBenchKit } from '../../../src-core/meter/instrument'
 import { blankRegisterEntry } from '../../../src-core/meter/register'
 import type { MeterFunction } from '../../../src-core/meter/reading'
@@ -58,7 +59,7 @@ export const practise = (faults: string[], seed: number, description = quickened
   let at = 0
   for (; at < most && bench.run.status !== 'ended'; at += 0.02) {
     for (const line of practice.bytesUntil(seconds(at))) {
-      const reading = decode(line.bytes.slice(0, line.bytes.length - description.framing.delimiter.length / 2), line.at)
+      const reading = decode(line.bytes.slice(0, line.bytes.length - linesOf(description).delimiter.length / 2), line.at)
       if ('reject' in reading) throw new Error(`The practice meter wrote a line its own description rejects: ${reading.reject}`)
       take(conduct(bench, { kind: 'reading', reading }), at)
     }
