@@ -1,24 +1,16 @@
-/** Opens one serial port for reading and turns what the system says into a sentence with a remedy. */
+/** Opens one serial port and turns what the system says into a sentence with a remedy. */
 import { SerialPort } from 'serialport'
 import type { PortSettings } from '../../../src-core/meter/description'
+import { portTrouble } from './port-words'
 
 export type BytePort = {
+  /** Resolves once the system has the bytes. @throws Error where the port is gone. */
+  write: (bytes: Uint8Array) => Promise<void>
   close: () => void
   /** When the system has the port back: only then can it be opened again. */
   freed: Promise<void>
 }
 export type PortListener = { bytes: (chunk: Buffer) => void; closed: (why: string) => void }
-
-/** Errors of the serial library carry no code; they are told apart by their text, and the original is shown too. */
-export const portTrouble = (path: string, original: string): string => {
-  const remedy =
-    /no such file|file not found|unknown error code 2\b/i.test(original) ? `There is no port ${path}. Plug the cable in, or choose another port.`
-      : /permission|access denied/i.test(original) ? `This account may not open ${path}. On Linux, join the group that owns the port (often dialout), then sign in again.`
-        : /temporarily unavailable|cannot lock|in use|busy/i.test(original) ? `Port ${path} is in use by another program. Close it, or choose another port.`
-          : /inappropriate ioctl|not a (tty|typewriter)/i.test(original) ? `${path} is not a serial port. Choose another.`
-            : `Port ${path} could not be opened. Check the cable, or choose another port.`
-  return `${remedy} (The system said: ${original})`
-}
 
 /** A driver may never say that a port is closed; then it counts as free after this. */
 const freedAtLatestMs = 2000
@@ -51,6 +43,16 @@ export const openPort = (path: string, settings: PortSettings, listener: PortLis
       port.on('close', free)
       resolve({
         freed,
+        write: (bytes) => new Promise((written, failed) => {
+          if (!live) {
+            failed(new Error('the port is closed'))
+            return
+          }
+          port.write(bytes, (fault) => {
+            if (fault === null || fault === undefined) written()
+            else failed(fault)
+          })
+        }),
         close: () => {
           live = false
           setTimeout(free, freedAtLatestMs).unref()
