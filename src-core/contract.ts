@@ -2,6 +2,7 @@
 import { z } from 'zod'
 import { boardType } from './board/board-type'
 import { portSettings } from './meter/description'
+import { meterIdentity } from './meter/identity'
 import { benchKit, meter } from './meter/instrument'
 import { decisionRule } from './metrology/limits'
 import { hand } from './practice/hand'
@@ -15,7 +16,11 @@ import { benchSettings, toneName } from './settings/bench-settings'
 const text = (most: number) => z.string().max(most)
 const nothing = z.strictObject({})
 
-export const portEntry = z.strictObject({ path: z.string(), about: z.string() })
+export const portEntry = z.strictObject({
+  path: z.string(), about: z.string(),
+  /** What the system tells of the cable, the same whenever it is plugged in; null where it tells nothing. */
+  cable: z.string().nullable(),
+})
 export const problem = z.strictObject({ file: z.string(), message: z.string() })
 
 export const linkView = z.strictObject({
@@ -51,13 +56,17 @@ const exported = { runs: z.array(z.uuid()).min(1).max(500), as: z.enum(exportKin
 
 /** Commands: what goes in, what comes back. */
 export const commands = {
-  'hello': { input: nothing, output: z.strictObject({ version: z.string(), bench: benchView.nullable(), live: liveView, link: linkView, library: libraryView, runs: runsView, settings: benchSettings }) },
+  'hello': { input: nothing, output: z.strictObject({ version: z.string(), bench: benchView.nullable(), live: liveView, link: linkView, identity: meterIdentity.nullable(), library: libraryView, runs: runsView, settings: benchSettings }) },
   'list-ports': { input: nothing, output: z.strictObject({ ports: z.array(portEntry), message: z.string().nullable() }) },
   'connect': {
     input: z.strictObject({ path: text(400).min(1), description: text(80).min(1), meter: text(64).optional(), name: text(80).optional(), port: portSettings.optional() }),
     output: linkView,
   },
   'disconnect': { input: nothing, output: linkView },
+  /**
+   * `meter`: the one that is taken to be connected, or the one offered in its place. By a press, or by the asset number on its label.
+   */
+  'confirm-meter': { input: z.strictObject({ meter: text(64), asset: text(120).min(1).optional() }), output: meterIdentity },
   'save-meter': { input: meter, output: nothing },
   'save-kit': { input: benchKit, output: nothing },
   'save-rule': { input: decisionRule, output: nothing },
@@ -113,6 +122,8 @@ export const events = {
   'bench': benchView.nullable(),
   'live': liveView,
   'link': linkView,
+  /** Which meter hangs on the link, and how sure that is; null with none. */
+  'identity': meterIdentity.nullable(),
   'library': libraryView,
   'meters': z.array(meter),
   'runs': runsView,

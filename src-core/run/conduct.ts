@@ -3,6 +3,7 @@ import { capture } from '../capture/capture'
 import type { CaptureOutput } from '../capture/task'
 import { isReadByEye } from '../meter/by-eye'
 import type { Meter } from '../meter/instrument'
+import { blankRegisterEntry } from '../meter/register'
 import type { Reading } from '../meter/reading'
 import { unitOf } from '../meter/reading'
 import type { Seconds } from '../quantity/units'
@@ -129,7 +130,7 @@ const unknownMeter = (bench: Bench): Meter => {
   const { meter } = bench.context
   return {
     ...meter, id: `${meter.id.slice(0, 40)}-${bench.run.events.length}`, name: `another meter on ${meter.port ?? 'this port'}`.slice(0, 80), isolated: 'unknown',
-    accuracy: {}, air: [], leadCheck: null, diodeCheck: null, sourceCheck: null,
+    accuracy: {}, air: [], leadCheck: null, diodeCheck: null, sourceCheck: null, register: blankRegisterEntry,
   }
 }
 

@@ -1,5 +1,6 @@
 /** Run events: what happened, once and for all. A run is its events; nothing is deleted or judged again. */
 import { z } from 'zod'
+import { identity } from '../meter/identity'
 import { benchKit, meter } from '../meter/instrument'
 import { measuredValue, meterFunction, unitSymbol } from '../meter/reading'
 import { decisionRule, limits, verdict } from '../metrology/limits'
@@ -21,6 +22,8 @@ const body = z.discriminatedUnion('kind', [
     serialNumber: z.string(),
     /** The meter and the bench kit as they were: preparation steps and uncertainty are rebuilt from these, never from later edits. */
     meter: meter.nullable(),
+    /** How sure it was that it is that meter; missing: assumed. */
+    identity: identity.optional(),
     kit: benchKit,
     rule: decisionRule,
     /** Ids of the preparation steps of this run, in order. */

@@ -3,6 +3,7 @@ import { shows } from '../capture/air'
 import { afterTouch } from '../capture/touches'
 import type { CapturedValue } from '../capture/task'
 import { band } from '../capture/steady'
+import { accuracyOf } from '../meter/accuracy-of'
 import { decide } from '../metrology/decide'
 import type { Limits } from '../metrology/limits'
 import { expandedUncertainty } from '../metrology/uncertainty'
@@ -19,7 +20,7 @@ const limitsFor = (step: MeasurePlanStep, resolution: number | null): Limits =>
 /** @param touch which touch of this attempt it is. */
 export const judged = (context: BenchContext, step: MeasurePlanStep, value: CapturedValue, touch: 1 | 2 | 3): CapturedBody => {
   const limits = limitsFor(step, value.resolution)
-  const uncertainty = expandedUncertainty(value.value, value.resolution, value.sd, context.meter.accuracy[step.function] ?? null)
+  const uncertainty = expandedUncertainty(value.value, value.resolution, value.sd, accuracyOf(context.meter, value.function, value.range))
   // A meter read by eye may show a figure where nothing is touched, as it showed when its leads were apart.
   const typedAir = value.evidence === 'typed' && shows({ ...value, flags: [], raw: '' }, context.meter.air, false) === 'apart'
   const inAir = value.evidence === 'confirmed' || value.evidence === 'proven' || typedAir

@@ -7,6 +7,7 @@ import { seededRandom } from '../../src-core/circuit/seeded-random'
 import type { Answer, CommandInput } from '../../src-core/contract'
 import type { MeterDescription } from '../../src-core/meter/description'
 import { isReadByEye, meterByEye } from '../../src-core/meter/by-eye'
+import type { Identity } from '../../src-core/meter/identity'
 import type { Meter } from '../../src-core/meter/instrument'
 import { nextRevisionWords, practiceOffered } from '../../src-core/board/revisions'
 import { handMisfit, type Hand } from '../../src-core/practice/hand'
@@ -17,7 +18,8 @@ import { closingBoardId, closingPlan } from '../../src-core/run/closing'
 import { factsOf } from '../../src-core/run/facts-of'
 import { nextBoardTooSoon } from '../../src-core/run/next-board'
 import { makePlan } from '../../src-core/run/plan'
-import { preparationSteps, sessionStepsDue } from '../../src-core/run/preparation'
+import { preparationSteps } from '../../src-core/run/preparation'
+import { startedBody, startWarning } from '../../src-core/run/started'
 import { rebuild, type RunState } from '../../src-core/run/state'
 import type { BenchKeeper } from './bench-keeper'
 import { Refusal } from './dispatcher'
@@ -68,6 +70,7 @@ type Surroundings = {
   /** A command through the dispatcher, as a screen would send it. */
   press: (message: unknown) => Promise<Answer>
   list: RunList
+  identity: () => Identity
   /** A note to every screen. */
   say: (text: string) => void
   report: (error: unknown) => void
@@ -77,7 +80,7 @@ const noFile = '0'.repeat(64)
 
 type Hidden = NonNullable<RunState['started']['practice']>
 
-export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boards, descriptionNamed, press, list, say, report }: Surroundings): RunStarts => {
+export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boards, descriptionNamed, press, list, identity, say, report }: Surroundings): RunStarts => {
   let practice: PracticeSession | null = null
   /** Its checks hold from one practice board to the next. */
   let practiceMeter = newPracticeMeter()
@@ -100,17 +103,13 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
   const begin = (context: BenchContext, sha256: string, serialNumber: string, hidden: Hidden | null, opening: string | null = null): string => {
     const { board } = context.plan
     const run = randomUUID()
-    const started = keeper.stamp(run, 1, clock(), [{
-      kind: 'started', board: { id: board.id, revision: board.revision, sha256 }, sequence: { id: board.sequence.id, version: board.sequence.version },
-      serialNumber, meter: isReadByEye(context.meter) ? null : context.meter, kit: context.kit, rule: context.rule,
-      prepare: board.id === closingBoardId ? [] : sessionStepsDue(board, context.kit, context.meter, Date.now()),
-      ...(hidden === null ? {} : { practice: hidden }),
-    }])
+    const body = startedBody(context, { sha256, serialNumber, hidden, identity: identity(), utcMs: Date.now() })
+    const started = keeper.stamp(run, 1, clock(), [body])
     const bench = openBench(context, rebuild(started), clock(), Date.now())
     const picture = boards().find((each) => each.sha256 === sha256)?.picture ?? null
     if (picture !== null) pictures.keep(picture)
     shop.keepBoard(sha256, board, picture)
-    const notes = [opening, hidden === null ? sameUnitNote(list, board.id, serialNumber) : null].filter((note) => note !== null)
+    const notes = [opening, hidden === null ? sameUnitNote(list, board.id, serialNumber) : null, startWarning(body, new Date().toISOString())].filter((note) => note !== null)
     runs.append(started)
     keeper.put(bench)
     if (notes.length > 0) say(notes.join(' '))

@@ -1,10 +1,11 @@
 /** The service: carries out the contract. It stores what core decides before any screen sees it, and decides nothing itself. */
 import { randomUUID } from 'node:crypto'
 import { dirname, join, relative } from 'node:path'
-import type { CommandInput, LibraryView } from '../../src-core/contract'
+import type { CommandInput, LibraryView, LinkView } from '../../src-core/contract'
 import type { MeterDescription } from '../../src-core/meter/description'
 import type { Meter } from '../../src-core/meter/instrument'
 import { blankRegisterEntry } from '../../src-core/meter/register'
+import { registerProblem } from '../../src-core/meter/register-check'
 import { tooCoarseSteps } from '../../src-core/metrology/adequacy'
 import { seconds, type Seconds } from '../../src-core/quantity/units'
 import { bindingProblems } from '../../src-core/settings/key-bindings'
@@ -15,9 +16,11 @@ import { createDispatcher, Refusal, type Dispatcher, type Handlers } from './dis
 import { createKeptPictures } from './kept-pictures'
 import { openLibrary } from './library'
 import { createLink, wasOvertaken } from './link/link'
-import { listPorts } from './link/ports'
+import { cableAt, listPorts } from './link/ports'
+import { createMeterIdentity } from './meter-identity'
 import { createRecords, runsViewOf } from './records'
 import { createRunStarts } from './run-starts'
+import { isPracticeMeter } from './practice/practice-kit'
 import { createShortestWays } from './practice/shortest-ways'
 import { openStoreFile } from './store/open-store'
 import { openRunList } from './store/run-list'
@@ -52,13 +55,28 @@ export const openService = (options: ServiceOptions): Service => {
     reading: (reading) => { keeper.take({ kind: 'reading', reading }) },
     changed: () => {
       const { status } = link.view()
-      dispatcher.publish('link', link.view())
+      dispatcher.publish('link', linkView())
       // A reading that is over must not look live.
       if (status === 'lost' || status === 'silent' || status === 'closed' || status === 'opening') keeper.forgetReading()
     },
-    lost: () => { keeper.take({ kind: 'meter-lost', at: clock() }) },
+    lost: () => {
+      keeper.take({ kind: 'meter-lost', at: clock() })
+      identity.lost()
+    },
     back: () => { keeper.take({ kind: 'meter-back', other: false, at: clock() }) },
   }, clock)
+
+  const linkView = (): LinkView => {
+    const view = link.view()
+    return { ...view, meter: identity.meterOf(view.meter) }
+  }
+  let identityTold = ''
+  const tellIdentity = (): void => {
+    const view = identity.view()
+    if (JSON.stringify(view) === identityTold) return
+    identityTold = JSON.stringify(view)
+    dispatcher.publish('identity', view)
+  }
 
   const boards = () => library.contents().boards
   const runsView = () => runsViewOf(list, keeper.current()?.run.started.run ?? null)
@@ -73,7 +91,27 @@ export const openService = (options: ServiceOptions): Service => {
     shortestWay: (run, board, faults) => ways.of(run, board, faults),
   })
   const ways = createShortestWays(options.workerFile, () => { keeper.showAnew() }, options.report)
-  const starts = createRunStarts({ keeper, runs, shop, link, pictures: createKeptPictures(options.dataFolder, assets), clock, boards, descriptionNamed, list, say: (text) => { dispatcher.publish('message', { kind: 'note', text }) }, press: (press) => dispatcher.dispatch(press), report: options.report })
+  const starts = createRunStarts({ keeper, runs, shop, link, pictures: createKeptPictures(options.dataFolder, assets), clock, boards, descriptionNamed, list, identity: () => identity.now(), say: (text) => { dispatcher.publish('message', { kind: 'note', text }) }, press: (press) => dispatcher.dispatch(press), report: options.report })
+
+  const identity = createMeterIdentity({
+    shop, cableAt, report: options.report,
+    meter: () => (isPracticeMeter(keeper.meter()) ? null : keeper.meter()), use: keeper.useMeter,
+    taken: (meter) => {
+      starts.connected(meter)
+      dispatcher.publish('link', linkView())
+      dispatcher.publish('library', libraryView())
+    },
+    edited: (meter) => {
+      starts.meterEdited(meter)
+      dispatcher.publish('library', libraryView())
+    },
+    bench: () => {
+      const bench = keeper.current()
+      return bench === null || bench.run.started.practice !== undefined ? null : { meter: bench.context.meter, asks: bench.asksSameMeter }
+    },
+    saySame: () => keeper.take({ kind: 'press', press: 'same-meter', at: clock() }),
+    changed: tellIdentity,
+  })
 
   /** What ships with the app is named from the app's own folder. */
   const shownFile = (file: string, builtIn: boolean): string => (builtIn ? relative(dirname(options.builtInFolder), file) : file)
@@ -113,35 +151,38 @@ export const openService = (options: ServiceOptions): Service => {
 
   const handlers: Handlers = {
     'hello': () => ({
-      version: options.version, bench: keeper.view(), live: keeper.live(), link: link.view(), library: libraryView(), runs: runsView(), settings: shop.settings(),
+      version: options.version, bench: keeper.view(), live: keeper.live(), link: linkView(), identity: identity.view(), library: libraryView(), runs: runsView(), settings: shop.settings(),
     }),
     'list-ports': listPorts,
     'connect': async (input) => {
       const description = descriptionNamed(input.description)
       const entry = entryFor(input)
       starts.beforeConnect()
+      identity.connecting()
       try {
         await link.connect(input.path, description, entry.settings ?? description.port, entry.id)
       } catch (error) {
         if (!wasOvertaken(error)) starts.disconnected()
         throw new Refusal(error instanceof Error ? error.message : String(error), { cause: error })
       }
-      shop.saveMeter(entry, new Date().toISOString())
-      starts.connected(entry)
-      dispatcher.publish('library', libraryView())
-      return link.view()
+      identity.connected(entry, input.meter === undefined)
+      return linkView()
     },
     'disconnect': () => {
       starts.disconnected()
       link.disconnect()
-      return link.view()
+      return linkView()
     },
+    'confirm-meter': (input) => identity.confirm(input),
     'save-meter': (meter) => {
       const before = shop.meters().find((each) => each.id === meter.id)
       if (before === undefined) throw new Refusal('That meter is no longer in the list. Connect it once to add it.')
-      // What the meter taught by measuring is not typed over.
+      // What the meter taught, by measuring or by being confirmed, is not typed over.
       const { air, settings, leadCheck, diodeCheck, sourceCheck } = before
-      const next = { ...meter, air, settings, leadCheck, diodeCheck, sourceCheck }
+      const { identification, cable } = before.register
+      const next = { ...meter, air, settings, leadCheck, diodeCheck, sourceCheck, register: { ...meter.register, identification, cable } }
+      const problem = registerProblem(next, shop.meters())
+      if (problem !== null) throw new Refusal(problem)
       shop.saveMeter(next, new Date().toISOString())
       starts.meterEdited(next)
       dispatcher.publish('library', libraryView())
@@ -164,7 +205,13 @@ export const openService = (options: ServiceOptions): Service => {
     'close-run': () => { starts.putAside(); return {} },
     'next-board': ({ serialNumber, revision }) => ({ run: starts.nextBoard(serialNumber, revision) }),
     'closing-check': () => ({ run: starts.startClosing() }),
-    'press': ({ key }) => carriedOut({ kind: 'press', press: key, at: clock() }),
+    'press': ({ key }) => {
+      const against = key === 'same-meter' ? identity.against() : null
+      if (against !== null) throw new Refusal(against)
+      carriedOut({ kind: 'press', press: key, at: clock() })
+      if (key === 'same-meter' || key === 'other-meter') identity.answered(key === 'same-meter')
+      return {}
+    },
     'type-value': ({ text, step, touch }) => carriedOut({ kind: 'typed', text, step, touch, at: clock() }),
     'read-by-eye': () => { starts.readByEye(); return {} },
     'skip': ({ reason, step }) => carriedOut({ kind: 'skip', reason, step, at: clock() }),
@@ -181,15 +228,17 @@ export const openService = (options: ServiceOptions): Service => {
     const { readings, rejects } = link.view()
     if (ticks % ticksPerCount === 0 && readings + rejects !== counted) {
       counted = readings + rejects
-      dispatcher.publish('link', link.view())
+      dispatcher.publish('link', linkView())
     }
     keeper.take({ kind: 'tick', at: clock(), utcMs: Date.now() })
+    tellIdentity()
   }, tickMs)
 
   return {
     dispatcher, assets,
     close: () => {
       clearInterval(ticking)
+      identity.close()
       starts.close()
       ways.close()
       keeper.close()

@@ -15,6 +15,8 @@ export type AppState = {
   bench: BenchView | null
   live: LiveView
   link: LinkView
+  /** Which meter hangs on the link, and how sure that is. */
+  identity: EventPayload<'identity'>
   /** Null until the service has said hello. */
   library: LibraryView | null
   /** A new object whenever something about the runs changed. */
@@ -40,6 +42,7 @@ export const initialState: AppState = {
   bench: null,
   live: { reading: null, perSecond: null, mark: null, state: '', tone: 'ask', beads: null, spoken: null, wants: 'nothing' },
   link: { status: 'closed', path: null, description: null, meter: null, message: null, readings: 0, rejects: 0 },
+  identity: null,
   library: null,
   runs: { goOn: null, latest: [] },
   settings: usualBenchSettings,
@@ -65,6 +68,7 @@ const withEvent = (state: AppState, said: ServiceEvent): AppState => {
     case 'bench': return withBench(state, said.payload)
     case 'live': return { ...state, live: said.payload }
     case 'link': return { ...state, link: said.payload }
+    case 'identity': return { ...state, identity: said.payload }
     case 'library': return { ...state, library: said.payload }
     case 'meters': return state.library === null ? state : { ...state, library: { ...state.library, meters: said.payload } }
     case 'settings': return { ...state, settings: said.payload }
@@ -78,8 +82,8 @@ const withEvent = (state: AppState, said: ServiceEvent): AppState => {
 export const reduce = (state: AppState, happening: Happening): AppState => {
   switch (happening.kind) {
     case 'hello': {
-      const { version, bench, live, link, library, runs, settings } = happening.hello
-      return { ...withBench(state, bench), service: { status: 'up' }, version, live, link, library, runs, settings }
+      const { version, bench, live, link, identity, library, runs, settings } = happening.hello
+      return { ...withBench(state, bench), service: { status: 'up' }, version, live, link, identity, library, runs, settings }
     }
     // Nothing of the live part is known any more; the run as it stood is kept to be read.
     case 'down': return { ...state, exporting: null, live: initialState.live, service: { status: 'down', again: happening.again } }

@@ -12,6 +12,7 @@ const hello = {
   bench: null,
   live: initialState.live,
   link: initialState.link,
+  identity: null,
   runs: { goOn: null, latest: [] },
   library: { boards: [], descriptions: [], meters: [], kit: usualBenchKit, rule: { kind: 'simple-acceptance', r: 0 }, problems: [] },
 }

@@ -10,6 +10,8 @@ export type ShopStore = {
   /** Last used first. */
   meters: () => Meter[]
   saveMeter: (meter: Meter, utc: string) => void
+  /** One that turned out to be another meter of the shop. */
+  forgetMeter: (id: string) => void
   kit: () => BenchKit
   saveKit: (kit: BenchKit) => void
   rule: () => DecisionRule
@@ -27,6 +29,7 @@ const simpleAcceptance: DecisionRule = { kind: 'simple-acceptance', r: 0 }
 export const openShopStore = (database: Database): ShopStore => {
   const readMeters = database.prepare('SELECT body FROM meter ORDER BY used_utc DESC')
   const writeMeter = database.prepare('INSERT INTO meter (id, body, used_utc) VALUES (?, ?, ?) ON CONFLICT (id) DO UPDATE SET body = excluded.body, used_utc = excluded.used_utc')
+  const deleteMeter = database.prepare('DELETE FROM meter WHERE id = ?')
   const readSetting = database.prepare('SELECT body FROM setting WHERE name = ?')
   const writeSetting = database.prepare('INSERT INTO setting (name, body) VALUES (?, ?) ON CONFLICT (name) DO UPDATE SET body = excluded.body')
   const readBoard = database.prepare('SELECT body, picture FROM board_file WHERE sha256 = ?')
@@ -39,6 +42,7 @@ export const openShopStore = (database: Database): ShopStore => {
   return {
     meters: () => readMeters.all().map((row) => meter.parse(JSON.parse(String(row.body)))),
     saveMeter: (each, utc) => { writeMeter.run(each.id, JSON.stringify(meter.parse(each)), utc) },
+    forgetMeter: (id) => { deleteMeter.run(id) },
     kit: () => setting('kit', benchKit, usualBenchKit),
     saveKit: (kit) => { writeSetting.run('kit', JSON.stringify(benchKit.parse(kit))) },
     rule: () => setting('rule', decisionRule, simpleAcceptance),

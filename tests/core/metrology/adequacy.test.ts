@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { boardType } from '../../../src-core/board/board-type'
+import { blankRegisterEntry } from '../../../src-core/meter/register'
 import { adequacy, countAt, tooCoarseSteps } from '../../../src-core/metrology/adequacy'
 
 const display = { lowestRange: 600, counts: 6000 }
@@ -37,7 +38,7 @@ describe('limits against the meter', () => {
       ] },
     })
     const functions = { RES: { is: 'resistance' as const, ...display } }
-    expect(tooCoarseSteps(board, { accuracy: {} }, { functions })).toEqual(['tight', 'tighter'])
-    expect(tooCoarseSteps(board, { accuracy: { resistance: { percent: 0.05, counts: 2 } } }, { functions })).toEqual([])
+    expect(tooCoarseSteps(board, { accuracy: {}, register: blankRegisterEntry }, { functions })).toEqual(['tight', 'tighter'])
+    expect(tooCoarseSteps(board, { accuracy: { resistance: { percent: 0.05, counts: 2 } }, register: blankRegisterEntry }, { functions })).toEqual([])
   })
 })

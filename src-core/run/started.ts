@@ -1,0 +1,33 @@
+/** The first event of a run: what is measured, with what, and how sure it is that the meter is that one. */
+import { isReadByEye } from '../meter/by-eye'
+import { calibrationWarning } from '../meter/calibration'
+import type { Identity } from '../meter/identity'
+import type { BenchContext } from './bench'
+import { closingBoardId } from './closing'
+import type { RunEventBody } from './event'
+import { sessionStepsDue } from './preparation'
+
+type Started = Extract<RunEventBody, { kind: 'started' }>
+
+export type Opening = {
+  /** Of the board file. */
+  sha256: string
+  serialNumber: string
+  hidden: Started['practice'] | null
+  identity: Identity
+  utcMs: number
+}
+
+export const startedBody = ({ plan: { board }, meter, kit, rule }: BenchContext, { sha256, serialNumber, hidden, identity, utcMs }: Opening): Started => {
+  const byEye = isReadByEye(meter)
+  return {
+    kind: 'started', board: { id: board.id, revision: board.revision, sha256 }, sequence: { id: board.sequence.id, version: board.sequence.version },
+    serialNumber, meter: byEye ? null : meter, kit, rule,
+    prepare: board.id === closingBoardId ? [] : sessionStepsDue(board, kit, meter, utcMs),
+    ...(hidden === null || hidden === undefined ? (byEye ? {} : { identity }) : { practice: hidden }),
+  }
+}
+
+/** What is said of the meter as a run starts with it: nothing in practice, and nothing of one read by eye. */
+export const startWarning = ({ meter, practice }: Started, utc: string): string | null =>
+  meter === null || practice !== undefined ? null : calibrationWarning(meter.register, utc)
