@@ -20,12 +20,12 @@ export const monthsAfter = (day: string, months: number): string => {
 
 const remarksOf = ({ certificate, conditions }: RegisterEntry, today: string): string[] => {
   if (certificate === null) return []
-  const { asFound, asLeft, calibrated } = certificate
+  const { asFound, asLeft, calibrated, due } = certificate
   const statedUntil = conditions === null ? null : monthsAfter(calibrated, conditions.months)
   return [
     ...(asFound === 'outside specification' ? [`As found on ${calibrated} it was outside its specification: what it measured before that day is in doubt.`] : []),
     ...(asLeft === 'outside specification' ? [`As left on ${calibrated} it was outside its specification: its stated accuracy does not hold.`] : []),
-    ...(statedUntil !== null && today > statedUntil ? [`Its accuracy is stated for ${conditions?.months} months after a calibration; that ended on ${statedUntil}.`] : []),
+    ...(statedUntil !== null && today > statedUntil && today <= due ? [`Its accuracy is stated for ${conditions?.months} months after a calibration; that ended on ${statedUntil}.`] : []),
   ]
 }
 
@@ -48,7 +48,7 @@ export const calibrationAt = (register: RegisterEntry, utc: string): Calibration
     : { state: 'in-date', words: `Calibrated on ${certificate.calibrated}, due on ${certificate.due}.`, remarks }
 }
 
-/** What is said as a run starts: only what speaks against the values to come. */
+/** What is said as a run starts: only what speaks against the values to come; what it found of earlier ones is for Meters. */
 export const calibrationWarning = (register: RegisterEntry, utc: string): string | null => {
   const { state, words, remarks } = calibrationAt(register, utc)
   const against = [...(state === 'overdue' ? [words] : []), ...remarks.filter((each) => !each.startsWith('As found'))]

@@ -77,6 +77,10 @@ export const assetMisfit = (meter: Meter, meters: readonly Meter[], text: string
     : `No meter of this shop has the asset number “${asset}”. ${meter.name} has “${meter.register.assetNumber}”.`
 }
 
+/** Whether a code scanned where serial numbers are awaited answers the open question instead. */
+export const answersWhichMeter = (open: MeterIdentity | null, meters: readonly Meter[], text: string): boolean =>
+  open?.identity === 'assumed' && meterWithAsset(meters, text) !== null
+
 export const identityWords = (name: string, which: Identity, hasAsset: boolean): string => {
   switch (which) {
     case 'assumed': return `Which meter is this? Confirm ${name}${hasAsset ? ', or scan its asset number' : ''}.`

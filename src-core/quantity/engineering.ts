@@ -40,9 +40,9 @@ const place = (digits: string, decimals: number): string => {
   return `${padded.slice(0, -decimals)}.${padded.slice(-decimals)}`
 }
 
-/** The shortest figure that gives the value to six significant digits. */
-const shortest = (magnitude: number): Digits => {
-  const [mantissa = '0', exponent = '0'] = Number(magnitude.toPrecision(6)).toExponential().split('e')
+/** The shortest figure that gives the value to so many significant digits. */
+const shortest = (magnitude: number, most = 6): Digits => {
+  const [mantissa = '0', exponent = '0'] = Number(magnitude.toPrecision(most)).toExponential().split('e')
   const digits = mantissa.replace('.', '')
   return { digits, last: Number(exponent) - (digits.length - 1) }
 }
@@ -76,4 +76,16 @@ export const inWords = (value: MeasuredValue, unit: UnitSymbol, resolution: numb
   if (value === 'negative-overload') return `${minus}OL`
   const { figure, prefix } = engineering(value, resolution)
   return `${figure} ${prefix}${unit}`
+}
+
+/** As many digits as `typedValue` takes: what was typed from a certificate comes back as it was. */
+const mostTypedDigits = 9
+
+/** "9.99987123 kΩ", with every digit of a figure that was typed in. @throws RangeError when the value is not finite. */
+export const inFullWords = (value: number, unit: UnitSymbol): string => {
+  if (!Number.isFinite(value)) throw new RangeError(`${value} is not a value that can be typed.`)
+  if (value === 0) return `0 ${unit}`
+  const { digits, last } = shortest(Math.abs(value), mostTypedDigits)
+  const power = prefixPower(last + digits.length - 1, last, true)
+  return `${value < 0 ? minus : ''}${place(digits, power - last)} ${symbols[power] ?? ''}${unit}`
 }

@@ -46,6 +46,8 @@ export type DetailStep = z.infer<typeof detailStep>
 
 export const runDetail = z.strictObject({
   head: runHead, rule: z.string(), kit: z.array(z.string()),
+  /** Of the meter the run began with; `warn`: it speaks against the values. */
+  meterFacts: z.array(z.strictObject({ name: z.string(), words: z.string(), warn: z.boolean() })),
   /** False where the board file of this run is no longer in the data folder: steps then bear their ids. */
   boardKnown: z.boolean(),
   steps: z.array(detailStep),

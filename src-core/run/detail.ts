@@ -9,6 +9,7 @@ import { closingBoardId, closingPlan } from './closing'
 import type { DetailStep, DetailValue, FrameView, RunDetail, RunHead } from './detail-view'
 import type { RunEvent } from './event'
 import { eventInWords } from './event-words'
+import { meterFactsOf } from './meter-facts'
 import { meterOf, metersOf } from './meter-of'
 import { makePlan, planStep, type Fixture, type Plan, type PlanStep } from './plan'
 import { preparationSteps } from './preparation'
@@ -97,7 +98,7 @@ export const runDetailOf = (state: RunState, board: BoardType | null, way: Known
   const standing = new Set(state.standing.map(({ seq }) => seq))
   const { kit } = state.started
   return {
-    head: headOf(state, plan), rule: ruleInWords(state.started.rule), boardKnown: plan !== null,
+    head: headOf(state, plan), rule: ruleInWords(state.started.rule), boardKnown: plan !== null, meterFacts: meterFactsOf(state),
     kit: [`known diode: ${kit.knownDiode.label}`, `known source: ${kit.knownSource.label}`, ...(kit.knownResistor === null ? [] : [`known resistor: ${kit.knownResistor.label}`])],
     steps: stepIds(state, plan).map((id) => detailOf(state, id, plan === null ? null : planStep(plan, id))),
     notes: state.events.flatMap((event) => (event.kind === 'noted' && event.step === null ? [event.text] : [])),

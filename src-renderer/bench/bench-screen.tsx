@@ -3,7 +3,7 @@ import type { JSX } from 'react'
 import { useBenchKeys } from '../keys/use-bench-keys'
 import { useKeys, type Binding, type Heard } from '../keys/use-keys'
 import { ResultScreen } from '../result/result-screen'
-import { useLost, useSession } from '../app/session'
+import { useApp, useLost, useSession } from '../app/session'
 import type { BenchView } from '../../src-core/run/view'
 import { BenchHeader } from './bench-header'
 import { noteAskSpoken, skipAskSpoken, skipReasons } from '../../src-core/run/reasons'
@@ -34,6 +34,7 @@ const RunningBench = ({ bench, awake, question }: { bench: BenchView; awake: Awa
   const { order, say, go, speaker } = useSession()
   const keys = useBenchKeys(bench)
   const hand = useHand(bench.hand)
+  const identity = useApp((state) => state.identity)
   const lost = useLost()
   const { asked, setAsking } = question
   const asking = lost ? null : asked
@@ -84,7 +85,12 @@ const RunningBench = ({ bench, awake, question }: { bench: BenchView; awake: Awa
       // The question has the keys until it is answered.
       : []
   const heard: Heard = {
-    scanned: (text) => !lost && say(`Scanned “${text}”. No serial number is asked for here, so nothing was done.`, 'note'),
+    scanned: (text) => {
+      if (lost) return
+      // The open question has one answer that can be scanned.
+      if (asksMeter && identity !== null) order('confirm-meter', { meter: identity.meter, asset: text })
+      else say(`Scanned “${text}”. No serial number is asked for here, so nothing was done.`, 'note')
+    },
     ignored: (text) =>
       !lost &&
       say(`Keys came faster than a hand (“${text}”), so nothing was done. A scanner must end its code with Enter.`, 'note'),

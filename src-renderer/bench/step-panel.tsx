@@ -44,7 +44,7 @@ const SameMeter = (): JSX.Element => (
     <div className="prompt" data-testid="prompt" role="status">
       Same meter and leads as before?
     </div>
-    <p className="where">The meter was away. The step goes on once this is answered and the proof has been made again.</p>
+    <p className="where">The meter was away. Scanning its asset number answers too. The step goes on once the proof has been made again.</p>
   </div>
 )
 

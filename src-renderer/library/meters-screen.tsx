@@ -1,11 +1,10 @@
-/** Meters: the link as it is now, the meters of the shop, the bench kit and the decision rule. */
+/** Meters: the link as it is now, the register of the shop's meters, the bench kit and the decision rule. */
 import { useState, type JSX } from 'react'
 import { useApp, useSession } from '../app/session'
-import { timeWords } from '../app/words'
 import { ConnectForm } from '../start/connect-form'
 import { LinkPanel } from '../start/link-panel'
 import { KitForm } from './kit-form'
-import { MeterForm } from './meter-form'
+import { MeterDetail } from './meter-detail'
 import { RuleForm } from './rule-form'
 import { UnreadFiles } from './unread-files'
 
@@ -19,11 +18,11 @@ export const MetersScreen = (): JSX.Element => {
   const meter = meters.find((one) => one.id === chosen) ?? meters[0]
   const linked = link.status === 'open' || link.status === 'silent'
   return (
-    <div className="two-parts">
+    <div className="two-parts meters">
       <div className="side">
         <section className="card" aria-labelledby="link-title">
           <h2 id="link-title">Link</h2>
-          {linked ? <><LinkPanel /><UnreadFiles /></> : <ConnectForm />}
+          {linked ? <><LinkPanel scans /><UnreadFiles /></> : <ConnectForm />}
         </section>
         <section className="card" aria-labelledby="closing-title">
           <h2 id="closing-title">End of the session</h2>
@@ -57,50 +56,8 @@ export const MetersScreen = (): JSX.Element => {
               </button>
             ))}
           </div>
-          {meter !== undefined && (
-            <>
-              <dl className="facts">
-                <div>
-                  <dt>Description</dt>
-                  <dd>{meter.description}</dd>
-                </div>
-                <div>
-                  <dt>Last port</dt>
-                  <dd>{meter.port ?? 'none yet'}</dd>
-                </div>
-                <div>
-                  <dt>Leads joined</dt>
-                  <dd>
-                    {meter.leadCheck === null
-                      ? 'not checked yet'
-                      : `${meter.leadCheck.ohms.toFixed(2)} Ω, ${timeWords(meter.leadCheck.utc)}`}
-                  </dd>
-                </div>
-                <div>
-                  <dt>Known diode</dt>
-                  <dd>
-                    {meter.diodeCheck === null
-                      ? 'not checked yet'
-                      : `${meter.diodeCheck.forwardVolts.toFixed(3)} V, ${timeWords(meter.diodeCheck.utc)}`}
-                  </dd>
-                </div>
-                <div>
-                  <dt>Known source</dt>
-                  <dd>
-                    {meter.sourceCheck === null
-                      ? 'not checked yet'
-                      : `${meter.sourceCheck.volts.toFixed(3)} V, ${timeWords(meter.sourceCheck.utc)}`}
-                  </dd>
-                </div>
-                <div>
-                  <dt>Air learned in</dt>
-                  <dd>{meter.air.length === 0 ? 'nothing yet' : [...new Set(meter.air.map((one) => one.function))].join(', ')}</dd>
-                </div>
-              </dl>
-              <MeterForm key={meter.id} meter={meter} />
-            </>
-          )}
         </section>
+        {meter !== undefined && <MeterDetail key={meter.id} meter={meter} />}
         {library !== null && <KitForm key={JSON.stringify(library.kit)} kit={library.kit} />}
         {library !== null && <RuleForm key={JSON.stringify(library.rule)} rule={library.rule} />}
       </div>

@@ -129,6 +129,9 @@ const Detail = ({ detail, onBench, back, lost }: { detail: RunDetail; onBench: b
         <Fact name="Begun" words={timeWords(head.startedUtc)} />
         <Fact name="Ended" words={head.endedUtc === null ? `not ended, ${head.status}` : timeWords(head.endedUtc)} />
         <Fact name="Meter" words={head.meter} />
+        {detail.meterFacts.map((fact) => (
+          <Fact key={`${fact.name} ${fact.words}`} {...fact} />
+        ))}
         <Fact name="Decision rule" words={detail.rule} />
         <Fact name="Sequence" words={`${head.sequence.id}, version ${head.sequence.version}`} />
         <Fact name="Bench kit" words={detail.kit.join(', ')} />
@@ -164,9 +167,11 @@ const Detail = ({ detail, onBench, back, lost }: { detail: RunDetail; onBench: b
   )
 }
 
-const Fact = ({ name, words }: { name: string; words: string }): JSX.Element => (
+const Fact = ({ name, words, warn = false }: { name: string; words: string; warn?: boolean }): JSX.Element => (
   <div>
     <dt>{name}</dt>
-    <dd>{words}</dd>
+    <dd className={warn ? 'form-fault' : undefined}>
+      {warn && <Sign name="warn" />} {words}
+    </dd>
   </div>
 )

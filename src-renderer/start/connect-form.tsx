@@ -4,6 +4,7 @@ import { useApp, useSession } from '../app/session'
 import { Sign } from '../app/sign'
 import type { CommandOutput } from '../../src-core/contract'
 import { UnreadFiles } from '../library/unread-files'
+import { cableHint } from '../../src-core/meter/identity'
 import type { PortSettings } from '../../src-core/meter/description'
 import { PortFields } from './port-fields'
 
@@ -46,6 +47,7 @@ export const ConnectForm = (): JSX.Element => {
     draft.meter === null ? (meters.find((meter) => meter.port !== null) ?? meters[0]) : meters.find((meter) => meter.id === draft.meter)
   const path = draft.path ?? chosen?.port ?? (ports?.ports.length === 1 ? ports.ports[0]?.path : undefined) ?? ''
   const description = draft.description ?? chosen?.description ?? descriptions[0]?.name ?? ''
+  const hint = cableHint(meters, ports?.ports.find((port) => port.path === path)?.cable ?? null)
   const described = descriptions.find((one) => one.name === description)
 
   const submit = (): void => {
@@ -141,6 +143,11 @@ export const ConnectForm = (): JSX.Element => {
           Look again
         </button>
       </div>
+      {hint !== null && (
+        <p className="aside" data-testid="cable-hint">
+          {hint}
+        </p>
+      )}
       <label className="field">
         <span>Description</span>
         <select

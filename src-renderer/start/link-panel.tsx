@@ -4,16 +4,21 @@ import { LiveFigure } from '../app/live-figure'
 import { useApp, useLost, useSession } from '../app/session'
 import { Sign } from '../app/sign'
 import { flagWords, functionWords } from '../app/words'
+import { CalibrationNotice } from '../library/calibration-line'
 import { saidOnce } from './said-once'
+import { WhichMeter } from './which-meter'
 
-export const LinkPanel = (): JSX.Element => {
+/** @param scans codes scanned on this screen are asset numbers. */
+export const LinkPanel = ({ scans = false }: { scans?: boolean }): JSX.Element => {
   const { call } = useSession()
   const link = useApp((state) => state.link)
   const live = useApp((state) => state.live)
   const meters = useApp((state) => state.library?.meters)
   const [fault, setFault] = useState<string | null>(null)
   const lost = useLost()
-  const { name, about } = saidOnce(meters?.find((meter) => meter.id === link.meter)?.name ?? null, link.description, link.path)
+  const identity = useApp((state) => state.identity)
+  const meter = meters?.find((each) => each.id === link.meter)
+  const { name, about } = saidOnce(identity?.name ?? meter?.name ?? null, link.description, link.path)
   return (
     <div className="link-panel">
       <LiveFigure reading={live.reading} />
@@ -30,6 +35,8 @@ export const LinkPanel = (): JSX.Element => {
         {about}. {link.readings} readings, {link.rejects} rejects
         {live.perSecond !== null && `, ${live.perSecond.toFixed(1)} per second`}.
       </p>
+      <WhichMeter scans={scans} />
+      {meter !== undefined && <CalibrationNotice key={meter.id} register={meter.register} />}
       {link.status === 'silent' && (
         <p className="form-fault" role="status">
           <Sign name="warn" /> {link.message ?? 'The meter sends nothing. Is it on, and its output turned on?'}

@@ -1,6 +1,7 @@
 /** Starts a run: which board type, which of its revisions, and the serial number if there is one; Enter starts. */
 import { useEffect, useRef, useState, type JSX } from 'react'
 import { boardTypes, onlyRevision, typeOffered } from '../../src-core/board/revisions'
+import { answersWhichMeter } from '../../src-core/meter/identity'
 import { useApp, useSession } from '../app/session'
 import { Sign } from '../app/sign'
 import { assetUrl } from '../connection/token'
@@ -13,6 +14,8 @@ export const StartBoard = ({ linked, onChoose }: Props): JSX.Element => {
   const { call } = useSession()
   const boards = useApp((state) => state.library?.boards)
   const runs = useApp((state) => state.runs.latest)
+  const identity = useApp((state) => state.identity)
+  const meters = useApp((state) => state.library?.meters)
   const [chosen, setChosen] = useState<string | null>(null)
   const [revision, setRevision] = useState<string | null>(null)
   /** Start was pressed before the revision was known. */
@@ -41,7 +44,16 @@ export const StartBoard = ({ linked, onChoose }: Props): JSX.Element => {
         setWaiting(null)
       })
   }
+  /** The label of a meter, scanned while it is asked which one is connected, is no serial number of a board. */
+  const tookAsset = (text: string): boolean => {
+    if (identity === null || !answersWhichMeter(identity, meters ?? [], text)) return false
+    setSerialNumber('')
+    setFault(null)
+    call('confirm-meter', { meter: identity.meter, asset: text.trim() }).catch((error: Error) => setFault(error.message))
+    return true
+  }
   const start = (byEye: boolean): void => {
+    if (tookAsset(serialNumber)) return
     if (board === null) setWaiting({ byEye })
     else startOn(board, byEye)
   }
@@ -57,7 +69,7 @@ export const StartBoard = ({ linked, onChoose }: Props): JSX.Element => {
       ...(asked?.revisions ?? []).flatMap((one) => (one.key === null ? [] : [{ key: one.key, run: () => choose(one.revision) }])),
       ...(waiting === null ? [] : [{ key: 'Esc', run: () => setWaiting(null) }]),
     ],
-    { scanned: setSerialNumber, ignored: () => undefined },
+    { scanned: (text) => { if (!tookAsset(text)) setSerialNumber(text) }, ignored: () => undefined },
   )
 
   if (type === null) {

@@ -1,0 +1,18 @@
+/** One meter of the register, part by part. */
+import type { JSX } from 'react'
+import type { Meter } from '../../src-core/meter/instrument'
+import { AccuracyForm } from './accuracy-form'
+import { CertificateForm } from './certificate-form'
+import { MeterForm } from './meter-form'
+import { SourcesForm } from './sources-form'
+import { TaughtFacts } from './taught-facts'
+
+export const MeterDetail = ({ meter }: { meter: Meter }): JSX.Element => (
+  <>
+    <MeterForm meter={meter} />
+    <CertificateForm meter={meter} />
+    <AccuracyForm meter={meter} />
+    <SourcesForm meter={meter} />
+    <TaughtFacts meter={meter} />
+  </>
+)
