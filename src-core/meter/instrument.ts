@@ -1,5 +1,6 @@
 /** One physical meter as the shop knows it, and the bench kit it is checked with. */
 import { z } from 'zod'
+import { checkStandards, noCheckStandards } from '../metrology/check-standards'
 import { portSettings } from './description'
 import { meterFunction } from './reading'
 import { blankRegisterEntry, registerEntry } from './register'
@@ -41,11 +42,27 @@ export const meter = z.strictObject({
 })
 export type Meter = z.infer<typeof meter>
 
+const knownResistor = z.strictObject({ label: z.string().min(1).max(80), ohms: z.number().positive() })
+
+/** `third` stands beside the diode where the meter drives microamperes; null: none at hand. */
+export const sourceResistors = z.strictObject({ first: knownResistor, second: knownResistor, third: knownResistor.nullable() })
+  .refine((r) => r.second.ohms >= 2 * r.first.ohms, 'the second resistor must have at least twice the ohms of the first')
+export type SourceResistors = z.infer<typeof sourceResistors>
+
+/** Threefold apart, which tells the source's resistance; yet 1 mA through the second stays below a ceiling of 2 V. */
+export const usualSourceResistors: SourceResistors = {
+  first: { label: 'a 470 Ω resistor, 1 %', ohms: 470 }, second: { label: 'a 1.5 kΩ resistor, 1 %', ohms: 1500 }, third: { label: 'a 22 kΩ resistor, 1 %', ohms: 22_000 },
+}
+
 export const benchKit = z.strictObject({
   knownDiode: z.strictObject({ label: z.string().min(1).max(80), leastVolts: z.number().positive(), mostVolts: z.number().positive() })
     .refine((d) => d.leastVolts < d.mostVolts, 'leastVolts must be below mostVolts'),
   knownSource: z.strictObject({ label: z.string().min(1).max(80), volts: z.number().positive().max(60), plusMinusVolts: z.number().positive() }),
-  knownResistor: z.strictObject({ label: z.string().min(1).max(80), ohms: z.number().positive() }).nullable(),
+  knownResistor: knownResistor.nullable(),
+  /** Calibrated, for the check before a batch. Kits kept before there was one have none. */
+  checkStandards: checkStandards.default(noCheckStandards),
+  /** Ordinary resistors that a meter's source is fitted from. */
+  sourceResistors: sourceResistors.default(usualSourceResistors),
 })
 export type BenchKit = z.infer<typeof benchKit>
 
@@ -54,4 +71,6 @@ export const usualBenchKit: BenchKit = {
   knownDiode: { label: 'a loose silicon diode', leastVolts: 0.45, mostVolts: 0.75 },
   knownSource: { label: 'a fresh 1.5 V cell', volts: 1.55, plusMinusVolts: 0.15 },
   knownResistor: null,
+  checkStandards: noCheckStandards,
+  sourceResistors: usualSourceResistors,
 }

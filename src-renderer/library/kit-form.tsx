@@ -30,7 +30,7 @@ const typedOf = ({ knownDiode, knownSource, knownResistor }: BenchKit): Typed =>
 })
 
 /** The kit typed in, or the sentence that says what is wrong with it. */
-const kitOf = (typed: Typed): BenchKit | string => {
+const kitOf = (before: BenchKit, typed: Typed): BenchKit | string => {
   const [least, most, volts, plusMinus, ohms] = [typed.least, typed.most, typed.volts, typed.plusMinus, typed.ohms].map(figureOf)
   if (least == null || most == null || !(least > 0 && least < most))
     return 'Known diode: the least volts must be above 0 and below the most.'
@@ -39,6 +39,7 @@ const kitOf = (typed: Typed): BenchKit | string => {
   const resistor = typed.resistor.trim()
   if (resistor !== '' && (ohms == null || !(ohms > 0))) return 'Known resistor: its ohms must be above 0, or leave its label empty.'
   return {
+    ...before,
     knownDiode: { label: typed.diode.trim() || 'known diode', leastVolts: least, mostVolts: most },
     knownSource: { label: typed.source.trim() || 'known source', volts, plusMinusVolts: plusMinus },
     knownResistor: resistor === '' || ohms == null ? null : { label: resistor, ohms },
@@ -60,7 +61,7 @@ export const KitForm = ({ kit }: { kit: BenchKit }): JSX.Element => {
     </label>
   )
   const submit = (): void => {
-    const read = kitOf(typed)
+    const read = kitOf(kit, typed)
     if (typeof read === 'string') save.refuse(read)
     else save.run(() => call('save-kit', read))
   }

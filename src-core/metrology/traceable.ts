@@ -1,0 +1,74 @@
+/** The only judge of whether a meter's values are traceable at a moment, and which runs a failed check puts under review. */
+import type { Meter } from '../meter/instrument'
+import { calibrationHolds, checkKinds, checkOutcome, sameStandard, standardWords, type CheckResult } from './check-standards'
+import { blockedWords, checkedValueWords, shouldBeWords, standardName } from './check-words'
+
+export type Traceability = { traceable: true } | { traceable: false; because: string }
+
+/** A good check holds for this long, its last moment included. */
+export const checkHours = 12
+const hourMs = 3_600_000
+
+const no = (because: string): Traceability => ({ traceable: false, because })
+
+/** Null, or what speaks against the meter's own certificate. */
+const certificateFault = ({ name, register: { certificate } }: Pick<Meter, 'name' | 'register'>, at: string): string | null => {
+  if (certificate === null) return `${name} has no calibration certificate in the register.`
+  if (!calibrationHolds(certificate, at)) {
+    return at.slice(0, 10) > certificate.due ? `The calibration of ${name} was due on ${certificate.due}.` : `The certificate of ${name} holds from ${certificate.calibrated} on only.`
+  }
+  return certificate.asLeft === 'outside specification' ? `The laboratory left ${name} outside its specification (certificate ${certificate.number}).` : null
+}
+
+const moment = ({ utc }: CheckResult): number => Date.parse(utc)
+
+/** The newest failed check that no later good check of the same standard has answered. */
+const standingFailure = (checks: readonly CheckResult[]): CheckResult | null =>
+  checks.filter((check) => checkOutcome(check) === 'failed'
+    && !checks.some((later) => later.good && moment(later) > moment(check) && sameStandard(later.standard, check.standard)))
+    .reduce<CheckResult | null>((newest, each) => (newest === null || moment(each) >= moment(newest) ? each : newest), null)
+
+/**
+ * True only with a certificate in date that does not say “outside specification”, no failed check that a good one of the same standard
+ * has not answered, and a good check of resistor and diode within 12 hours before.
+ * @param checks every check of the shop; those of other meters and later ones do not count. @param at UTC.
+ */
+export const traceable = (meter: Pick<Meter, 'id' | 'name' | 'register'>, checks: readonly CheckResult[], at: string): Traceability => {
+  const fault = certificateFault(meter, at)
+  if (fault !== null) return no(fault)
+  const now = Date.parse(at)
+  const own = checks.filter((check) => check.meter === meter.id && moment(check) <= now)
+  const failed = standingFailure(own)
+  if (failed !== null) {
+    return no(`${standardName(failed.standard)} failed on ${failed.utc.slice(0, 10)}: it read ${checkedValueWords(failed)}, should be ${shouldBeWords(failed)}. ${blockedWords}`)
+  }
+  const missing = checkKinds.filter((kind) => !own.some((check) => check.standard.kind === kind && check.good && now - moment(check) <= checkHours * hourMs))
+  return missing.length === 0 ? { traceable: true }
+    : no(`There is no good check of ${meter.name} within ${checkHours} hours with the ${missing.map((kind) => standardWords[kind].toLowerCase()).join(' and the ')}.`)
+}
+
+export type RunOnMeter = { run: string; startedUtc: string }
+/** A span in which the meter is not known to have been good: behind the last good check, up to the next one. */
+export type ReviewSpan = { failed: CheckResult; lastGoodUtc: string | null; untilUtc: string | null }
+
+/** @param checks of one meter. */
+export const reviewSpans = (checks: readonly CheckResult[]): ReviewSpan[] => checks.filter((check) => checkOutcome(check) === 'failed').map((failed) => {
+  const good = checks.filter((check) => check.good && sameStandard(check.standard, failed.standard)).map(({ utc }) => utc).sort()
+  return { failed, lastGoodUtc: good.findLast((utc) => utc < failed.utc) ?? null, untilUtc: good.find((utc) => utc > failed.utc) ?? null }
+})
+
+/**
+ * Runs of one meter that a failed check casts doubt on: all since the last good check of that standard, up to the next good one. A good
+ * check later answers for the runs after it, never for those before.
+ */
+export const underReview = <R extends RunOnMeter>(checks: readonly CheckResult[], runs: readonly R[]): R[] => {
+  const spans = reviewSpans(checks)
+  return runs.filter(({ startedUtc }) => spans.some(({ lastGoodUtc, untilUtc }) =>
+    (lastGoodUtc === null || startedUtc >= lastGoodUtc) && (untilUtc === null || startedUtc < untilUtc)))
+}
+
+/** What a failed check says of the runs before it. */
+export const reviewWords = (runs: number, lastGoodUtc: string | null): string => {
+  const since = lastGoodUtc === null ? 'of this meter, which had no good check before,' : `since the last good check of ${lastGoodUtc.slice(0, 10)}`
+  return runs === 0 ? `There is no run ${since} to review.` : `${runs} run${runs === 1 ? '' : 's'} ${since} ${runs === 1 ? 'is' : 'are'} under review.`
+}
