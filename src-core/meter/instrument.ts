@@ -44,14 +44,13 @@ export type Meter = z.infer<typeof meter>
 
 const knownResistor = z.strictObject({ label: z.string().min(1).max(80), ohms: z.number().positive() })
 
-/** `third` stands beside the diode where the meter drives microamperes; null: none at hand. */
-export const sourceResistors = z.strictObject({ first: knownResistor, second: knownResistor, third: knownResistor.nullable() })
+export const sourceResistors = z.strictObject({ first: knownResistor, second: knownResistor })
   .refine((r) => r.second.ohms >= 2 * r.first.ohms, 'the second resistor must have at least twice the ohms of the first')
 export type SourceResistors = z.infer<typeof sourceResistors>
 
 /** Threefold apart, which tells the source's resistance; yet 1 mA through the second stays below a ceiling of 2 V. */
 export const usualSourceResistors: SourceResistors = {
-  first: { label: 'a 470 Ω resistor, 1 %', ohms: 470 }, second: { label: 'a 1.5 kΩ resistor, 1 %', ohms: 1500 }, third: { label: 'a 22 kΩ resistor, 1 %', ohms: 22_000 },
+  first: { label: 'a 470 Ω resistor, 1 %', ohms: 470 }, second: { label: 'a 1.5 kΩ resistor, 1 %', ohms: 1500 },
 }
 
 export const benchKit = z.strictObject({
