@@ -1,0 +1,76 @@
+/** One step of a record: where the leads were, every value with its readings, how it was judged, or why it was not made. */
+import { z } from 'zod'
+import { moment, sha256, text, words } from './terms'
+
+const measured = z.union([z.number(), z.enum(['overload', 'negative-overload'])])
+
+/** A test point as the board file names it; `x` and `y` on the picture, in its own units. */
+const point = z.strictObject({ point: words, words, picture: words, x: z.number(), y: z.number() })
+
+/** One part of an uncertainty budget, in the unit of the value. */
+const budgetLine = z.strictObject({
+  source: words, estimate: z.number().nullable(), standardUncertainty: z.number(), distribution: words, sensitivity: z.number(),
+  /** u · |c|. */
+  contribution: z.number(),
+  /** Null: so many that they do not count. */
+  degreesOfFreedom: z.number().nullable(),
+})
+const budget = z.strictObject({
+  lines: z.array(budgetLine), combined: z.number(), effectiveDegreesOfFreedom: z.number().nullable(),
+  coverageProbability: z.number(), k: z.number(), expanded: z.number(), kFrom: words,
+})
+export type RecordBudget = z.infer<typeof budget>
+
+/** SI. `low` and `high` are null where there is no bound; with `open` an overload or the meter's air passes. */
+export const recordLimits = z.strictObject({
+  kind: z.enum(['between', 'tolerance', 'at-most', 'at-least', 'open', 'short']), low: z.number().nullable(), high: z.number().nullable(),
+  nominal: z.number().nullable(), tolerance: z.number().nullable(), words: text,
+  /** Where they come from. */
+  from: text,
+})
+export type RecordLimits = z.infer<typeof recordLimits>
+
+export const recordValue = z.strictObject({
+  /** Number of the event in the run. */
+  event: z.number().int().positive(), at: moment, touch: z.number().int().positive(),
+  /** The step's verdict stands on this value. */
+  stands: z.boolean(),
+  /** Of a value that does not stand: why. */
+  replacedBecause: text.nullable(),
+  /** As in `meters`. */
+  meter: words,
+  /** SI; after lead resistance where the function is resistance. */
+  value: measured, words: text, unit: words, function: words,
+  range: z.number().nullable(), resolution: z.number().nullable(),
+  readings: z.strictObject({
+    conversions: z.number().int().positive(), seconds: z.number().nonnegative(), median: z.number().nullable(), standardDeviation: z.number().nullable(),
+    /** What the meter sent, hex, whole frames. */
+    raw: z.array(z.string().regex(/^([0-9a-f]{2})*$/)),
+  }),
+  uncertainty: z.strictObject({ U: z.number(), k: z.number(), basis: words, words: text, budget: budget.optional() }).nullable(),
+  /** Probability that the item conforms, and the risk that this pass is wrong (JCGM 106:2012). */
+  conformance: z.strictObject({ probability: z.number().min(0).max(1), falseAcceptance: z.number().min(0).max(1).nullable() }).optional(),
+  limits: recordLimits,
+  rule: z.strictObject({ kind: words, r: z.number().nullable(), words: text }),
+  verdict: z.enum(['pass', 'conditional-pass', 'conditional-fail', 'fail']),
+  evidence: z.enum(['steady', 'moving', 'confirmed', 'proven', 'typed']),
+})
+export type RecordValue = z.infer<typeof recordValue>
+
+export const recordStep = z.strictObject({
+  id: words, title: words, kind: z.enum(['measure', 'look', 'do']), part: z.enum(['preparation', 'sequence']),
+  /** Where the leads were; null for a step that measures nothing. */
+  placement: z.union([
+    z.strictObject({ red: point, black: point }),
+    z.strictObject({ fixture: z.enum(['leads-joined', 'leads-apart', 'known-diode', 'known-source']), reversed: z.boolean() }),
+  ]).nullable(),
+  function: words.nullable(), instruction: text, parts: z.array(words), powered: z.boolean(),
+  /** Null: not reached, or passed over by a branch. */
+  verdict: z.enum(['pass', 'conditional-pass', 'conditional-fail', 'fail', 'doubtful', 'not-judged']).nullable(),
+  decided: moment.nullable(),
+  /** The values the verdict stands on and all earlier ones, in order. */
+  values: z.array(recordValue),
+  skipped: z.strictObject({ at: moment, because: text }).nullable(),
+  done: z.strictObject({ at: moment, note: text.nullable(), picture: sha256.nullable() }).nullable(),
+})
+export type RecordStep = z.infer<typeof recordStep>
