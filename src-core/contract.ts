@@ -4,7 +4,9 @@ import { boardType } from './board/board-type'
 import { portSettings } from './meter/description'
 import { meterIdentity } from './meter/identity'
 import { benchKit, meter } from './meter/instrument'
+import { checkResult } from './metrology/check-standards'
 import { decisionRule } from './metrology/limits'
+import { traceability } from './metrology/traceable'
 import { hand } from './practice/hand'
 import { comparison } from './run/compare-view'
 import { frameView, runDetail } from './run/detail-view'
@@ -105,6 +107,15 @@ export const commands = {
   /** Of the same board type; without `revision`, of the same revision. */
   'next-board': { input: z.strictObject({ serialNumber: text(80), revision: text(20).optional() }), output: z.strictObject({ run: z.string() }) },
   'closing-check': { input: nothing, output: z.strictObject({ run: z.string() }) },
+  /** Measures the check standards of the kit with the connected meter. */
+  'check-meter': { input: nothing, output: z.strictObject({ run: z.string() }) },
+  /** Fits the source of the connected meter from two resistors and a diode. */
+  'fit-source': { input: nothing, output: z.strictObject({ run: z.string() }) },
+  /** The checks of a meter, whether its values are traceable now, and the runs that a failed check put under review. */
+  'check-history': {
+    input: z.strictObject({ meter: text(64) }),
+    output: z.strictObject({ traceability, checks: z.array(checkResult), review: z.strictObject({ total: z.number().int(), runs: z.array(runEntry) }) }),
+  },
   'press': { input: z.strictObject({ key: z.enum(['confirm', 'again', 'back', 'pause', 'resume', 'found', 'same-meter', 'other-meter']) }), output: nothing },
   /** What the meter shows, read by eye, for this touch of this step: one that came too late is for no other. */
   'type-value': { input: z.strictObject({ text: text(40).min(1), step: text(80), touch: z.number().int().min(1) }), output: nothing },

@@ -1,9 +1,13 @@
 /** The only judge of whether a meter's values are traceable at a moment, and which runs a failed check puts under review. */
+import { z } from 'zod'
 import type { Meter } from '../meter/instrument'
 import { calibrationHolds, checkKinds, checkOutcome, sameStandard, standardWords, type CheckResult } from './check-standards'
 import { blockedWords, checkedValueWords, shouldBeWords, standardName } from './check-words'
 
-export type Traceability = { traceable: true } | { traceable: false; because: string }
+export const traceability = z.discriminatedUnion('traceable', [
+  z.strictObject({ traceable: z.literal(true) }), z.strictObject({ traceable: z.literal(false), because: z.string() }),
+])
+export type Traceability = z.infer<typeof traceability>
 
 /** A good check holds for this long, its last moment included. */
 export const checkHours = 12

@@ -4,7 +4,7 @@ import type { BoardType } from '../board/board-type'
 import { meterFunction, type MeterFunction } from '../meter/reading'
 import type { BenchView } from '../run/view'
 import { dialWords } from '../run/words'
-import { fixturePlaces, hand, leadPlaces, nextLead, sameTips, togetherPlace, type Hand, type Tips } from './hand'
+import { fixturePlaces, hand, leadPlaces, nextLead, practiceFixture, sameTips, togetherPlace, type Hand, type Tips } from './hand'
 
 const handPlace = z.strictObject({ id: z.string(), words: z.string(), x: z.number(), y: z.number() })
 
@@ -30,8 +30,10 @@ type Step = NonNullable<BenchView['step']>
 export const fixtureEnds = { left: { x: 190, y: 260 }, right: { x: 530, y: 260 }, middle: { x: 360, y: 260 } }
 
 const placesOf = (board: BoardType, step: Step | null): HandView['places'] => {
-  switch (step?.fixture ?? null) {
+  const fixture = step?.fixture ?? null
+  switch (fixture === null ? 'none' : practiceFixture(fixture)) {
     case 'leads-joined': return [{ id: togetherPlace, words: 'both tips held together', ...fixtureEnds.middle }]
+    case null:
     case 'leads-apart': return []
     case 'known-diode': return [
       { id: fixturePlaces['known-diode'][0], words: 'anode of the known diode', ...fixtureEnds.left },
@@ -41,15 +43,16 @@ const placesOf = (board: BoardType, step: Step | null): HandView['places'] => {
       { id: fixturePlaces['known-source'][0], words: 'plus of the known source', ...fixtureEnds.left },
       { id: fixturePlaces['known-source'][1], words: 'minus of the known source', ...fixtureEnds.right },
     ]
-    case null: return board.testPoints.filter(({ picture }) => picture === board.pictures[0]?.id).map(({ id, words, x, y }) => ({ id, words, x, y }))
+    case 'none': return board.testPoints.filter(({ picture }) => picture === board.pictures[0]?.id).map(({ id, words, x, y }) => ({ id, words, x, y }))
   }
 }
 
 /** What the prompt of this step asks of leads and dial. */
 export const handAsked = (step: Step | null): Hand | null => {
   if (step === null || step.kind !== 'measure' || step.function === null) return null
+  const fixture = step.fixture === null ? null : practiceFixture(step.fixture)
   const tips: Tips | null = step.fixture === 'leads-apart' ? 'lifted'
-    : step.fixture !== null ? { fixture: step.fixture, reversed: step.reversed }
+    : fixture !== null ? { fixture, reversed: step.reversed }
       : step.red !== null && step.black !== null ? { leads: { red: step.red.testPoint, black: step.black.testPoint } } : null
   return tips === null ? null : { tips, function: step.function }
 }

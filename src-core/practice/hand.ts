@@ -5,6 +5,8 @@ import { meterFunction, type MeterFunction } from '../meter/reading'
 
 export const fixtureName = z.enum(['leads-joined', 'leads-apart', 'known-diode', 'known-source'])
 export type FixtureName = z.infer<typeof fixtureName>
+/** Null for check standards and the parts a source is fitted from: the practice bench has none. */
+export const practiceFixture = (name: string): FixtureName | null => fixtureName.options.find((each) => each === name) ?? null
 
 /** A test point of the board, or a place of a fixture (they begin with "@", which no test point does); null: that lead is in the air. */
 const place = z.string().min(1).max(40).nullable()

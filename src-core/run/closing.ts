@@ -1,6 +1,6 @@
 /** The closing check of a session: leads and known source once more, and what a miss means for the runs before it. */
-import type { BoardType } from '../board/board-type'
 import type { BenchKit, Meter } from '../meter/instrument'
+import { benchBoard } from './bench-board'
 import type { CapturedBody } from './event'
 import { makePlan, type Plan, type PlanStep } from './plan'
 import { preparationSteps } from './preparation'
@@ -9,12 +9,7 @@ import type { MeterPatch } from './taught'
 
 export const closingBoardId = 'closing-check'
 
-/** Stands where a board type stands; it has no nets, no stores and no picture. */
-const bench: BoardType = {
-  schema: 'probewright/board-type/1', id: closingBoardId, name: 'Closing check', revision: '1', hazard: 'extra-low', mainsReferenced: false, cautions: [],
-  pictures: [], nets: [], testPoints: [], parts: [], energyStores: [], disconnect: [],
-  sequence: { id: 'closing', version: 1, steps: [{ kind: 'do', id: 'leads-off', title: 'Leads off the board', words: 'Take the leads off the board.', parts: [], then: [] }] },
-}
+const bench = benchBoard(closingBoardId, 'Closing check', 'closing')
 
 const asClosing = (step: PlanStep): PlanStep => ({ ...step, id: step.id.replace('prepare/', 'closing/') })
 

@@ -8,7 +8,7 @@ import { peopleLimit, preparationDue } from './preparation'
 import { isPreparation, reduce, type RunState } from './state'
 
 /** The run as it will be once these events are stored. Times do not matter to the reducer. */
-const foresee = (run: RunState, bodies: readonly RunEventBody[]): RunState =>
+export const foresee = (run: RunState, bodies: readonly RunEventBody[]): RunState =>
   bodies.reduce((state, body): RunState => {
     const last = state.events[state.events.length - 1] ?? state.started
     const event: RunEvent = { ...body, v: 1, run: last.run, session: last.session, utc: last.utc, at: last.at, seq: last.seq + 1 }

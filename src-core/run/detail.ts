@@ -5,13 +5,14 @@ import type { DecisionRule } from '../metrology/limits'
 import { limitsInWords } from '../metrology/limits-in-words'
 import { truthInWords, type KnownWay } from '../practice/truth'
 import { inWords } from '../quantity/engineering'
-import { closingBoardId, closingPlan } from './closing'
+import { benchRunPlan } from './bench-runs'
+import { kitStandards } from './check-run'
 import type { DetailStep, DetailValue, FrameView, RunDetail, RunHead } from './detail-view'
 import type { RunEvent } from './event'
 import { eventInWords } from './event-words'
 import { meterFactsOf } from './meter-facts'
 import { meterOf, metersOf } from './meter-of'
-import { makePlan, planStep, type Fixture, type Plan, type PlanStep } from './plan'
+import { makePlan, planStep, takesAnything, type Fixture, type Plan, type PlanStep } from './plan'
 import { preparationSteps } from './preparation'
 import { standingTouch } from './standing'
 import { isPreparation, stepState, type Captured, type RunState } from './state'
@@ -20,7 +21,8 @@ import { valueInWords } from './words'
 /** The plan as it was when the run was made: the board file kept with it, the kit it began with. Null without the board file. */
 export const planOfRun = (state: RunState, board: BoardType | null): Plan | null => {
   const { started } = state
-  if (started.board.id === closingBoardId) return closingPlan(started.kit)
+  const benchRun = benchRunPlan(started.board.id, started.kit, started.meter)
+  if (benchRun !== null) return benchRun
   return board === null ? null : makePlan(board, preparationSteps(board, started.kit))
 }
 
@@ -56,6 +58,8 @@ const valueOf = (state: RunState, touch: Captured, standing: boolean): DetailVal
 
 const fixtureWords: Record<Fixture, string> = {
   'leads-joined': 'leads joined', 'leads-apart': 'leads apart', 'known-diode': 'known diode', 'known-source': 'known source',
+  'check-resistor': 'check resistor', 'check-diode': 'check diode', 'first-resistor': 'first resistor', 'second-resistor': 'second resistor',
+  'diode-across-first': 'diode across the first resistor', 'diode-and-second': 'diode and second resistor in series',
 }
 
 const placementWords = (step: PlanStep | null): string => {
@@ -72,7 +76,7 @@ const detailOf = (state: RunState, id: string, step: PlanStep | null): DetailSte
   return {
     id, title: step?.title ?? id, kind: step?.kind ?? 'unknown', preparation: isPreparation(id), placement: placementWords(step),
     function: measured?.function ?? standing?.function ?? null,
-    limits: measured === null || measured.purpose?.kind === 'learn-air' ? '' : limitsInWords(measured.limits, unitOf[measured.function]),
+    limits: measured === null || takesAnything(measured) ? '' : limitsInWords(measured.limits, unitOf[measured.function]),
     parts: step?.parts ?? [], means: step?.means ?? '',
     verdict: own.decided?.verdict ?? null, skipReason: own.skipped?.reason ?? null, done: own.done === null ? null : own.done.note ?? 'done', notes: own.notes,
     values: [...own.earlier.map((touch) => valueOf(state, touch, false)), ...own.captured.map((touch) => valueOf(state, touch, touch === standing))].sort((a, b) => a.seq - b.seq),
@@ -99,7 +103,8 @@ export const runDetailOf = (state: RunState, board: BoardType | null, way: Known
   const { kit } = state.started
   return {
     head: headOf(state, plan), rule: ruleInWords(state.started.rule), boardKnown: plan !== null, meterFacts: meterFactsOf(state),
-    kit: [`known diode: ${kit.knownDiode.label}`, `known source: ${kit.knownSource.label}`, ...(kit.knownResistor === null ? [] : [`known resistor: ${kit.knownResistor.label}`])],
+    kit: [`known diode: ${kit.knownDiode.label}`, `known source: ${kit.knownSource.label}`, ...(kit.knownResistor === null ? [] : [`known resistor: ${kit.knownResistor.label}`]),
+      ...kitStandards(kit).map((standard) => `check ${standard.kind}: ${standard.label}, certificate ${standard.certificateNumber}`)],
     steps: stepIds(state, plan).map((id) => detailOf(state, id, plan === null ? null : planStep(plan, id))),
     notes: state.events.flatMap((event) => (event.kind === 'noted' && event.step === null ? [event.text] : [])),
     truth: truthOf(state, board, way),

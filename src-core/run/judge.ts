@@ -5,13 +5,17 @@ import type { CapturedValue } from '../capture/task'
 import { band } from '../capture/steady'
 import { accuracyOf } from '../meter/accuracy-of'
 import { decide } from '../metrology/decide'
-import type { Limits } from '../metrology/limits'
+import { standardOf } from '../metrology/check-standards'
+import type { DecisionRule, Limits } from '../metrology/limits'
 import { expandedUncertainty } from '../metrology/uncertainty'
 import type { BenchContext } from './bench'
+import { standardLimits } from './check-run'
 import type { CapturedBody } from './event'
 import { leadOhms } from './preparation'
 import type { MeasurePlanStep } from './plan'
 import type { Captured } from './state'
+
+const simpleAcceptance: DecisionRule = { kind: 'simple-acceptance', r: 0 }
 
 /** On a display of 0.1 Ω a count, joined leads may read 0.0 Ω (capture.md, rule 12). */
 const limitsFor = (step: MeasurePlanStep, resolution: number | null): Limits =>
@@ -19,15 +23,18 @@ const limitsFor = (step: MeasurePlanStep, resolution: number | null): Limits =>
 
 /** @param touch which touch of this attempt it is. */
 export const judged = (context: BenchContext, step: MeasurePlanStep, value: CapturedValue, touch: 1 | 2 | 3): CapturedBody => {
-  const limits = limitsFor(step, value.resolution)
   const uncertainty = expandedUncertainty(value.value, value.resolution, value.sd, accuracyOf(context.meter, value.function, value.range))
+  const standard = step.purpose?.kind === 'standard' ? standardOf(context.kit.checkStandards, step.purpose.standard) : null
+  const limits = standard === null ? limitsFor(step, value.resolution) : standardLimits(standard, uncertainty?.U ?? null)
+  // The criterion has the uncertainty in it already: no guard band on top.
+  const rule = standard === null ? context.rule : simpleAcceptance
   // A meter read by eye may show a figure where nothing is touched, as it showed when its leads were apart.
   const typedAir = value.evidence === 'typed' && shows({ ...value, flags: [], raw: '' }, context.meter.air, false) === 'apart'
   const inAir = value.evidence === 'confirmed' || value.evidence === 'proven' || typedAir
   return {
     kind: 'captured', step: step.id, touch, function: value.function, range: value.range, resolution: value.resolution, unit: value.unit,
     value: value.value, median: value.median, sd: value.sd, conversions: value.conversions, seconds: value.seconds, raw: value.raw,
-    uncertainty, limits, rule: context.rule, verdict: decide(value.value, limits, uncertainty?.U ?? null, context.rule, { function: step.function, inAir }),
+    uncertainty, limits, rule, verdict: decide(value.value, limits, uncertainty?.U ?? null, rule, { function: step.function, inAir }),
     evidence: value.evidence,
   }
 }

@@ -1,6 +1,8 @@
 /** The verdict of a whole run, from what its steps decided. */
 import { isFail } from './branch'
+import { checkBoardId, checkOutcomeAtEnd } from './check-run'
 import type { RunEventBody } from './event'
+import { fitBoardId, fitOutcomeAtEnd } from './fit-run'
 import type { Plan } from './plan'
 import { stepState, type RunState } from './state'
 
@@ -25,6 +27,8 @@ export const withTyped = (because: string, plan: Plan, state: RunState): string 
 
 /** Reached the end: fail if a step failed; incomplete if one was skipped, doubtful or not judged; else pass. */
 export const outcomeAtEnd = (plan: Plan, state: RunState): Ended => {
+  if (plan.board.id === checkBoardId) return checkOutcomeAtEnd(plan, state)
+  if (plan.board.id === fitBoardId) return fitOutcomeAtEnd(plan, state)
   const failed = plan.steps.filter((step) => { const decided = stepState(state, step.id).decided; return decided !== null && isFail(decided.verdict) })
   if (failed.length > 0) return { kind: 'ended', verdict: 'fail', because: `Outside limits: ${named(failed.map((step) => step.title))}.${typedWords(plan, state)}` }
   const open = plan.steps.filter((step) => ['doubtful', 'not-judged'].includes(stepState(state, step.id).decided?.verdict ?? ''))

@@ -1,9 +1,15 @@
 /** The plan of a run: the board's own steps behind the preparation that core makes from its energy stores and the bench kit. */
 import type { BoardType, Branch, Step } from '../board/board-type'
 import type { MeterFunction } from '../meter/reading'
+import type { CheckKind } from '../metrology/check-standards'
+import type { FitPlacement } from '../metrology/fit-source'
 import type { Limits } from '../metrology/limits'
 
-export type Fixture = 'leads-joined' | 'leads-apart' | 'known-diode' | 'known-source'
+export const fixtures = [
+  'leads-joined', 'leads-apart', 'known-diode', 'known-source', 'check-resistor', 'check-diode',
+  'first-resistor', 'second-resistor', 'diode-across-first', 'diode-and-second',
+] as const
+export type Fixture = (typeof fixtures)[number]
 export type Placement = { red: string; black: string } | { fixture: Fixture; reversed: boolean }
 
 /** What a preparation step is there for. */
@@ -12,6 +18,8 @@ export type Purpose =
   | { kind: 'disconnect' }
   | { kind: 'store'; store: string; when: 'first' | 'again' }
   | { kind: 'discharge'; store: string }
+  | { kind: 'standard'; standard: CheckKind }
+  | { kind: 'source-fit'; placement: FitPlacement }
 
 type Common = { id: string; title: string; parts: string[]; where: string; caution: string | null; means: string; then: Branch[]; purpose: Purpose | null }
 
@@ -45,6 +53,9 @@ export const planStep = (plan: Plan, id: string): PlanStep | null =>
 /** Resistance, continuity, diode, capacitance and inductance need a board proven de-energised (capture.md, rule 13). */
 export const needsProof = (step: PlanStep): boolean =>
   step.kind === 'measure' && ['resistance', 'continuity', 'diode', 'capacitance', 'inductance'].includes(step.function)
+
+/** Learning and fitting take what comes: their limits mean nothing to anyone. */
+export const takesAnything = (step: PlanStep): boolean => step.purpose?.kind === 'learn-air' || step.purpose?.kind === 'source-fit'
 
 /** Whether any step of the run, preparation included, asks for this function. */
 export const usesFunction = (plan: Plan, what: MeterFunction): boolean =>

@@ -3,14 +3,15 @@ import { waitsLong } from '../capture/capture'
 import { chargingSeconds } from '../capture/window'
 import { isReadByEye } from '../meter/by-eye'
 import { unitOf } from '../meter/reading'
+import type { Limits } from '../metrology/limits'
 import { limitsInWords } from '../metrology/limits-in-words'
 import { inWords } from '../quantity/engineering'
 import { currentStep, expectsAir, touchesSoFar, type Bench } from './bench'
 import { isFail } from './branch'
-import { closingBoardId } from './closing'
+import { isBenchRun } from './bench-runs'
 import type { Captured, RunState } from './state'
 import { isPreparation, stepState } from './state'
-import type { Placement, Plan, PlanStep } from './plan'
+import { takesAnything, type MeasurePlanStep, type Placement, type Plan, type PlanStep } from './plan'
 import { preparationDue } from './preparation'
 import { scaleFor } from './scale'
 import { benchSpoken } from './spoken'
@@ -18,6 +19,9 @@ import type { BenchView, StepRow } from './view'
 import { dialWords, promptFor, valueInWords } from './words'
 
 const touchWords = (touch: Captured): string => valueInWords(touch.value, touch.function, touch.unit, touch.resolution)
+
+/** What a check standard may differ by follows from the value itself; else the step's own. */
+const limitsOf = (step: MeasurePlanStep, touch: Captured | undefined): Limits => (step.purpose?.kind === 'standard' && touch !== undefined ? touch.limits : step.limits)
 
 const rowOf = (bench: Bench, step: PlanStep, nowId: string | null, due: boolean): StepRow => {
   const made = stepState(bench.run, step.id)
@@ -32,7 +36,7 @@ const rowOf = (bench: Bench, step: PlanStep, nowId: string | null, due: boolean)
     state: step.id === nowId ? 'now' : own.skipped !== null ? 'skipped' : own.decided !== null ? 'decided' : passedOver ? 'passed-over' : 'to-come',
     value: standing === undefined ? (own.done === null ? '' : own.done.note ?? 'done') : touchWords(standing),
     verdict: own.decided?.verdict ?? null, evidence: standing?.evidence ?? null,
-    limits: step.kind === 'measure' && step.purpose?.kind !== 'learn-air' ? limitsInWords(step.limits, unitOf[step.function]) : '',
+    limits: step.kind === 'measure' && !takesAnything(step) ? limitsInWords(limitsOf(step, standing), unitOf[step.function]) : '',
     earlier: earlier.map(touchWords), note: own.notes.length === 0 ? null : own.notes.join(' · '), skipReason: own.skipped?.reason ?? null,
   }
 }
@@ -84,7 +88,7 @@ const whereFor = (bench: Bench, step: PlanStep): string => [
 
 const stepView = (bench: Bench, step: PlanStep, all: StepRow[]): BenchView['step'] => {
   const { plan } = bench.context
-  const learning = step.purpose?.kind === 'learn-air'
+  const learning = takesAnything(step)
   const measuring = step.kind === 'measure' ? step : null
   const placed = measuring?.placement ?? dischargePlacement(plan, step)
   return {
@@ -102,8 +106,8 @@ const stepView = (bench: Bench, step: PlanStep, all: StepRow[]): BenchView['step
 const keysFor = (bench: Bench, step: PlanStep | null): BenchView['keys'] => {
   const { run } = bench
   const backKey = { key: '←', does: 'back', action: 'back' as const }
-  if (bench.record) return run.started.board.id === closingBoardId || run.started.practice !== undefined ? [] : [{ key: 'Enter', does: 'next board', action: 'next-board' }]
-  if (run.status === 'ended') return run.started.board.id === closingBoardId ? [backKey] : [{ key: 'Enter', does: 'next board', action: 'next-board' }, backKey]
+  if (bench.record) return isBenchRun(run.started.board.id) || run.started.practice !== undefined ? [] : [{ key: 'Enter', does: 'next board', action: 'next-board' }]
+  if (run.status === 'ended') return isBenchRun(run.started.board.id) ? [backKey] : [{ key: 'Enter', does: 'next board', action: 'next-board' }, backKey]
   if (run.status === 'paused') return [{ key: 'P', does: 'resume', action: 'resume' }]
   if (bench.asksSameMeter) return [{ key: 'Space', does: 'same meter and leads', action: 'same-meter' }, { key: 'X', does: 'another meter', action: 'other-meter' }]
   const always = [backKey, { key: 'N', does: 'note', action: 'note' as const }, { key: 'P', does: 'pause', action: 'pause' as const }, { key: 'E', does: 'end', action: 'end' as const },
@@ -135,6 +139,7 @@ const leadsWords = (bench: Bench): string => {
 }
 
 const proofWords = (bench: Bench): string => {
+  if (isBenchRun(bench.run.started.board.id)) return ''
   if (bench.run.status !== 'running' || bench.run.meterLost || bench.asksSameMeter) return bench.run.status === 'ended' ? '' : 'proof lapses'
   const due = preparationDue(bench.context.plan, bench.run, bench.context.meter, bench.utcMs)
   const open = due.filter((id) => !id.startsWith('prepare/leads') && !id.startsWith('prepare/known-diode'))
@@ -161,7 +166,7 @@ const resultOf = (bench: Bench, truth: string | null): BenchView['result'] => {
     const touch = own.captured.filter((each) => own.decided?.from.includes(each.seq)).at(-1)
     return [{
       step: step.id, title: step.title, value: touch === undefined ? own.done?.note ?? '' : touchWords(touch),
-      limits: step.kind === 'measure' ? limitsInWords(step.limits, unitOf[step.function]) : '', parts: step.parts, means: step.means,
+      limits: step.kind === 'measure' ? limitsInWords(limitsOf(step, touch), unitOf[step.function]) : '', parts: step.parts, means: step.means,
     }]
   })
   return { verdict: run.ended.verdict, because: run.ended.because, failed, next: nextWords(run, plan), truth }

@@ -28,6 +28,12 @@ const placementSpoken = (placement: Placement): string => {
     case 'leads-joined': return 'press the tips together'
     case 'known-diode':
       return placement.reversed ? 'known diode, red on cathode, black on anode' : 'known diode, red on anode, black on cathode'
+    case 'check-resistor': return 'check resistor'
+    case 'check-diode': return 'check diode, red on anode'
+    case 'first-resistor': return 'first resistor'
+    case 'second-resistor': return 'second resistor'
+    case 'diode-across-first': return `first resistor across the diode, red on ${placement.reversed ? 'cathode' : 'anode'}`
+    case 'diode-and-second': return `second resistor in series, red on ${placement.reversed ? 'the resistor' : 'anode'}`
     case 'known-source': return 'known source, red on plus, black on minus'
   }
 }

@@ -3,7 +3,6 @@ import { isReadByEye } from '../meter/by-eye'
 import { calibrationWarning } from '../meter/calibration'
 import type { Identity } from '../meter/identity'
 import type { BenchContext } from './bench'
-import { closingBoardId } from './closing'
 import type { RunEventBody } from './event'
 import { sessionStepsDue } from './preparation'
 
@@ -18,12 +17,12 @@ export type Opening = {
   utcMs: number
 }
 
-export const startedBody = ({ plan: { board }, meter, kit, rule }: BenchContext, { sha256, serialNumber, hidden, identity, utcMs }: Opening): Started => {
+export const startedBody = ({ plan: { board, preparation }, meter, kit, rule }: BenchContext, { sha256, serialNumber, hidden, identity, utcMs }: Opening): Started => {
   const byEye = isReadByEye(meter)
   return {
     kind: 'started', board: { id: board.id, revision: board.revision, sha256 }, sequence: { id: board.sequence.id, version: board.sequence.version },
     serialNumber, meter: byEye ? null : meter, kit, rule,
-    prepare: board.id === closingBoardId ? [] : sessionStepsDue(board, kit, meter, utcMs),
+    prepare: sessionStepsDue(board, kit, meter, utcMs).filter((id) => preparation.some((step) => step.id === id)),
     ...(hidden === null || hidden === undefined ? (byEye ? {} : { identity }) : { practice: hidden }),
   }
 }

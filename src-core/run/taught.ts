@@ -6,7 +6,7 @@ import type { PlanStep } from './plan'
 import { stepState } from './state'
 
 /** The service keeps it with the meter. */
-export type MeterPatch = Partial<Pick<Meter, 'air' | 'leadCheck' | 'diodeCheck' | 'sourceCheck'>>
+export type MeterPatch = Partial<Pick<Meter, 'air' | 'leadCheck' | 'diodeCheck' | 'sourceCheck' | 'register'>>
 
 /** The forward voltage of the known diode, once the reversed touch has shown that the leads are the right way round. */
 const diodeCheckOf = (bench: Bench, step: PlanStep, utc: string): MeterPatch | null => {

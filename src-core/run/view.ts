@@ -2,6 +2,7 @@
 import { z } from 'zod'
 import { meterFunction, unitSymbol } from '../meter/reading'
 import { handView } from '../practice/hand-view'
+import { fixtures } from './plan'
 
 const place = z.strictObject({ testPoint: z.string(), x: z.number(), y: z.number(), words: z.string() })
 
@@ -51,7 +52,7 @@ export const benchView = z.strictObject({
     function: meterFunction.nullable(),
     red: place.nullable(), black: place.nullable(),
     /** Set where the leads go to a fixture, not to test points. */
-    fixture: z.enum(['leads-joined', 'leads-apart', 'known-diode', 'known-source']).nullable(), reversed: z.boolean(),
+    fixture: z.enum(fixtures).nullable(), reversed: z.boolean(),
     limits: z.string(), scale: scaleView.nullable(),
     /** The value is typed, in this unit; null: the meter is read. */
     typed: z.strictObject({ unit: unitSymbol, /** Which touch of this step is typed next. */ touch: z.number().int() }).nullable(),

@@ -22,6 +22,12 @@ const fixturePrompt = (fixture: Fixture, reversed: boolean): Prompt => {
     case 'leads-apart': return [red, plain('and'), black, plain('apart, in the air')]
     case 'leads-joined': return [red, plain('and'), black, plain('pressed together')]
     case 'known-diode': return [red, plain(reversed ? 'on the cathode,' : 'on the anode,'), black, plain(reversed ? 'on the anode of the known diode' : 'on the cathode of the known diode')]
+    case 'check-resistor': return [red, plain('and'), black, plain('on the check resistor')]
+    case 'check-diode': return [red, plain('on the anode,'), black, plain('on the cathode of the check diode')]
+    case 'first-resistor': return [red, plain('and'), black, plain('on the first resistor')]
+    case 'second-resistor': return [red, plain('and'), black, plain('on the second resistor')]
+    case 'diode-across-first': return [red, plain(reversed ? 'on the cathode,' : 'on the anode,'), black, plain(reversed ? 'on the anode; the first resistor across the diode' : 'on the cathode; the first resistor across the diode')]
+    case 'diode-and-second': return [red, plain(reversed ? 'on the far end of the second resistor,' : 'on the anode,'), black, plain(reversed ? 'on the anode' : 'on the far end of the second resistor')]
     case 'known-source': return [red, plain('on plus,'), black, plain('on minus of the known source')]
   }
 }

@@ -3,7 +3,7 @@ import { WebSocket } from 'ws'
 import { z } from 'zod'
 import { commands, events } from '../../src-core/contract'
 import type { Seconds } from '../../src-core/quantity/units'
-import { closingBoardId } from '../../src-core/run/closing'
+import { isBenchRun } from '../../src-core/run/bench-runs'
 import type { BenchView, LiveView } from '../../src-core/run/view'
 import type { Hand } from '../../src-core/practice/hand'
 import { technician, technicianAtRest } from '../service/practice/technician'
@@ -36,7 +36,7 @@ export const contractAddress = (address: string): { url: string; origin: string 
 
 /** Why a run cannot be followed: its board is not the one that is measured here. Null: it can. */
 export const otherBoard = (own: Follower['board'], { board, result }: Pick<BenchView, 'board' | 'result'>): string | null =>
-  result !== null || board.id === closingBoardId || (board.id === own.id && board.revision === own.revision) ? null
+  result !== null || isBenchRun(board.id) || (board.id === own.id && board.revision === own.revision) ? null
     : `The app's run is on board ${board.id} revision ${board.revision}, but this practice meter measures ${own.id} revision ${own.revision}. `
       + `Start it again with --board ${board.id} --revision ${board.revision}.`
 

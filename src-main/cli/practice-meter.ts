@@ -14,7 +14,7 @@ import { makePlan, type MeasurePlanStep } from '../../src-core/run/plan'
 import { preparationSteps } from '../../src-core/run/preparation'
 import { portTrouble } from '../service/link/port-words'
 import { createPracticeMeter, type PracticeMeter } from '../service/practice/practice-meter'
-import type { Hand } from '../../src-core/practice/hand'
+import { practiceFixture, type Hand } from '../../src-core/practice/hand'
 import { followApp } from './follow-app'
 import { handHelp, readHandCommand } from './hand-command'
 import { boardNamed, descriptionNamed } from './read-files'
@@ -97,8 +97,11 @@ const openForWriting = (path: string, settings: PortSettings, lost: (why: string
     })
   })
 
-const handOf = (step: MeasurePlanStep): Hand =>
-  ({ function: step.function, tips: 'fixture' in step.placement ? step.placement : { leads: step.placement } })
+const handOf = ({ function: what, placement }: MeasurePlanStep): Hand => {
+  if (!('fixture' in placement)) return { function: what, tips: { leads: placement } }
+  const fixture = practiceFixture(placement.fixture)
+  return { function: what, tips: fixture === null ? 'lifted' : { fixture, reversed: placement.reversed } }
+}
 
 const inWords = ({ tips, function: what }: Hand): string =>
   tips === 'lifted' ? `leads off, dial at ${what}`

@@ -3,13 +3,16 @@ import type { BoardType } from '../../src-core/board/board-type'
 import { isReadByEye } from '../../src-core/meter/by-eye'
 import type { Meter } from '../../src-core/meter/instrument'
 import type { Reading } from '../../src-core/meter/reading'
+import type { CheckResult } from '../../src-core/metrology/check-standards'
 import { handViewOf } from '../../src-core/practice/hand-view'
 import { truthInWords, type KnownWay } from '../../src-core/practice/truth'
 import type { Seconds } from '../../src-core/quantity/units'
 import { absorb, type Bench } from '../../src-core/run/bench'
 import { conduct, type BenchInput } from '../../src-core/run/conduct'
 import type { Conducted } from '../../src-core/run/conducted'
+import { checkBoardId, checksDecided } from '../../src-core/run/check-run'
 import type { RunEvent, RunEventBody } from '../../src-core/run/event'
+import { reduce } from '../../src-core/run/state'
 import { usesFunction } from '../../src-core/run/plan'
 import { figureOf, idleView, liveView } from '../../src-core/run/live'
 import { benchView } from '../../src-core/run/show'
@@ -20,6 +23,8 @@ import type { LibraryBoard } from './library-files'
 import { createLiveLine } from './live-line'
 import { isPracticeMeter } from './practice/practice-kit'
 import type { UserHand } from './practice/practice-session'
+import { reviewNote } from './meter-checks'
+import type { CheckStore } from './store/check-store'
 import type { RunStore } from './store/run-store'
 import type { ShopStore } from './store/shop-store'
 
@@ -45,6 +50,7 @@ export type BenchKeeper = {
 export type KeeperSurroundings = {
   runs: RunStore
   shop: ShopStore
+  checks: CheckStore
   clock: () => Seconds
   session: string
   boards: () => LibraryBoard[]
@@ -66,7 +72,7 @@ const mustNotBeLost: readonly RunEventBody['kind'][] = ['proof-lapsed', 'meter-l
 const quietly = (bench: Bench): Conducted => ({ bench, events: [], tones: [], learned: null, refused: null })
 
 export const createBenchKeeper = (around: KeeperSurroundings): BenchKeeper => {
-  const { runs, shop, clock, session, publish } = around
+  const { runs, shop, checks, clock, session, publish } = around
   let bench: Bench | null = null
   let meter: Meter | null = null
   let lastReading: Reading | null = null
@@ -125,6 +131,15 @@ export const createBenchKeeper = (around: KeeperSurroundings): BenchKeeper => {
       return stamp(run, last + 1, at, [{ kind: 'noted', step: null, text }])
     })
 
+  const checksMade = ({ run, context: { plan } }: Bench, own: readonly RunEvent[]): CheckResult[] =>
+    (plan.board.id === checkBoardId ? checksDecided(plan, own.reduce(reduce, run), own) : [])
+
+  /** What a failed check says of the runs before it, as a note of its own run. */
+  const reviewEvents = ({ run, context: { meter: { id } } }: Bench, made: readonly CheckResult[], at: Seconds, behind: number): RunEvent[] => {
+    const text = made.length === 0 ? null : reviewNote(runs, checks.of(id), made)
+    return text === null ? [] : stamp(run.started.run, run.events.length + behind + 1, at, [{ kind: 'noted', step: null, text }])
+  }
+
   const saveLearned = (meterNow: Meter): void => {
     if (!isPracticeMeter(meterNow) && !isReadByEye(meterNow)) shop.saveMeter(meterNow, new Date().toISOString())
   }
@@ -133,8 +148,13 @@ export const createBenchKeeper = (around: KeeperSurroundings): BenchKeeper => {
   const record = (before: Bench, done: Conducted, at: Seconds): void => {
     const own = stamp(before.run.started.run, before.run.events.length + 1, at, done.events)
     const doubts = doubtEvents(before, done, at, before.run.events.length + own.length)
-    runs.append([...own, ...doubts], () => { if (done.learned !== null) saveLearned(done.bench.context.meter) })
-    bench = absorb(done.bench, [...own, ...doubts.filter((event) => event.run === before.run.started.run)], at)
+    const made = checksMade(before, own)
+    const notes = [...doubts, ...reviewEvents(before, made, at, own.length + doubts.filter((event) => event.run === before.run.started.run).length)]
+    runs.append([...own, ...notes], () => {
+      for (const check of made) checks.add(check)
+      if (done.learned !== null) saveLearned(done.bench.context.meter)
+    })
+    bench = absorb(done.bench, [...own, ...notes.filter((event) => event.run === before.run.started.run)], at)
     // A meter read by eye is none that the shop keeps.
     if (done.learned === null || isReadByEye(done.bench.context.meter)) return
     meter = done.bench.context.meter

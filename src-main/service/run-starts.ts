@@ -1,4 +1,4 @@
-/** Puts a run on the bench and takes it off: a board, a practice board, the closing check, or a run taken up again. */
+/** Puts a run on the bench and takes it off: a board, a practice board, a run with no board, or one taken up again. */
 import { randomUUID } from 'node:crypto'
 import type { BoardType } from '../../src-core/board/board-type'
 import { drawFaults } from '../../src-core/circuit/draw-faults'
@@ -14,7 +14,7 @@ import { handMisfit, type Hand } from '../../src-core/practice/hand'
 import { type Seconds } from '../../src-core/quantity/units'
 import { refusalToStart } from '../../src-core/run/admission'
 import { openBench, type BenchContext } from '../../src-core/run/bench'
-import { closingBoardId, closingPlan } from '../../src-core/run/closing'
+import { benchRunFile, benchRunPlan, benchRunPlanOf, refusalToBenchRun, type BenchRun } from '../../src-core/run/bench-runs'
 import { factsOf } from '../../src-core/run/facts-of'
 import { nextBoardTooSoon } from '../../src-core/run/next-board'
 import { makePlan } from '../../src-core/run/plan'
@@ -38,7 +38,8 @@ import type { ShopStore } from './store/shop-store'
 export type RunStarts = {
   start: (input: CommandInput<'start-run'>) => string
   startPractice: (input: CommandInput<'start-practice'>) => string
-  startClosing: () => string
+  /** The closing check, the check of the meter, or the fit of its source: no board is on the bench. */
+  startBenchRun: (which: BenchRun) => string
   /** Of the revision before, unless another is named. */
   nextBoard: (serialNumber: string, revision?: string) => string
   takeUp: (run: string) => void
@@ -76,8 +77,6 @@ type Surroundings = {
   report: (error: unknown) => void
 }
 
-const noFile = '0'.repeat(64)
-
 type Hidden = NonNullable<RunState['started']['practice']>
 
 export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boards, descriptionNamed, press, list, identity, say, report }: Surroundings): RunStarts => {
@@ -92,7 +91,7 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
 
   /** A run taken up again keeps the kit and the rule it started with. */
   const contextFor = (board: BoardType, meter: Meter, kit = shop.kit(), rule = shop.rule()): BenchContext => {
-    const plan = board.id === closingBoardId ? closingPlan(kit) : makePlan(board, preparationSteps(board, kit))
+    const plan = benchRunPlan(board.id, kit, meter) ?? makePlan(board, preparationSteps(board, kit))
     return { plan, meter, kit, rule, facts: isReadByEye(meter) ? {} : factsOf(spoken(meter)) }
   }
 
@@ -196,7 +195,7 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
     if (runs.find(run) === null) throw new Refusal('That run is not in this data folder.')
     const state = rebuild(runs.events(run))
     const { board: { id, sha256 }, practice: hidden, meter: then, kit, rule } = state.started
-    const board = id === closingBoardId ? closingPlan(shop.kit()).board : shop.board(sha256)
+    const board = benchRunPlan(id, kit, then)?.board ?? shop.board(sha256)
     const picture = shop.boardPicture(sha256)
     if (picture !== null) pictures.serve(picture)
     if (board === null) throw new Refusal('The board file of that run is missing from the data folder.')
@@ -217,10 +216,12 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
   return {
     startPractice, takeUp,
     start: (input) => startRun(input, null),
-    startClosing: () => {
+    startBenchRun: (which) => {
       notWhileRunning()
       const meter = meterInUse()
-      return begin(contextFor(closingPlan(shop.kit()).board, meter), noFile, '', null)
+      const refusal = refusalToBenchRun(which, shop.kit(), new Date().toISOString())
+      if (refusal !== null) throw new Refusal(refusal)
+      return begin(contextFor(benchRunPlanOf(which, shop.kit(), meter).board, meter), benchRunFile(which), '', null)
     },
     nextBoard: (serialNumber, other) => {
       const bench = keeper.current()

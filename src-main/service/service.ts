@@ -8,6 +8,9 @@ import { blankRegisterEntry } from '../../src-core/meter/register'
 import { registerProblem } from '../../src-core/meter/register-check'
 import { tooCoarseSteps } from '../../src-core/metrology/adequacy'
 import { seconds, type Seconds } from '../../src-core/quantity/units'
+import { checkBoardId } from '../../src-core/run/check-run'
+import { closingBoardId } from '../../src-core/run/closing'
+import { fitBoardId } from '../../src-core/run/fit-run'
 import { bindingProblems } from '../../src-core/settings/key-bindings'
 import type { BenchInput } from '../../src-core/run/conduct'
 import { openAssets, type Assets } from './assets'
@@ -18,10 +21,12 @@ import { openLibrary } from './library'
 import { createLink, wasOvertaken } from './link/link'
 import { cableAt, listPorts } from './link/ports'
 import { createMeterIdentity } from './meter-identity'
+import { checkHistory } from './meter-checks'
 import { createRecords, runsViewOf } from './records'
 import { createRunStarts } from './run-starts'
 import { isPracticeMeter } from './practice/practice-kit'
 import { createShortestWays } from './practice/shortest-ways'
+import { openCheckStore } from './store/check-store'
 import { openStoreFile } from './store/open-store'
 import { openRunList } from './store/run-list'
 import { openRunStore } from './store/run-store'
@@ -42,6 +47,7 @@ export const openService = (options: ServiceOptions): Service => {
   const runs = openRunStore(database)
   const list = openRunList(database)
   const shop = openShopStore(database)
+  const checks = openCheckStore(database)
   const assets = openAssets(options.pageFolder)
   const library = openLibrary({ builtIn: options.builtInFolder, data: options.dataFolder }, options.workerFile, assets, () => { dispatcher.publish('library', libraryView()) }, options.report)
 
@@ -83,7 +89,7 @@ export const openService = (options: ServiceOptions): Service => {
   const runsChanged = (): void => { dispatcher.publish('runs', runsView()) }
 
   const keeper = createBenchKeeper({
-    runs, shop, clock, boards, session: randomUUID(), runsChanged, report: options.report,
+    runs, shop, checks, clock, boards, session: randomUUID(), runsChanged, report: options.report,
     publish: (event, payload) => { dispatcher.publish(event, payload) },
     metersChanged: () => { dispatcher.publish('meters', shop.meters()) },
     shown: () => { starts.look() },
@@ -204,7 +210,10 @@ export const openService = (options: ServiceOptions): Service => {
     'open-run': ({ run }) => { starts.takeUp(run); return {} },
     'close-run': () => { starts.putAside(); return {} },
     'next-board': ({ serialNumber, revision }) => ({ run: starts.nextBoard(serialNumber, revision) }),
-    'closing-check': () => ({ run: starts.startClosing() }),
+    'closing-check': () => ({ run: starts.startBenchRun(closingBoardId) }),
+    'check-meter': () => ({ run: starts.startBenchRun(checkBoardId) }),
+    'fit-source': () => ({ run: starts.startBenchRun(fitBoardId) }),
+    'check-history': ({ meter }) => checkHistory({ runs, list, shop, checks }, meter, new Date().toISOString()),
     'press': ({ key }) => {
       const against = key === 'same-meter' ? identity.against() : null
       if (against !== null) throw new Refusal(against)

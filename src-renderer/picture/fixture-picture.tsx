@@ -6,28 +6,75 @@ import type { Spot } from './picture-view'
 
 type Fixture = NonNullable<NonNullable<BenchView['step']>['fixture']>
 
-const apart: Record<Fixture, number> = { 'leads-joined': 26, 'leads-apart': 150, 'known-diode': 170, 'known-source': 170 }
+const apart: Record<Fixture, number> = {
+  'leads-joined': 26,
+  'leads-apart': 150,
+  'known-diode': 170,
+  'known-source': 170,
+  'check-resistor': 170,
+  'check-diode': 170,
+  'first-resistor': 170,
+  'second-resistor': 170,
+  'diode-across-first': 170,
+  'diode-and-second': 250,
+}
 
 const words: Record<Fixture, string> = {
   'leads-joined': 'The two tips held together',
   'leads-apart': 'The two tips held apart, touching nothing',
   'known-diode': 'The two tips on the legs of the known diode',
   'known-source': 'The two tips on the known source',
+  'check-resistor': 'The two tips on the check resistor',
+  'check-diode': 'The two tips on the legs of the check diode',
+  'first-resistor': 'The two tips on the first resistor',
+  'second-resistor': 'The two tips on the second resistor',
+  'diode-across-first': 'The two tips on the diode, the first resistor across it',
+  'diode-and-second': 'The two tips on the ends of the diode and the second resistor, joined in series',
 }
 
 /** Line symbol of a diode, anode at the left, its cathode bar at the right. */
-const Diode = (): JSX.Element => (
+const Diode = ({ words = true, from = 190, to = 530 }: { words?: boolean; from?: number; to?: number }): JSX.Element => (
   <g className="fixture-part">
-    <path d="M190 260H310M410 260H530" />
+    <path d={`M${from} 260H310M410 260H${to}`} />
     <path className="fixture-fill" d="M310 205V315L405 260z" />
     <path className="fixture-bar" d="M408 203V317" />
-    <text x="250" y="350">
-      anode
-    </text>
-    <text x="470" y="350">
-      cathode (ring)
-    </text>
+    {words && (
+      <>
+        <text x="250" y="350">
+          anode
+        </text>
+        <text x="470" y="350">
+          cathode (ring)
+        </text>
+      </>
+    )}
   </g>
+)
+
+const Resistor = ({ x = 360, y = 260, reach = 170 }: { x?: number; y?: number; reach?: number }): JSX.Element => (
+  <g className="fixture-part">
+    <path d={`M${x - reach} ${y}H${x - 75}M${x + 75} ${y}H${x + reach}`} />
+    <rect className="fixture-fill" x={x - 75} y={y - 28} width="150" height="56" />
+  </g>
+)
+
+/** The resistor hangs below the diode, from leg to leg. */
+const Across = (): JSX.Element => (
+  <>
+    <Diode words={false} />
+    <path className="fixture-part" d="M240 260V370M480 260V370" />
+    <Resistor y={370} reach={120} />
+  </>
+)
+
+/** Diode at the left, resistor at the right. */
+const Series = (): JSX.Element => (
+  <>
+    <g transform="translate(-60 0)">
+      <Diode words={false} from={170} to={470} />
+    </g>
+    <Resistor x={500} reach={110} />
+  </>
 )
 
 const Cell = (): JSX.Element => (
@@ -63,7 +110,10 @@ export const FixturePicture = ({ fixture, reversed }: { fixture: Fixture; revers
       role="img"
       aria-label={`${words[fixture]}${reversed ? ', red and black exchanged' : ''}`}
     >
-      {fixture === 'known-diode' && <Diode />}
+      {(fixture === 'known-diode' || fixture === 'check-diode') && <Diode />}
+      {(fixture === 'check-resistor' || fixture === 'first-resistor' || fixture === 'second-resistor') && <Resistor />}
+      {fixture === 'diode-across-first' && <Across />}
+      {fixture === 'diode-and-second' && <Series />}
       {fixture === 'known-source' && <Cell />}
       <path className="shaft shaft-red" d={shaft(red)} />
       <path className="shaft shaft-black" d={shaft(black)} />

@@ -1,7 +1,7 @@
 /** The hand that plays the technician: it sees what the bench shows, and says where leads, dial and keys go. Pure. */
 import type { CommandInput } from '../../../src-core/contract'
 import type { BenchView, LiveView } from '../../../src-core/run/view'
-import { type Hand, inTheAir, sameTips, type Tips } from '../../../src-core/practice/hand'
+import { type Hand, inTheAir, practiceFixture, sameTips, type Tips } from '../../../src-core/practice/hand'
 
 export type Key = CommandInput<'press'>['key']
 export type TechnicianAction = { kind: 'hand'; hand: Hand } | { kind: 'press'; key: Key }
@@ -32,7 +32,8 @@ export const technicianAtRest = (at: number): Technician =>
 type BenchStep = NonNullable<BenchView['step']>
 
 export const wantedTips = (step: BenchStep): Tips => {
-  if (step.fixture !== null) return { fixture: step.fixture, reversed: step.reversed }
+  const fixture = step.fixture === null ? null : practiceFixture(step.fixture)
+  if (fixture !== null) return { fixture, reversed: step.reversed }
   if (step.red !== null && step.black !== null) return { leads: { red: step.red.testPoint, black: step.black.testPoint } }
   return 'lifted'
 }

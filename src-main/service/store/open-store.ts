@@ -29,6 +29,12 @@ const migrations: readonly string[] = [
   `CREATE INDEX board_name ON board_file (sha256, name);
    DROP INDEX run_serial;
    CREATE INDEX run_serial ON run (serial_number, board, practice, started_utc DESC);`,
+  // A check is what it was: nothing changes or removes one, whoever asks. A run may have gone on with a meter it did not begin with.
+  `CREATE TABLE check_result (id TEXT PRIMARY KEY, meter TEXT NOT NULL, utc TEXT NOT NULL, body TEXT NOT NULL) STRICT;
+   CREATE INDEX check_meter ON check_result (meter, utc, id);
+   CREATE TRIGGER check_kept BEFORE UPDATE ON check_result BEGIN SELECT RAISE(ABORT, 'a check is never changed'); END;
+   CREATE TRIGGER check_stays BEFORE DELETE ON check_result BEGIN SELECT RAISE(ABORT, 'a check is never deleted'); END;
+   CREATE INDEX event_meter ON event (json_extract(body, '$.meter.id'), run) WHERE json_extract(body, '$.kind') = 'meter-back';`,
 ]
 
 const versionOf = (database: Database): number => Number(database.prepare('PRAGMA user_version').get()?.user_version ?? 0)

@@ -19,6 +19,7 @@ export type RunStore = {
   /** The events as they lie in the file, JSON text, for an export that is exact. */
   bodies: (run: string) => string[]
   find: (run: string) => RunRow | null
+  /** Runs that began with this meter or went on with it, oldest first. */
   startedSince: (meter: string, utc: string) => RunRow[]
   /** What a run captured, without reading its events whole. */
   captured: (run: string) => CapturedInRun[]
@@ -43,7 +44,8 @@ export const openRunStore = (database: Database): RunStore => {
   const readEvents = database.prepare('SELECT body FROM event WHERE run = ? ORDER BY seq')
   const readRun = database.prepare('SELECT * FROM run WHERE run = ?')
   const readEvent = database.prepare('SELECT body FROM event WHERE run = ? AND seq = ?')
-  const readSince = database.prepare('SELECT * FROM run WHERE meter = ? AND started_utc >= ? ORDER BY started_utc')
+  const readSince = database.prepare(`SELECT * FROM run WHERE meter = ?1 AND started_utc >= ?2 UNION SELECT * FROM run WHERE started_utc >= ?2 AND run IN (
+    SELECT run FROM event WHERE json_extract(body, '$.kind') = 'meter-back' AND json_extract(body, '$.meter.id') = ?1) ORDER BY started_utc`)
 
   const readCaptured = database.prepare(`SELECT json_extract(body, '$.step') step, json_extract(body, '$.function') fn, json_extract(body, '$.value') value
     FROM event WHERE run = ? AND json_extract(body, '$.kind') = 'captured' ORDER BY seq`)
@@ -85,6 +87,7 @@ export const openRunStore = (database: Database): RunStore => {
     },
     captured: (run) => readCaptured.all(run).map((row) => capturedRow.parse({ step: row.step, function: row.fn, value: row.value })),
     lastSeq: (run) => Number(readLast.get(run)?.seq ?? 0),
-    startedSince: (meter, utc) => readSince.all(meter, utc).map(rowFrom),
+    /** Runs that began with this meter or went on with it, oldest first. */
+  startedSince: (meter, utc) => readSince.all(meter, utc).map(rowFrom),
   }
 }

@@ -1,0 +1,32 @@
+/** Runs with no board: the closing check, the check of a meter, and the fit of its source. Each has a pseudo-board of its own. */
+import type { BenchKit, Meter } from '../meter/instrument'
+import { checkBoardId, checkPlan, refusalToCheck } from './check-run'
+import { closingBoardId, closingPlan } from './closing'
+import { fitBoardId, fitPlan } from './fit-run'
+import type { Plan } from './plan'
+
+export type BenchRun = typeof closingBoardId | typeof checkBoardId | typeof fitBoardId
+export const benchRuns: readonly BenchRun[] = [closingBoardId, checkBoardId, fitBoardId]
+
+const found = (board: string): BenchRun | null => benchRuns.find((each) => each === board) ?? null
+export const isBenchRun = (board: string): boolean => found(board) !== null
+
+/** Stands where the SHA-256 of a board file stands; the closing check had none but zeros from the first. */
+export const benchRunFile = (run: BenchRun): string => String(benchRuns.indexOf(run)).padStart(64, '0')
+
+export const benchRunPlanOf = (run: BenchRun, kit: BenchKit, meter: Pick<Meter, 'accuracy'> | null): Plan => {
+  switch (run) {
+    case closingBoardId: return closingPlan(kit)
+    case checkBoardId: return checkPlan(kit, meter)
+    case fitBoardId: return fitPlan(kit)
+  }
+}
+
+/** Null, or why this run cannot be made with the kit as it is. @param at UTC. */
+export const refusalToBenchRun = (run: BenchRun, kit: BenchKit, at: string): string | null => (run === checkBoardId ? refusalToCheck(kit, at) : null)
+
+/** Null where that id is a board's. */
+export const benchRunPlan = (board: string, kit: BenchKit, meter: Pick<Meter, 'accuracy'> | null): Plan | null => {
+  const run = found(board)
+  return run === null ? null : benchRunPlanOf(run, kit, meter)
+}

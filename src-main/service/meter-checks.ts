@@ -1,0 +1,47 @@
+/** What the Meters screen asks for of a meter's checks: its history, whether its values are traceable now, and the runs under review. */
+import type { CommandOutput } from '../../src-core/contract'
+import { isBenchRun } from '../../src-core/run/bench-runs'
+import { checkOutcome, type CheckResult } from '../../src-core/metrology/check-standards'
+import { reviewSpans, reviewWords, traceable, underReview } from '../../src-core/metrology/traceable'
+import { Refusal } from './dispatcher'
+import type { CheckStore } from './store/check-store'
+import type { RunList } from './store/run-list'
+import type { RunRow, RunStore } from './store/run-store'
+import type { ShopStore } from './store/shop-store'
+
+type Stores = { runs: RunStore; list: RunList; shop: ShopStore; checks: CheckStore }
+
+const shownRuns = 100
+const shownChecks = 200
+
+/** Runs of real boards on this meter that these checks put under review, newest first. */
+const reviewed = (runs: RunStore, meter: string, checks: readonly CheckResult[]): RunRow[] => {
+  const spans = reviewSpans(checks)
+  if (spans.length === 0) return []
+  const since = spans.map(({ lastGoodUtc }) => lastGoodUtc ?? '').sort()[0] ?? ''
+  return underReview(checks, runs.startedSince(meter, since).filter((row) => !row.practice && !isBenchRun(row.board))).reverse()
+}
+
+/** The sentence on runs under review that a failed check adds to its own run; null where none failed. @param made what was just decided. */
+export const reviewNote = (runs: RunStore, before: readonly CheckResult[], made: readonly CheckResult[]): string | null => {
+  const failed = made.findLast((check) => checkOutcome(check) === 'failed')
+  if (failed === undefined) return null
+  const all = [...before, ...made]
+  const last = reviewSpans(all).find((span) => span.failed.id === failed.id)?.lastGoodUtc ?? null
+  // Of the runs before, those that this failure speaks of.
+  const own = [...all.filter((check) => check.good), failed]
+  return reviewWords(reviewed(runs, failed.meter, own).length, last)
+}
+
+export const checkHistory = ({ runs, list, shop, checks }: Stores, id: string, utc: string): CommandOutput<'check-history'> => {
+  const meter = shop.meters().find((each) => each.id === id)
+  if (meter === undefined) throw new Refusal('That meter is no longer in the list.')
+  const own = checks.of(id)
+  const newest = own.at(-1)?.utc ?? ''
+  const doubted = reviewed(runs, id, own)
+  return {
+    // A clock that was set back must not make a failed check lie in the future.
+    traceability: traceable(meter, own, newest > utc ? newest : utc),
+    checks: own.slice(-shownChecks), review: { total: doubted.length, runs: doubted.slice(0, shownRuns).flatMap((row) => { const entry = list.entry(row.run); return entry === null ? [] : [entry] }) },
+  }
+}

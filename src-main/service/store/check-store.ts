@@ -1,0 +1,19 @@
+/** Checks of the meters against the check standards: only ever added to. The database itself refuses to change or delete one. */
+import { checkResult, type CheckResult } from '../../../src-core/metrology/check-standards'
+import type { Database } from './open-store'
+
+export type CheckStore = {
+  /** To be called within the transaction of the events that decided it. */
+  add: (check: CheckResult) => void
+  /** Every check of a meter, in the order it was made. */
+  of: (meter: string) => CheckResult[]
+}
+
+export const openCheckStore = (database: Database): CheckStore => {
+  const write = database.prepare('INSERT INTO check_result (id, meter, utc, body) VALUES (?, ?, ?, ?)')
+  const read = database.prepare('SELECT body FROM check_result WHERE meter = ? ORDER BY utc, id')
+  return {
+    add: (check) => { write.run(check.id, check.meter, check.utc, JSON.stringify(checkResult.parse(check))) },
+    of: (meter) => read.all(meter).map((row) => checkResult.parse(JSON.parse(String(row.body)))),
+  }
+}
