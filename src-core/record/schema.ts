@@ -25,8 +25,8 @@ export const recordMeter = z.strictObject({
   /** What follows is null or empty where the run does not know it, as of a meter read by eye. */
   kind: words, serialNumber: words, assetNumber: words, description: words.nullable(),
   certificate: certificate.nullable(),
-  /** How it said who it is at the start of the run; null: it did not. */
-  identification: text.nullable(),
+  /** How sure it was which instrument it is, at the start of the run; null: not asked. */
+  identity: z.enum(['proven', 'confirmed', 'assumed']).nullable(),
   /** ± (% of reading + counts); `range` null: all ranges of the function. */
   accuracy: z.array(z.strictObject({ function: words, range: z.number().nullable(), percent: z.number(), counts: z.number() })),
   /** The accuracy holds within these; null: not stated. */

@@ -2,7 +2,7 @@
 import { z } from 'zod'
 
 export const words = z.string().max(200)
-export const text = z.string().max(2000)
+export const text = z.string().max(20_000)
 /** A calendar day. */
 export const day = z.iso.date()
 /** Local time at the place of the test with its offset from UTC. */

@@ -1,0 +1,110 @@
+/** Makes the content of a record from a run's events and what people say on the sheet. It measures and judges nothing anew. */
+import type { BoardType } from '../board/board-type'
+import { closingBoardId } from '../run/closing'
+import { planOfRun, ruleInWords } from '../run/detail'
+import type { RunState } from '../run/state'
+import type { RecordLink } from './terms'
+import { canonical } from './canonical'
+import { recordMetersOf, type MeterSources } from './meters-of-run'
+import { withOffset, type OffsetAt } from './offset-time'
+import type { RecordMeter, TestRecordContent } from './schema'
+import type { Sha256 } from './seal'
+import type { RecordSheet } from './sheet'
+import type { RecordStep } from './step-schema'
+import { deEnergisedOf, notJudgedOf, opinionOf, recordCautionsOf, recordStepsOf } from './steps-of-run'
+import { recordRuleOf } from './values-of-run'
+
+/** Where the record stands among the shop's. */
+export type PlaceInChain = Pick<TestRecordContent, 'number' | 'chain' | 'replaces'>
+
+export type RecordSources = MeterSources & {
+  state: RunState
+  /** The board file the run was made with. */
+  board: BoardType
+  /** Of the picture kept with it; null: none is kept. */
+  pictureSha256: string | null
+  sheet: RecordSheet
+  place: PlaceInChain
+  issuedUtc: string
+  offsetAt: OffsetAt
+  version: string
+  sha256: Sha256
+}
+
+/** Why no record can be made of this run, in a sentence; null: it can. @param board null where its file is missing. */
+export const refusalToRecord = ({ started, ended }: RunState, board: BoardType | null): string | null => {
+  if (started.practice !== undefined) return 'This is a practice run: its values are simulated, and no record is made of them.'
+  if (started.board.id === closingBoardId) return 'This run checks the meter, not an item: no record is made of it.'
+  if (ended === null) return 'This run has not ended: go on with it, or end it, then issue its record.'
+  if (board === null) return 'The board file of this run is no longer in the data folder. Without it a record could not say what was measured where, nor against which limits.'
+  return null
+}
+
+/** The first number counts the chain, "3F9A"; the second the record in it. */
+export const recordNumber = (chain: string, sequence: number): string => `${chain.slice(0, 4).toUpperCase()}-${String(sequence).padStart(6, '0')}`
+
+/** Claimed only where every meter of a value that stands is traceable. */
+const traceableAsAWhole = (meters: readonly RecordMeter[], steps: readonly RecordStep[]): TestRecordContent['traceable'] => {
+  const named = new Set(steps.filter(({ part }) => part === 'sequence').flatMap(({ values }) => values.filter(({ stands }) => stands).map(({ meter }) => meter)))
+  if (named.size === 0) return { claimed: false, because: 'No value of the item stands.' }
+  const against = meters.filter(({ name, traceable }) => named.has(name) && !traceable.claimed).map(({ traceable }) => traceable.because)
+  return against.length === 0 ? { claimed: true, because: '' } : { claimed: false, because: [...new Set(against)].join(' ') }
+}
+
+const kitOf = ({ started: { kit } }: RunState): TestRecordContent['benchKit'] =>
+  ({ knownDiode: kit.knownDiode.label, knownSource: kit.knownSource.label, knownResistor: kit.knownResistor?.label ?? null })
+
+const boardOf = ({ started }: RunState, board: BoardType, pictureSha256: string | null): TestRecordContent['board'] => {
+  const [picture] = board.pictures
+  return {
+    id: board.id, name: board.name, revision: board.revision, sha256: started.board.sha256, hazard: board.hazard,
+    picture: picture === undefined ? null : { id: picture.id, sha256: pictureSha256, width: picture.width, height: picture.height },
+  }
+}
+
+const orNull = (text: string): string | null => (text === '' ? null : text)
+
+/** @throws Error for a run of which no record can be made; refusalToRecord tells beforehand. */
+export const recordOfRun = (from: RecordSources): TestRecordContent => {
+  const { state, board, sheet, sha256, issuedUtc, offsetAt } = from
+  const plan = planOfRun(state, board)
+  const refusal = refusalToRecord(state, board)
+  if (refusal !== null || plan === null || state.ended === null) throw new Error(refusal ?? 'The plan of this run is not known.')
+  const moment = (utc: string): string => withOffset(utc, offsetAt(utc))
+  const steps = recordStepsOf(state, plan, moment)
+  const meters = recordMetersOf(state, from, moment)
+  return {
+    ...from.place,
+    issuer: sheet.issuer, place: sheet.place, technician: sheet.technician, authorisedBy: sheet.authorisedBy,
+    customer: orNull(sheet.customer), job: orNull(sheet.job),
+    item: { serialNumber: state.started.serialNumber, conditionAsReceived: sheet.conditionAsReceived },
+    dates: { received: sheet.received, tested: { from: moment(state.started.utc), to: moment(state.ended.utc) }, issued: moment(issuedUtc) },
+    environment: { celsius: sheet.celsius, relativeHumidityPercent: sheet.relativeHumidityPercent },
+    board: boardOf(state, board, from.pictureSha256),
+    sequence: { id: state.started.sequence.id, version: state.started.sequence.version, sha256: sha256(canonical(board.sequence)) },
+    run: { id: state.started.run, events: state.events.length, sha256: sha256(state.events.map((event) => `${canonical(event)}\n`).join('')) },
+    meters, benchKit: kitOf(state), traceable: traceableAsAWhole(meters, steps),
+    rule: { ...recordRuleOf(state.started.rule), words: ruleInWords(state.started.rule) },
+    deEnergised: deEnergisedOf(state, plan, moment), steps,
+    outcome: { verdict: state.ended.verdict, because: state.ended.because },
+    cautions: recordCautionsOf(state, plan, moment),
+    notes: state.events.flatMap((event) => (event.kind === 'noted' ? [{ at: moment(event.utc), step: event.step, words: event.text }] : [])),
+    notJudged: notJudgedOf(state, plan), opinion: opinionOf(state, plan),
+    software: { name: 'Probewright', version: from.version }, scope: 'This record relates only to the item tested.',
+  }
+}
+
+/** Behind the record before it, in the shop and in its job. @param inJob the last record of the same job. */
+export const placeBehind = (
+  chain: string, last: (RecordLink & { sequence: number }) | null, inJob: { position: number; link: RecordLink } | null, hasJob: boolean, replaces: TestRecordContent['replaces'],
+): PlaceInChain => {
+  const sequence = (last?.sequence ?? 0) + 1
+  return {
+    number: recordNumber(chain, sequence),
+    chain: {
+      id: chain, sequence, previous: last === null ? null : { number: last.number, sha256: last.sha256 },
+      inJob: hasJob ? { position: (inJob?.position ?? 0) + 1, previous: inJob?.link ?? null } : null,
+    },
+    replaces,
+  }
+}

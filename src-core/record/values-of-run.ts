@@ -1,0 +1,95 @@
+/** The values of a run as a record writes them: with their readings, what they were judged by, and why one no longer stands. */
+import type { BoardType } from '../board/board-type'
+import type { MeterFunction } from '../meter/reading'
+import { acceptanceInterval } from '../metrology/interval'
+import type { DecisionRule, Limits } from '../metrology/limits'
+import { limitsInWords } from '../metrology/limits-in-words'
+import { toMilliseconds, withoutDust } from '../quantity/plain-figures'
+import { inWords } from '../quantity/engineering'
+import { ruleInWords } from '../run/detail'
+import { meterOf } from '../run/meter-of'
+import type { PlanStep } from '../run/plan'
+import { standingTouch } from '../run/standing'
+import type { Captured, RunState, StepState } from '../run/state'
+import { valueInWords } from '../run/words'
+import type { RecordLimits, RecordValue } from './step-schema'
+
+export type Moment = (utc: string) => string
+
+const figure = (value: number | null): number | null => (value === null ? null : withoutDust(value))
+
+const limitsKind = (limits: Limits): RecordLimits['kind'] => {
+  if (typeof limits === 'string') return limits
+  if ('between' in limits) return 'between'
+  if ('nominal' in limits) return 'tolerance'
+  return 'atMost' in limits ? 'at-most' : 'at-least'
+}
+
+/** Where the limits of a step come from. @param step null where the plan does not know it. */
+export const limitsFrom = (board: BoardType, step: PlanStep | null, kit: RunState['started']['kit']): string => {
+  const file = `board file of ${board.name} revision ${board.revision}, sequence ${board.sequence.id} version ${board.sequence.version}`
+  const { purpose } = step ?? {}
+  switch (purpose?.kind) {
+    case undefined: case 'disconnect': case 'discharge': return file
+    case 'known-diode': return `bench kit: ${kit.knownDiode.label}`
+    case 'source': return `bench kit: ${kit.knownSource.label}`
+    case 'leads': return 'Probewright’s check of the leads'
+    case 'learn-air': return 'none: what the meter shows with its leads apart'
+    case 'store': return board.energyStores.find(({ id }) => id === purpose.store)?.limitVolts === undefined ? 'Probewright’s limit for a discharged store' : file
+  }
+}
+
+export const recordLimitsOf = (limits: Limits, fn: MeterFunction, unit: Captured['unit'], from: string): RecordLimits => {
+  const interval = acceptanceInterval(limits, fn)
+  const [low, high] = interval.kind === 'open' ? [null, null] : [interval.lo, interval.hi]
+  const { nominal = null, tolerance = null } = typeof limits === 'object' && 'nominal' in limits ? limits : {}
+  return { kind: limitsKind(limits), low: figure(low), high: figure(high), nominal, tolerance, words: limitsInWords(limits, unit), from }
+}
+
+export const recordRuleOf = (rule: DecisionRule): RecordValue['rule'] => ({ kind: rule.kind, r: rule.kind === 'guard-band' ? rule.r : null, words: ruleInWords(rule) })
+
+/** The touch that the step's verdict stands on; of a doubtful contact, or of a step that was skipped, none. */
+export const acceptedTouch = (own: StepState): Captured | null =>
+  own.decided === null || own.skipped !== null || own.decided.verdict === 'doubtful' || own.decided.verdict === 'not-judged' ? null : standingTouch(own)
+
+/** Why a value no longer stands, from what happened after it. */
+const replacedBecause = (state: RunState, own: StepState, touch: Captured): string => {
+  if (own.captured.includes(touch)) {
+    if (own.skipped !== null) return `The step was skipped: ${own.skipped.reason}`
+    if (own.decided?.verdict === 'doubtful') return 'The touches did not agree: the contact was doubtful.'
+    return own.decided === null ? 'The step was not decided.' : `The verdict stands on touch ${standingTouch(own)?.touch ?? touch.touch}.`
+  }
+  const later = state.events.filter(({ seq }) => seq > touch.seq)
+  const undone = later.find((event) => event.kind === 'undone' && event.to < touch.seq)
+  // Touches of one attempt count up; a new attempt begins with the first again.
+  const again = later.find((event) => event.kind === 'captured' && event.step === touch.step && event.touch <= touch.touch)
+  const until = again?.seq ?? Infinity
+  if (undone !== undefined && undone.seq < until) return `Taken back: the technician stepped back at event ${undone.seq}.`
+  const lapsed = later.find((event) => event.kind === 'proof-lapsed' && event.seq < until)
+  if (lapsed?.kind === 'proof-lapsed') return `Measured again: the proof that the board is de-energised had lapsed (${lapsed.because}).`
+  return again === undefined && own.skipped !== null ? `The step was skipped: ${own.skipped.reason}` : 'Measured again.'
+}
+
+const uncertaintyOf = ({ uncertainty, unit }: Captured): RecordValue['uncertainty'] => {
+  if (uncertainty === null) return null
+  const { U, k, basis } = uncertainty
+  return { U: withoutDust(U), k: withoutDust(k), basis, words: `± ${inWords(Number(U.toPrecision(2)), unit, null)}` }
+}
+
+export const recordValuesOf = (state: RunState, own: StepState, moment: Moment, from: string): RecordValue[] => {
+  const accepted = acceptedTouch(own)
+  return [...own.earlier, ...own.captured].sort((a, b) => a.seq - b.seq).map((touch): RecordValue => ({
+    event: touch.seq, at: moment(touch.utc), touch: touch.touch, stands: touch === accepted,
+    replacedBecause: touch === accepted ? null : replacedBecause(state, own, touch),
+    meter: meterOf(state, touch),
+    value: typeof touch.value === 'number' ? withoutDust(touch.value) : touch.value,
+    words: valueInWords(touch.value, touch.function, touch.unit, touch.resolution), unit: touch.unit, function: touch.function,
+    range: figure(touch.range), resolution: figure(touch.resolution),
+    readings: {
+      conversions: touch.conversions, seconds: toMilliseconds(touch.seconds), median: figure(touch.median),
+      standardDeviation: figure(touch.sd), raw: touch.raw,
+    },
+    uncertainty: uncertaintyOf(touch), limits: recordLimitsOf(touch.limits, touch.function, touch.unit, from), rule: recordRuleOf(touch.rule),
+    verdict: touch.verdict, evidence: touch.evidence,
+  }))
+}
