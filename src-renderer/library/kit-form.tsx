@@ -66,7 +66,7 @@ export const KitForm = ({ kit }: { kit: BenchKit }): JSX.Element => {
     else save.run(() => call('save-kit', read))
   }
   return (
-    <section aria-labelledby="kit-title">
+    <section className="card" aria-labelledby="kit-title">
       <h2 id="kit-title">Bench kit</h2>
       <form
         className="form wide"

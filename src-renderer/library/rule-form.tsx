@@ -18,7 +18,7 @@ export const RuleForm = ({ rule }: { rule: DecisionRule }): JSX.Element => {
     else save.run(() => call('save-rule', { kind, r: read }))
   }
   return (
-    <section aria-labelledby="rule-title">
+    <section className="card" aria-labelledby="rule-title">
       <h2 id="rule-title">Decision rule</h2>
       <form
         className="form wide"

@@ -61,10 +61,10 @@ export const SourcesForm = ({ meter }: { meter: Meter }): JSX.Element => {
           const set = (part: Partial<SourceTyped>): void => change({ ...part, basis: 'entered' })
           return [
             <ChoiceCell key="f" label={`${line}, function`} value={row.function} of={functions} words={functionWords} change={(fn) => set({ function: fn })} />,
-            <FigureCell key="r" label={`${line}, full scale`} value={row.range} placeholder="any" change={(range) => set({ range })} />,
-            <FigureCell key="v" label={`${line}, open-circuit voltage`} value={row.volts} placeholder="3.2 V" change={(volts) => set({ volts })} />,
-            <FigureCell key="o" label={`${line}, source resistance`} value={row.ohms} placeholder="1.5 kΩ" change={(ohms) => set({ ohms })} />,
-            <FigureCell key="a" label={`${line}, current limit`} value={row.amperes} placeholder="none" change={(amperes) => set({ amperes })} />,
+            <FigureCell key="r" size={6} label={`${line}, full scale`} value={row.range} placeholder="any" change={(range) => set({ range })} />,
+            <FigureCell key="v" size={6} label={`${line}, open-circuit voltage`} value={row.volts} placeholder="3.2 V" change={(volts) => set({ volts })} />,
+            <FigureCell key="o" size={6} label={`${line}, source resistance`} value={row.ohms} placeholder="1.5 kΩ" change={(ohms) => set({ ohms })} />,
+            <FigureCell key="a" size={6} label={`${line}, current limit`} value={row.amperes} placeholder="none" change={(amperes) => set({ amperes })} />,
             <ChoiceCell key="p" label={`${line}, plus at the lead`} value={row.plus} of={leads} words={leadWords} change={(plus) => set({ plus })} />,
             <span key="b" className="aside">{basisWords[row.basis]}</span>,
           ]
