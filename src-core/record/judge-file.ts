@@ -1,0 +1,99 @@
+/** Judges one file: whether its content is as it was signed, and where it is not. Hashing and signatures are passed in. */
+import { shapeProblems } from '../board/shape-problems'
+import { canonical, isWrittenAs } from './canonical'
+import { differences } from './differences'
+import { jobStatementSchema, recordSchema, recordSchemaName, statementSchemaName, type SignedFile, type SignedRecord, type SignedStatement } from './schema'
+import { partHashes, signedForm, type Sha256, type SignatureFits } from './seal'
+
+export type Checks = { sha256: Sha256; fits: SignatureFits }
+
+export type Judged =
+  | { is: 'record'; file: SignedRecord }
+  | { is: 'statement'; file: SignedStatement }
+  /** `what`: where it differs from what was signed, in sentences. `value`: what it reads as. */
+  | { is: 'changed'; number: string | null; what: string[]; value: unknown }
+  /** Neither a record nor a statement, or of a version that is not known here. */
+  | { is: 'unknown'; because: string }
+
+const isObject = (value: unknown): value is Record<string, unknown> => typeof value === 'object' && value !== null && !Array.isArray(value)
+
+const numberIn = (value: unknown): string | null => {
+  const content = isObject(value) ? value.record : undefined
+  return isObject(content) && typeof content.number === 'string' ? content.number : null
+}
+
+const changed = (value: unknown, what: string[]): Judged => ({ is: 'changed', number: numberIn(value), what, value })
+
+/** The step behind "/steps/3", as people know it. */
+const partInWords = (file: SignedFile, pointer: string): string => {
+  const [, name, index] = pointer.split('/')
+  const content: Record<string, unknown> = 'record' in file ? file.record : file.statement
+  const part = content[name ?? '']
+  const entry: unknown = Array.isArray(part) ? part[Number(index)] : null
+  const title = isObject(entry) ? entry.title ?? entry.name ?? entry.id : null
+  return typeof title === 'string' ? `${pointer} (${title})` : pointer
+}
+
+/** The parts whose hash is not the one that was signed with them. */
+const changedParts = (file: SignedFile, sha256: Sha256): string[] => {
+  const now = partHashes('record' in file ? file.record : file.statement, sha256)
+  const then = file.seal.parts
+  return [...new Set([...Object.keys(now), ...Object.keys(then)])].flatMap((pointer) => {
+    if (!Object.hasOwn(now, pointer)) return [`${pointer} is missing.`]
+    if (!Object.hasOwn(then, pointer)) return [`${partInWords(file, pointer)} was added.`]
+    return now[pointer] === then[pointer] ? [] : [`${partInWords(file, pointer)} is not as it was signed.`]
+  })
+}
+
+const judgeSigned = (file: SignedFile, { sha256, fits }: Checks): Judged => {
+  const form = signedForm(file)
+  const hashFits = sha256(form) === file.seal.sha256
+  if (fits(file.seal.publicKey, form, file.seal.signature)) {
+    if (!hashFits) return changed(file, ['The hash in the seal is not that of the content: seal.sha256 was changed.'])
+    return 'record' in file ? { is: 'record', file } : { is: 'statement', file }
+  }
+  const parts = changedParts(file, sha256)
+  if (parts.length > 0) return changed(file, parts)
+  return changed(file, [hashFits
+    ? 'The content fits its hash, but not its signature: seal.signature was changed, or another key signed it.'
+    : 'Every part fits its own hash, but the whole does not: the seal was changed.'])
+}
+
+/** One record or statement, as read from JSON. */
+export const judgeValue = (value: unknown, checks: Checks): Judged => {
+  const schema = isObject(value) ? value.schema : undefined
+  if (schema !== recordSchemaName && schema !== statementSchemaName) {
+    const is = typeof schema === 'string' ? `it says schema "${schema}"` : 'it names no schema'
+    return { is: 'unknown', because: `This is neither a test record nor a job statement that this version knows: ${is}.` }
+  }
+  const parsed = (schema === recordSchemaName ? recordSchema : jobStatementSchema).safeParse(value)
+  if (!parsed.success) {
+    const problems = shapeProblems(parsed.error, value).slice(0, 5).map(({ field, message }) => `${field} ${message}.`)
+    return changed(value, problems)
+  }
+  return judgeSigned(parsed.data, checks)
+}
+
+/** A text that names one of our schemas was one of our files, whatever became of it. */
+const wasOurs = (text: string): boolean => text.includes(recordSchemaName) || text.includes(statementSchemaName)
+
+/** @param parse reads JSON; its error says where the text is not JSON. */
+export const judgeText = (text: string, checks: Checks, parse: (text: string) => unknown = JSON.parse): Judged[] => {
+  let value: unknown
+  try {
+    value = parse(text)
+  } catch (error) {
+    const why = error instanceof Error ? error.message : String(error)
+    return [wasOurs(text) ? changed(null, [`It is not JSON any more: ${why}`]) : { is: 'unknown', because: `This is no record: ${why}` }]
+  }
+  if (Array.isArray(value) && value.length === 0) return [{ is: 'unknown', because: 'This list holds no record.' }]
+  const judged = (Array.isArray(value) ? value : [value]).map((each: unknown) => judgeValue(each, checks))
+  const sound = judged.every(({ is }) => is === 'record' || is === 'statement')
+  if (!sound || isWrittenAs(text, canonical(value))) return judged
+  return judged.map((each) => ('file' in each
+    ? changed(each.file, ['As this program reads it, it fits its signature; but it is not written as it was issued (a name that stands twice, or a figure or a letter written otherwise), and another program may read it otherwise.'])
+    : each))
+}
+
+/** What differs from a copy that is as it was signed, field by field. */
+export const againstCopy = (value: unknown, copy: SignedRecord): string[] => differences(copy, value)
