@@ -41,7 +41,7 @@ export const frameDecoder = (description: MeterDescription): FrameDecoder => {
   const prefixOf = fields.prefix === undefined ? none : textReader(fields.prefix)
   const unitOf = fields.unit === undefined ? none : textReader(fields.unit)
   const rangeOf = fields.range === undefined ? none : textReader(fields.range)
-  const valueOf = valueReader(fields.value, description.overload)
+  const valueOf = valueReader(fields.value, description.overload, description.negativeOverload ?? [])
   const flagsOf = flagsReader(fields.flags)
 
   return (frame, at) => {
@@ -54,7 +54,7 @@ export const frameDecoder = (description: MeterDescription): FrameDecoder => {
     const range = rangeOf(frame)
     if (range === null) return { reject: 'the frame names no range, or two' }
     const value = valueOf(frame)
-    if (value === null) return { reject: 'a digit of the display is none of the map' }
+    if (typeof value === 'object' && 'reject' in value) return value
     return make({ function: f, value, prefix, unit, flags: flagsOf(frame), range }, at, hexOf(frame))
   }
 }

@@ -5,20 +5,26 @@ import type { TextField } from './framing'
 /** The text of a field; null, and so a reject, where the frame says none. */
 export type TextReader = (frame: Uint8Array) => string | null
 
+/** Bytes from…to as they stand; null where one is no printable character. */
+export const asciiReader = (first: number, last: number): TextReader => {
+  const [from, to] = [byteReader(first), byteReader(last)]
+  return (frame) => {
+    let text = ''
+    for (let at = from.place(frame), end = to.place(frame); at <= end; at += 1) {
+      const byte = frame[at] ?? 0
+      if (byte < 32 || byte > 126) return null
+      text += String.fromCharCode(byte)
+    }
+    return text
+  }
+}
+
 export const textReader = (field: TextField): TextReader => {
   switch (field.kind) {
     case 'constant': return () => field.text
     case 'ascii': {
-      const [from, to] = [byteReader(field.from), byteReader(field.to)]
-      return (frame) => {
-        let text = ''
-        for (let at = from.place(frame); at <= to.place(frame); at += 1) {
-          const byte = frame[at] ?? 0
-          if (byte < 32 || byte > 126) return null
-          text += String.fromCharCode(byte)
-        }
-        return text.trim()
-      }
+      const read = asciiReader(field.from, field.to)
+      return (frame) => read(frame)?.trim() ?? null
     }
     case 'code': {
       const read = byteReader(field.byte).value

@@ -2,6 +2,7 @@
 import type { Seconds } from '../quantity/units'
 import { checkBits, checkTester } from './check-value'
 import { bitsTest } from './frame-bits'
+import { leastFrame } from './frame-places'
 import type { FrameFraming } from './framing'
 import type { Reject } from './make-reading'
 import type { Reading } from './reading'
@@ -44,7 +45,7 @@ const finder = (framing: FrameFraming): Finder => {
     case 'counted-frames': {
       const begins = startsWith(bytesOf(framing.start))
       const { countAt, plus, maxBytes } = framing
-      const least = Math.max(countAt + 1, framing.start.length / 2 + 1)
+      const least = Math.max(countAt + 1, leastFrame(framing))
       return (bytes, from, to) => {
         const begun = begins(bytes, from, to)
         if (typeof begun === 'string') return begun
@@ -58,14 +59,19 @@ const finder = (framing: FrameFraming): Finder => {
       const [start, end] = [bytesOf(framing.start), bytesOf(framing.end)]
       const begins = startsWith(start)
       const { maxBytes } = framing
+      const least = leastFrame(framing)
+      const stands = (mark: readonly number[], bytes: Uint8Array, at: number): boolean => {
+        for (let i = 0; i < mark.length; i += 1) if (bytes[at + i] !== mark[i]) return false
+        return true
+      }
       return (bytes, from, to) => {
         const begun = begins(bytes, from, to)
         if (typeof begun === 'string') return begun
-        const last = Math.min(to, from + maxBytes) - end.length
-        for (let at = from + start.length; at <= last; at += 1) {
-          let matched = 0
-          while (matched < end.length && bytes[at + matched] === end[matched]) matched += 1
-          if (matched === end.length) return at + end.length - from
+        const most = Math.min(to, from + maxBytes)
+        for (let at = from + start.length; at < most; at += 1) {
+          if (at + end.length <= most && stands(end, bytes, at)) return at + end.length - from < least ? none : at + end.length - from
+          // A start before the end: the frame that began here was cut off.
+          if (at + start.length <= to && stands(start, bytes, at)) return none
         }
         return to - from >= maxBytes ? none : more
       }
@@ -83,91 +89,113 @@ const finder = (framing: FrameFraming): Finder => {
   }
 }
 
-/** How many bits every frame has in common: chance makes one frame of 2^bits out of noise. */
-const knownBits = (framing: FrameFraming): number => {
+/** Bits that tell a frame from noise: chance makes one frame of 2^bits out of it. `inside`: those that follow its start, which a frame cut off and run into the next would not have. */
+const knownBits = (framing: FrameFraming): { all: number; inside: number } => {
   const start = 'start' in framing ? (framing.start ?? '').length * 4 : 0
   const end = 'end' in framing ? (framing.end ?? '').length * 4 : 0
   const index = framing.kind === 'indexed-frames' ? framing.length * 4 : 0
-  return start + end + index + Object.keys(framing.fixed ?? {}).length + (framing.check === undefined ? 0 : checkBits(framing.check))
+  const inside = end + index + Object.keys(framing.fixed ?? {}).length + (framing.check === undefined ? 0 : checkBits(framing.check))
+  return { all: start + inside, inside }
 }
 
 /** Below this a frame that follows noise counts only once the next begins where it ends. */
 const surelyNoNoise = 48
-/** A frame comes in one piece: the rest of one that stopped this long ago will not come any more (common practice, no source). */
-const staleAfter = 1
+/** Below this every frame counts only once the next begins where it ends: nothing else shows that it is whole. */
+const surelyWhole = 8
+/** A frame comes in one piece: the rest of one that stopped this many seconds ago will not come any more (common practice, no source). */
+const staleAfter = 0.5
 const mostTold = 64
+const noFrame = 'bytes that belong to no frame'
 
 /**
- * @param decode makes a reading of a whole frame or says why not. In the rhythm of frames a frame that makes no sense is a
- * counted reject; outside it, it is no frame. Memory is bounded by the longest frame and one chunk.
+ * @param decode makes a reading of a whole frame or says why not. Bytes that are no frame are told as one reject where they
+ * begin and one for every 64 more. Memory is bounded by the longest frame and one chunk.
  */
 export const frameSplitter = (framing: FrameFraming, decode: (frame: Uint8Array, at: Seconds) => Reading | Reject, listener: FrameListener): FrameSplitter => {
   const find = finder(framing)
   const fixedHold = framing.fixed === undefined ? () => true : bitsTest(framing.fixed)
   const checkHolds = framing.check === undefined ? () => true : checkTester(framing.check)
-  const asksForSecond = knownBits(framing) < surelyNoNoise && framing.poll === undefined
+  const known = knownBits(framing)
+  const asksForSecond = known.all < surelyNoNoise && framing.poll === undefined
+  const asksForNext = known.inside < surelyWhole && framing.poll === undefined
+  /** A frame that makes no sense is a frame by its marks alone. */
+  const sureByMarks = framing.check !== undefined || known.all >= surelyNoNoise
 
   let kept: Uint8Array = new Uint8Array(0)
-  let lastByte = 0
-  /** The last frame ended where the next is awaited. */
-  let inRhythm = false
-  /** Bytes passed over since the last frame: told as they begin, and again for as many as a frame could have. */
+  /** When the kept bytes came: each stretch by the place it ends at. */
+  let arrivals: { end: number; at: Seconds }[] = []
+  let rhythm: 'none' | 'one' | 'sure' = 'none'
+  let held: { decoded: Reading | Reject; at: Seconds } | null = null
+  /** Bytes passed over since the last frame. */
   let passed = 0
-  let held: Reading | null = null
 
-  const pass = (at: Seconds): void => {
-    inRhythm = false
+  const pass = (why: string, at: Seconds): void => {
+    if (held !== null) listener.reject('a frame that none follows', held.at)
     held = null
-    if (passed % mostTold === 0) listener.reject('bytes that belong to no frame', at)
+    rhythm = 'none'
+    if (passed % mostTold === 0) listener.reject(why, at)
     passed += 1
   }
 
-  /** A frame by its marks: true when it was one in content too. */
-  const take = (frame: Uint8Array, at: Seconds): boolean => {
-    if (!fixedHold(frame) || !checkHolds(frame)) return false
-    const decoded = decode(frame, at)
-    if ('reject' in decoded) {
-      if (!inRhythm || held !== null) return false
-      listener.reject(decoded.reject, at)
-      return true
-    }
-    passed = 0
-    if (!inRhythm && asksForSecond) {
-      held = decoded
-      inRhythm = true
-      return true
-    }
-    inRhythm = true
-    if (held !== null) listener.reading(held)
-    held = null
-    listener.reading(decoded)
-    return true
+  const tell = (decoded: Reading | Reject, at: Seconds): void => {
+    if ('reject' in decoded) listener.reject(decoded.reject, at)
+    else listener.reading(decoded)
   }
 
-  return {
-    feed: (chunk, at) => {
-      if (kept.length > 0 && at - lastByte > staleAfter) {
-        kept = new Uint8Array(0)
-        pass(at)
-      }
-      lastByte = at
-      let bytes = chunk
-      if (kept.length > 0) {
-        bytes = new Uint8Array(kept.length + chunk.length)
-        bytes.set(kept)
-        bytes.set(chunk, kept.length)
-      }
-      let from = 0
-      while (from < bytes.length) {
-        const found = find(bytes, from, bytes.length)
-        if (found === more) break
-        if (found !== none && take(bytes.subarray(from, from + found), at)) from += found
-        else {
-          pass(at)
-          from += 1
-        }
-      }
-      kept = bytes.slice(from)
-    },
+  /** Takes a frame that its marks have found; null, or why it is none. */
+  const take = (frame: Uint8Array, at: Seconds): string | null => {
+    if (!fixedHold(frame)) return noFrame
+    if (!checkHolds(frame)) return 'the check value is wrong'
+    const decoded = decode(frame, at)
+    if ('reject' in decoded && !sureByMarks && rhythm !== 'sure') return decoded.reject
+    passed = 0
+    if (held !== null) tell(held.decoded, held.at)
+    held = null
+    const waits = asksForNext || (asksForSecond && rhythm === 'none')
+    rhythm = rhythm === 'none' && asksForSecond ? 'one' : 'sure'
+    if (waits) held = { decoded, at }
+    else tell(decoded, at)
+    return null
   }
+
+  /** @param complete no more bytes will come */
+  const search = (bytes: Uint8Array, complete: boolean): number => {
+    let from = 0
+    let arrival = 0
+    const at = (end: number): Seconds => {
+      while (arrival < arrivals.length - 1 && end > (arrivals[arrival]?.end ?? 0)) arrival += 1
+      return arrivals[arrival]?.at ?? (0 as Seconds)
+    }
+    while (from < bytes.length) {
+      const found = find(bytes, from, bytes.length)
+      if (found === more && !complete) break
+      const why = found === more ? 'the rest of a frame did not come' : found === none ? noFrame : take(bytes.subarray(from, from + found), at(from + found))
+      if (why === null && typeof found === 'number') from += found
+      else {
+        from += 1
+        pass(why ?? noFrame, at(from))
+      }
+    }
+    return from
+  }
+
+  const feed = (chunk: Uint8Array, at: Seconds): void => {
+    const before = arrivals[arrivals.length - 1]
+    if (kept.length > 0 && before !== undefined && at - before.at > staleAfter) {
+      search(kept, true)
+      kept = new Uint8Array(0)
+      arrivals = []
+    }
+    let bytes = chunk
+    if (kept.length > 0) {
+      bytes = new Uint8Array(kept.length + chunk.length)
+      bytes.set(kept)
+      bytes.set(chunk, kept.length)
+    }
+    arrivals.push({ end: bytes.length, at })
+    const from = search(bytes, false)
+    kept = bytes.slice(from)
+    arrivals = arrivals.filter(({ end }) => end > from).map(({ end, at: came }) => ({ end: end - from, at: came }))
+  }
+  return { feed }
 }

@@ -29,6 +29,7 @@ export const practiceMeterUsage = [
 ]
 
 const turnMs = 20
+const usualDescription = 'Line meter A'
 /** Seconds the leads are off between two placements of the sequence. */
 const liftSeconds = 0.5
 
@@ -72,9 +73,12 @@ const readOptions = (args: readonly string[], { builtInFolder }: Surroundings): 
   const typed = values.fault ?? []
   const parsed = parseFaults(board, typed.filter((fault) => fault !== 'none'))
   if ('problems' in parsed) throw new Refused(parsed.problems.join('\n'))
+  const description = descriptionNamed(folders, values.description ?? usualDescription)
+  if (description.framing.kind !== 'lines') {
+    throw new Refused(`"${description.name}" does not send lines; practice-meter plays meters that do, such as "${usualDescription}".`)
+  }
   return {
-    port: values.port, board, seed, rate, follow: values.follow,
-      description: descriptionNamed(folders, values.description ?? 'Line meter A'),
+    port: values.port, board, seed, rate, follow: values.follow, description,
     hidden: typed.length === 0,
     faults: typed.length > 0 ? parsed.faults : drawFaults(board, seededRandom(seed)),
   }

@@ -36,7 +36,7 @@ export const boardNamed = (folders: readonly string[], id: string, revision?: st
 /** The meter description of this name. @throws Refused when there is none, naming those there are. */
 export const descriptionNamed = (folders: readonly string[], name: string): MeterDescription => {
   const files = folders.map((folder) => join(folder, 'meters')).filter((folder) => existsSync(folder))
-    .flatMap((folder) => readdirSync(folder).filter((each) => each.endsWith('.json')).map((each) => join(folder, each)))
+    .flatMap((folder) => readdirSync(folder).filter((each) => each.endsWith('.json')).sort().map((each) => join(folder, each)))
   const all = files.map((file) => {
     const checked = checkDescription(readJson(file).json, file, milliseconds)
     if ('problems' in checked) throw unsound(file, checked.problems)

@@ -48,7 +48,7 @@ describe('bad files', () => {
     expect(messageFor(library.problems, 'meters/broken.json')).not.toBe('')
     expect(messageFor(library.problems, 'meters/slow.json')).toMatch(/pattern/)
     expect(library.boards.map((each) => each.id)).toContain('vent-driver-node')
-    expect(library.descriptions.map((each) => each.name)).toEqual(['Line meter A', 'Line meter B'])
+    expect(library.descriptions.map((each) => each.name)).toEqual(['Line meter A', 'Line meter B', 'Mirror meter D', 'Packed meter C', 'Polled meter E', 'SCPI meter'])
   })
 
   it('a file put right is read again while the app runs', async () => {

@@ -149,7 +149,8 @@ describe('practice-meter refuses in plain words', () => {
     [['--port', '/dev/none', '--seed', 'x'], /^--seed must be a whole number, not "x"\.$/],
     [['--port', '/dev/none', '--rate', '900'], /^--rate must be from 1 to 50/],
     [['--port', '/dev/none', '--description', 'My meter'],
-      /^There is no meter description "My meter"\. There is "Line meter A", "Line meter B"\.$/],
+      /^There is no meter description "My meter"\. There is "Line meter A", "Line meter B", "Mirror meter D", "Packed meter C", "Polled meter E", "SCPI meter"\.$/],
+    [['--port', '/dev/none', '--description', 'Mirror meter D'], /^"Mirror meter D" does not send lines; practice-meter plays meters that do, such as "Line meter A"\.$/],
     [['--port', '/dev/none', '--colour', 'red'], /--colour/],
     [['--port', '/dev/none'], /^There is no port \/dev\/none\./],
   ])('%j', async (args, message) => { await expect(practiceMeterCommand(args, commandLine())).rejects.toThrow(message) })
