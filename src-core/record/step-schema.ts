@@ -1,5 +1,6 @@
 /** One step of a record: where the leads were, every value with its readings, how it was judged, or why it was not made. */
 import { z } from 'zod'
+import { fixtures } from '../run/plan'
 import { moment, sha256, text, words } from './terms'
 
 const measured = z.union([z.number(), z.enum(['overload', 'negative-overload'])])
@@ -62,7 +63,7 @@ export const recordStep = z.strictObject({
   /** Where the leads were; null for a step that measures nothing. */
   placement: z.union([
     z.strictObject({ red: point, black: point }),
-    z.strictObject({ fixture: z.enum(['leads-joined', 'leads-apart', 'known-diode', 'known-source']), reversed: z.boolean() }),
+    z.strictObject({ fixture: z.enum(fixtures), reversed: z.boolean() }),
   ]).nullable(),
   function: words.nullable(), instruction: text, parts: z.array(words), powered: z.boolean(),
   /** Null: not reached, or passed over by a branch. */

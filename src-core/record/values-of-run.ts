@@ -33,6 +33,8 @@ export const limitsFrom = (board: BoardType, step: PlanStep | null, kit: RunStat
     case undefined: case 'disconnect': case 'discharge': return file
     case 'known-diode': return `bench kit: ${kit.knownDiode.label}`
     case 'source': return `bench kit: ${kit.knownSource.label}`
+    case 'standard': return 'certificate of the check standard'
+    case 'source-fit': return 'none: a reading that the source of the meter is fitted from'
     case 'leads': return 'Probewright’s check of the leads'
     case 'learn-air': return 'none: what the meter shows with its leads apart'
     case 'store': return board.energyStores.find(({ id }) => id === purpose.store)?.limitVolts === undefined ? 'Probewright’s limit for a discharged store' : file
