@@ -5,6 +5,7 @@
 import AxeBuilder from '@axe-core/playwright'
 import type { BrowserContext, Page } from 'playwright-core'
 import { describe, expect, it } from 'vitest'
+import { blankRegisterEntry, type RegisterEntry } from '../../src-core/meter/register'
 import { nextBoardAfterSeconds } from '../../src-core/run/next-board'
 import { closeAfterEach } from '../bench-tools/close-after-each'
 import type { ContractClient } from '../bench-tools/contract-client'
@@ -106,13 +107,23 @@ const screens: { name: string; show: (at: At) => Promise<void> }[] = [
     await page.keyboard.press('v')
     await page.locator('[data-testid=run-events][open]').waitFor()
   } },
-  ...(socatIsHere ? [{ name: 'Meters, one', show: async ({ page, client }: At) => {
+  ...(socatIsHere ? [{ name: 'Start, which meter is this', show: async ({ page, client }: At) => {
     const pair = await openPtyPair()
+    later(() => pair.close())
     await client.ask('connect', { path: pair.appEnd, description: 'Line meter A' })
+    const [meter] = (await client.ask('hello', {})).library.meters
+    if (meter === undefined) throw new Error('the meter is missing')
+    await client.ask('save-meter', { ...meter, register: registered })
+    await go(page, 'Start')
+    await page.getByTestId('calibration-notice').waitFor()
+    await page.getByTestId('asset-number').fill('B-7')
+    await page.getByTestId('asset-number').press('Enter')
+    await page.getByText('No meter of this shop').waitFor()
+  } }, { name: 'Meters, linked', show: ({ page }: At) => go(page, 'Meters') }, { name: 'Meters, one', show: async ({ page, client }: At) => {
     await client.ask('disconnect', {})
-    await pair.close()
-    await go(page, 'Meters')
+    await page.getByTestId('connect').waitFor()
     await page.getByLabel('resistance, percent of reading', { exact: false }).first().waitFor()
+    await page.getByLabel('source 1, source resistance').waitFor()
     expect((await client.ask('hello', {})).library.meters).toHaveLength(1)
   } }] : []),
   { name: 'Start, a run to go on with', show: async ({ page, client }) => {
@@ -129,6 +140,17 @@ const screens: { name: string; show: (at: At) => Promise<void> }[] = [
     await page.keyboard.press('ArrowDown')
   } },
 ]
+
+/** With a line in every table, and a calibration that is overdue. */
+const registered: RegisterEntry = {
+  ...blankRegisterEntry, kind: 'hand-held multimeter', serialNumber: 'HM-20417', assetNumber: 'A-0012',
+  certificate: {
+    number: 'C-0815', laboratory: 'Valley Calibration', accreditation: 'VC 17', calibrated: '2020-10-03', due: '2021-10-03', asFound: 'outside specification', asLeft: 'within specification',
+    points: [{ function: 'resistance', range: 6000, applied: 1000.02, shown: 1001, U: 0.05, k: 2 }],
+  },
+  conditions: { celsiusFrom: 18, celsiusTo: 28, months: 12 }, ranges: [{ function: 'resistance', range: 600, percent: 0.9, counts: 2 }],
+  sources: [{ function: 'resistance', range: null, volts: 1.2, ohms: 1500, amperes: 0.0008, plus: 'red', basis: 'fitted' }],
+}
 
 const boardOf = async (client: ContractClient) => {
   const found = (await client.ask('hello', {})).library.boards.find(({ id, revision }) => id === 'vent-driver-node' && revision === 'C')
