@@ -1,6 +1,7 @@
 /** The command line: `npm run -s cli -- COMMAND …`. Each command is a file in cli/. */
 import { fileURLToPath } from 'node:url'
 import { checkCommand, checkUsage } from './cli/check'
+import { decodeCommand, decodeUsage } from './cli/decode'
 import { practiceMeterCommand, practiceMeterUsage } from './cli/practice-meter'
 import { Refused, type Surroundings } from './cli/surroundings'
 
@@ -13,11 +14,12 @@ const surroundings: Surroundings = {
   complain: (line) => { process.stderr.write(`${line}\n`) },
 }
 
-const usage = ['Usage: npm run -s cli -- COMMAND', '', ...checkUsage, '', ...practiceMeterUsage].join('\n')
+const usage = ['Usage: npm run -s cli -- COMMAND', '', ...checkUsage, '', ...decodeUsage, '', ...practiceMeterUsage].join('\n')
 
 const run = async ([command, ...rest]: string[]): Promise<number> => {
   switch (command) {
     case 'check': return checkCommand(rest, surroundings)
+    case 'decode': return decodeCommand(rest, surroundings)
     case 'practice-meter': return practiceMeterCommand(rest, surroundings)
     case undefined:
     case 'help':
@@ -29,6 +31,12 @@ const run = async ([command, ...rest]: string[]): Promise<number> => {
       return 2
   }
 }
+
+// Who reads the lines may have seen enough of them, as `head` has.
+process.stdout.on('error', (error: NodeJS.ErrnoException) => {
+  if (error.code !== 'EPIPE') throw error
+  process.exit(0)
+})
 
 try {
   process.exitCode = await run(process.argv.slice(2))

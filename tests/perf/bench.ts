@@ -1,4 +1,5 @@
 /** npm run bench: one figure a line, `name value unit`; names after `--` choose the parts whose names begin so. */
+import { decodeFigures } from './decode-figures'
 import { parseFigures } from './parse-figures'
 import { fillCommand, fillStore, runFigures } from './run-figures'
 import { startFigures } from './start-figures'
@@ -12,6 +13,7 @@ const touchesEach = Number(process.env.TOUCHES ?? 3000)
 
 const parts: { prefix: string; measure: () => Figure[] | Promise<Figure[]> }[] = [
   { prefix: 'parse.', measure: () => parseFigures(seed) },
+  { prefix: 'decode.', measure: () => decodeFigures(seed) },
   { prefix: 'runs.', measure: () => runFigures(seed) },
   { prefix: 'verdict.', measure: () => verdictFigures() },
   { prefix: 'touch.', measure: () => touchFigures(seed, touchesEach) },
