@@ -1,12 +1,9 @@
 /** Carries out what the Records screen asks for: lists, one run, two runs side by side, and exports. */
-import type { BoardType } from '../../src-core/board/board-type'
 import type { RunsView } from '../../src-core/contract'
-import { compareRuns, type RunWithBoard } from '../../src-core/run/compare'
+import { compareRuns } from '../../src-core/run/compare'
 import { framesOf, planOfRun, runDetailOf, truthOf } from '../../src-core/run/detail'
-import { parseRunEvent } from '../../src-core/run/event'
 import { exportName, type ExportKind } from '../../src-core/run/export-name'
 import { runToGoOn } from '../../src-core/run/run-list'
-import { rebuild, reduce, type RunState } from '../../src-core/run/state'
 import { readingsOf } from '../../src-core/run/readings-of'
 import { tableColumns, tableRows } from '../../src-core/run/value-table'
 import type { Assets } from './assets'
@@ -16,6 +13,7 @@ import { Refusal, type Handlers } from './dispatcher'
 import { createExporting, type Progress } from './exporting'
 import type { LibraryBoard } from './library-files'
 import type { ShortestWays } from './practice/shortest-ways'
+import { createRunReader } from './run-reader'
 import type { RunList } from './store/run-list'
 import type { RunStore } from './store/run-store'
 import type { ShopStore } from './store/shop-store'
@@ -25,7 +23,6 @@ type Commands = 'list-runs' | 'boards-with-runs' | 'read-run' | 'read-truth' | '
 export type Records = Pick<Handlers, Commands>
 
 const rowsAPage = 50
-const boardsHeld = 20
 /** The run on the bench is the only one that may stand before the run to go on with. */
 const unfinishedLookedAt = 2
 
@@ -35,36 +32,9 @@ const types: Record<ExportKind, string> = { csv: 'text/csv; charset=utf-8', json
 
 type Surroundings = { runs: RunStore; list: RunList; shop: ShopStore; assets: Assets; boards: () => readonly LibraryBoard[]; ways: Pick<ShortestWays, 'known' | 'find'>; progress: (progress: Progress | null) => void }
 
-export const createRecords = ({ runs, list, shop, assets, boards: inLibrary, ways, progress }: Surroundings): Records => {
+export const createRecords = ({ runs, list, shop, assets, boards, ways, progress }: Surroundings): Records => {
   const exporting = createExporting(progress)
-  /** A board file kept under its SHA-256 never changes. One of the library was read and checked there. */
-  const boards = new Map<string, BoardType | null>()
-  const boardOf = (sha256: string): BoardType | null => {
-    const board = boards.get(sha256) ?? inLibrary().find((each) => each.sha256 === sha256)?.board ?? shop.board(sha256)
-    boards.set(sha256, board)
-    for (const old of [...boards.keys()].slice(0, -boardsHeld)) boards.delete(old)
-    return board
-  }
-
-  const bodiesOf = (run: string): string[] => {
-    const bodies = runs.bodies(run)
-    if (bodies.length === 0) throw new Refusal('That run is not in this data folder.')
-    return bodies
-  }
-
-  const read = async (run: string, turn = createTurns()): Promise<RunWithBoard> => {
-    const bodies = bodiesOf(run)
-    let state: RunState | null = null
-    for (const body of bodies) {
-      const event = parseRunEvent(JSON.parse(body))
-      state = state === null ? rebuild([event]) : reduce(state, event)
-      await turn()
-    }
-    if (state === null) throw new Refusal('That run is not in this data folder.')
-    const board = boardOf(state.started.board.sha256)
-    await turn()
-    return { state, board }
-  }
+  const { bodies: bodiesOf, read } = createRunReader(runs, shop, boards)
 
   async function* csvOf(wanted: readonly string[], turn: Turn): AsyncGenerator<string> {
     yield csvText([tableColumns])

@@ -22,12 +22,15 @@ import { createLink, wasOvertaken } from './link/link'
 import { cableAt, listPorts } from './link/ports'
 import { createMeterIdentity } from './meter-identity'
 import { checkHistory } from './meter-checks'
+import { createIssuing } from './record/issuing'
 import { createRecords, runsViewOf } from './records'
+import { createRunReader } from './run-reader'
 import { createRunStarts } from './run-starts'
 import { isPracticeMeter } from './practice/practice-kit'
 import { createShortestWays } from './practice/shortest-ways'
 import { openCheckStore } from './store/check-store'
 import { openStoreFile } from './store/open-store'
+import { openRecordStore } from './store/record-store'
 import { openRunList } from './store/run-list'
 import { openRunStore } from './store/run-store'
 import { openShopStore } from './store/shop-store'
@@ -155,6 +158,17 @@ export const openService = (options: ServiceOptions): Service => {
     return {}
   }
 
+  const showProgress = (progress: { done: number; of: number } | null): void => { dispatcher.publish('export', progress) }
+  const recordsOfRuns = createRecords({ runs, list, shop, assets, boards, ways, progress: showProgress })
+  const issuing = createIssuing({
+    dataFolder: options.dataFolder, version: options.version, records: openRecordStore(database), shop, reader: createRunReader(runs, shop, boards), assets,
+    metersOf: () => ({
+      meters: shop.meters(), identity: null, checks: [], checkInWords: () => '', underReview: false,
+      traceable: () => ({ traceable: false, because: 'No check of the meter against a standard is kept.' }),
+    }),
+    now: () => new Date(), progress: showProgress,
+  })
+
   const handlers: Handlers = {
     'hello': () => ({
       version: options.version, bench: keeper.view(), live: keeper.live(), link: linkView(), identity: identity.view(), library: libraryView(), runs: runsView(), settings: shop.settings(),
@@ -205,7 +219,8 @@ export const openService = (options: ServiceOptions): Service => {
     },
     'start-run': (input) => ({ run: starts.start(input) }),
     'start-practice': (input) => ({ run: starts.startPractice(input) }),
-    ...createRecords({ runs, list, shop, assets, boards, ways, progress: (progress) => { dispatcher.publish('export', progress) } }),
+    ...recordsOfRuns, ...issuing.handlers,
+    'stop-export': () => { recordsOfRuns['stop-export']({}); issuing.stopExport(); return {} },
     'place': (hand) => { starts.place(hand); return {} },
     'open-run': ({ run }) => { starts.takeUp(run); return {} },
     'close-run': () => { starts.putAside(); return {} },

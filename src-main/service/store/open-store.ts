@@ -35,6 +35,14 @@ const migrations: readonly string[] = [
    CREATE TRIGGER check_kept BEFORE UPDATE ON check_result BEGIN SELECT RAISE(ABORT, 'a check is never changed'); END;
    CREATE TRIGGER check_stays BEFORE DELETE ON check_result BEGIN SELECT RAISE(ABORT, 'a check is never deleted'); END;
    CREATE INDEX event_meter ON event (json_extract(body, '$.meter.id'), run) WHERE json_extract(body, '$.kind') = 'meter-back';`,
+  // A record that was issued stays: the file itself refuses to change or to drop one. One record is replaced by one.
+  `CREATE TABLE record (
+     sequence INTEGER PRIMARY KEY, number TEXT NOT NULL UNIQUE, chain TEXT NOT NULL, run TEXT NOT NULL REFERENCES run (run), customer TEXT, job TEXT, position INTEGER,
+     sha256 TEXT NOT NULL UNIQUE, previous_sha256 TEXT UNIQUE, replaces TEXT UNIQUE REFERENCES record (number), entry TEXT NOT NULL, body TEXT NOT NULL) STRICT;
+   CREATE INDEX record_run ON record (run, sequence);
+   CREATE INDEX record_job ON record (job, customer, sequence);
+   CREATE TRIGGER record_stays BEFORE UPDATE ON record BEGIN SELECT RAISE(ABORT, 'a record is never changed'); END;
+   CREATE TRIGGER record_is_kept BEFORE DELETE ON record BEGIN SELECT RAISE(ABORT, 'a record is never deleted'); END;`,
 ]
 
 const versionOf = (database: Database): number => Number(database.prepare('PRAGMA user_version').get()?.user_version ?? 0)

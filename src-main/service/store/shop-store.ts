@@ -3,6 +3,7 @@ import { z } from 'zod'
 import { boardType, type BoardType } from '../../../src-core/board/board-type'
 import { benchKit, meter, usualBenchKit, type BenchKit, type Meter } from '../../../src-core/meter/instrument'
 import { decisionRule, type DecisionRule } from '../../../src-core/metrology/limits'
+import { recordSheet, type RecordSheet } from '../../../src-core/record/sheet'
 import { benchSettings, usualBenchSettings, type BenchSettings } from '../../../src-core/settings/bench-settings'
 import type { Database } from './open-store'
 
@@ -18,6 +19,9 @@ export type ShopStore = {
   saveRule: (rule: DecisionRule) => void
   settings: () => BenchSettings
   saveSettings: (settings: BenchSettings) => void
+  /** The answers of the last record that was issued. */
+  recordSheet: () => RecordSheet | null
+  saveRecordSheet: (sheet: RecordSheet) => void
   /** `picture`: the path a screen asks for. */
   keepBoard: (sha256: string, board: BoardType, picture: string | null) => void
   board: (sha256: string) => BoardType | null
@@ -49,6 +53,8 @@ export const openShopStore = (database: Database): ShopStore => {
     saveRule: (rule) => { writeSetting.run('rule', JSON.stringify(decisionRule.parse(rule))) },
     settings: () => setting('bench', benchSettings, usualBenchSettings),
     saveSettings: (settings) => { writeSetting.run('bench', JSON.stringify(benchSettings.parse(settings))) },
+    recordSheet: () => setting<RecordSheet | null>('record-sheet', recordSheet, null),
+    saveRecordSheet: (sheet) => { writeSetting.run('record-sheet', JSON.stringify(recordSheet.parse(sheet))) },
     keepBoard: (sha256, board, picture) => { writeBoard.run(sha256, JSON.stringify(board), picture, board.name) },
     boardPicture: (sha256) => {
       const picture = readBoard.get(sha256)?.picture

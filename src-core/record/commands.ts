@@ -1,0 +1,45 @@
+/** What a screen asks of records, and what comes back. */
+import { z } from 'zod'
+import { recordSchema } from './schema'
+import { recordSheet } from './sheet'
+import { link } from './terms'
+
+/** One record as a list shows it. */
+export const recordEntry = z.strictObject({
+  number: link.shape.number, sequence: z.number().int().positive(), sha256: link.shape.sha256, run: z.uuid(),
+  board: z.string(), revision: z.string(), name: z.string(), serialNumber: z.string(), verdict: z.enum(['pass', 'fail', 'beyond-repair', 'incomplete']),
+  issued: z.string(), customer: z.string().nullable(), job: z.string().nullable(), traceable: z.boolean(),
+  /** Numbers of the record it stands in for, and of the one that stands in for it. */
+  replaces: z.string().nullable(), replacedBy: z.string().nullable(),
+})
+export type RecordEntry = z.infer<typeof recordEntry>
+
+const job = z.strictObject({ customer: z.string().max(200).nullable(), job: z.string().min(1).max(80) })
+export const recordExportKinds = ['json'] as const
+
+export const recordCommands = {
+  /** What the sheet offers for this run, its records so far, and why none can be issued now. */
+  'record-sheet': {
+    input: z.strictObject({ run: z.uuid() }),
+    output: z.strictObject({
+      sheet: recordSheet, lastCondition: z.string(), refused: z.string().nullable(), records: z.array(recordEntry),
+      /** The first record of this shop makes its signing key. */
+      makesKey: z.boolean(),
+    }),
+  },
+  'issue-record': { input: z.strictObject({ run: z.uuid(), sheet: recordSheet }), output: recordEntry },
+  /** A new record of the same run that names the one it stands in for; the old one stays as it is. */
+  'correct-record': { input: z.strictObject({ number: link.shape.number, because: z.string().min(1).max(500), sheet: recordSheet }), output: recordEntry },
+  /** Newest first, behind `after`. */
+  'list-records': {
+    input: z.strictObject({ run: z.uuid().optional(), ofJob: job.optional(), after: z.number().int().positive().optional() }),
+    output: z.strictObject({ records: z.array(recordEntry), next: z.number().int().nullable() }),
+  },
+  'read-record': { input: z.strictObject({ number: link.shape.number }), output: recordSchema },
+  /** Records by their numbers, or all of a job with its signed statement at the end; the file is fetched once, under `path`, as an asset. */
+  'export-records': {
+    input: z.strictObject({ numbers: z.array(link.shape.number).min(1).max(500).optional(), ofJob: job.optional(), as: z.enum(recordExportKinds) })
+      .refine((asked) => (asked.numbers === undefined) !== (asked.ofJob === undefined), 'either numbers or ofJob'),
+    output: z.strictObject({ path: z.string(), name: z.string() }),
+  },
+} as const

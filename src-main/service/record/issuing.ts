@@ -1,0 +1,176 @@
+/** Carries out what a screen asks of records: the sheet, issuing, correcting, lists, and what leaves the app as signed files. */
+import { randomUUID } from 'node:crypto'
+import { basename } from 'node:path'
+import type { BoardType } from '../../../src-core/board/board-type'
+import type { CommandInput } from '../../../src-core/contract'
+import type { RecordEntry, recordCommands } from '../../../src-core/record/commands'
+import { recordExportName, statementOf } from '../../../src-core/record/export'
+import { placeBehind, recordOfRun, refusalToRecord } from '../../../src-core/record/from-run'
+import type { MeterSources } from '../../../src-core/record/meters-of-run'
+import { localDay, withOffset } from '../../../src-core/record/offset-time'
+import { recordSchema, testRecordContent, type TestRecordContent } from '../../../src-core/record/schema'
+import { fileText, sealRecord, sealStatement } from '../../../src-core/record/seal'
+import { checkedSheet, offeredFrom, type RecordSheet } from '../../../src-core/record/sheet'
+import type { RunState } from '../../../src-core/run/state'
+import type { Assets } from '../assets'
+import { mostBytes } from '../downloads'
+import { Refusal, type Handlers } from '../dispatcher'
+import { createExporting, type Progress } from '../exporting'
+import type { RunReader } from '../run-reader'
+import type { Job, RecordStore } from '../store/record-store'
+import type { ShopStore } from '../store/shop-store'
+import { createTurns } from '../turns'
+import { readShopKey, shopSigner } from './shop-key'
+import { sha256 } from './signatures'
+
+type Commands = keyof typeof recordCommands
+export type Issuing = { handlers: Pick<Handlers, Commands>; stopExport: () => void }
+
+export type IssuingSurroundings = {
+  dataFolder: string; version: string
+  records: RecordStore; shop: ShopStore; reader: RunReader; assets: Assets
+  /** What is known of the run's meters, and whether their values are traceable. */
+  metersOf: (state: RunState) => MeterSources
+  now: () => Date
+  progress: (progress: Progress | null) => void
+}
+
+const rowsAPage = 50
+
+const offsetAt = (utc: string): number => -new Date(utc).getTimezoneOffset()
+
+/** A key that cannot be used, or a disk that cannot be written, is for a person to mend: said as it is. */
+const inWords = <T>(work: () => T): T => {
+  try {
+    return work()
+  } catch (error) {
+    throw error instanceof Refusal ? error : new Refusal(`No record was issued: ${error instanceof Error ? error.message : String(error)}`, { cause: error })
+  }
+}
+
+export const createIssuing = (around: IssuingSurroundings): Issuing => {
+  const { records, shop, reader, assets } = around
+  const exporting = createExporting(around.progress)
+
+  const entryOf = (number: string): RecordEntry => {
+    const found = records.entry(number)
+    if (found === null) throw new Refusal(`There is no record ${number} in this data folder.`)
+    return found
+  }
+
+  const sheetFrom = (typed: RecordSheet, utc: string): RecordSheet => {
+    const checked = checkedSheet(typed, localDay(utc, offsetAt(utc)))
+    if ('refused' in checked) throw new Refusal(checked.refused)
+    return checked.sheet
+  }
+
+  /** The picture is kept under its SHA-256, which is its name. */
+  const pictureOf = (boardSha256: string): string | null => {
+    const path = shop.boardPicture(boardSha256)
+    const name = path === null ? '' : basename(path).split('.')[0] ?? ''
+    return /^[0-9a-f]{64}$/.test(name) ? name : null
+  }
+
+  /** In one turn of the loop from the last record to the stored new one: two can never take one place. */
+  const issue = (state: RunState, board: BoardType, typed: RecordSheet, replaces: TestRecordContent['replaces']): RecordEntry => {
+    const utc = around.now().toISOString()
+    const sheet = sheetFrom(typed, utc)
+    const last = records.last()
+    const job: Job | null = sheet.job === '' ? null : { customer: sheet.customer === '' ? null : sheet.customer, job: sheet.job }
+    const place = placeBehind(last?.chain ?? randomUUID(), last, job === null ? null : records.lastInJob(job), job !== null, replaces)
+    return inWords(() => {
+      const content = testRecordContent.parse(recordOfRun({
+        ...around.metersOf(state), state, board, sheet, place, issuedUtc: utc, offsetAt, version: around.version, sha256,
+        pictureSha256: pictureOf(state.started.board.sha256),
+      }))
+      const file = sealRecord(content, shopSigner(around.dataFolder, sheet.issuer), sha256)
+      records.append(file, () => { shop.saveRecordSheet(sheet) })
+      return entryOf(content.number)
+    })
+  }
+
+  /** @throws Refusal where no record can be made of this run. */
+  const readToIssue = async (run: string): Promise<{ state: RunState; board: BoardType }> => {
+    const { state, board } = await reader.read(run)
+    const refusal = refusalToRecord(state, board)
+    if (refusal !== null || board === null) throw new Refusal(refusal ?? 'The board file of this run is missing.')
+    return { state, board }
+  }
+
+  /** The records of a run that no other stands in for: at most one. */
+  const standingOf = (run: string): RecordEntry | null => records.ofRun(run).find(({ replacedBy }) => replacedBy === null) ?? null
+
+  const issuedBefore = ({ number }: RecordEntry): string => `This run has its record, ${number}. If something in it is wrong, correct it: that makes a new record which names the old one.`
+
+  /** The text of a file, in pieces of one record each. */
+  async function* piecesOf(numbers: readonly string[], asList: boolean, statement: string | null): AsyncGenerator<string> {
+    if (asList) yield '['
+    for (const [index, number] of numbers.entries()) {
+      const text = records.text(number)
+      if (text === null) throw new Refusal(`There is no record ${number} in this data folder.`)
+      yield `${index > 0 ? ',' : ''}${text.trimEnd()}`
+    }
+    if (statement !== null) yield `,${statement.trimEnd()}`
+    yield asList ? ']\n' : '\n'
+  }
+
+  /** The records of a job with the signed statement that ends them. */
+  const jobExport = (job: Job): { numbers: string[]; statement: string } => {
+    const links = records.linksOfJob(job)
+    const last = links.at(-1)
+    if (last === undefined) throw new Refusal(`There is no record of job ${job.job}${job.customer === null ? '' : ` of ${job.customer}`} in this data folder.`)
+    const { record } = recordSchema.parse(JSON.parse(records.text(last.number) ?? ''))
+    const utc = around.now().toISOString()
+    const statement = inWords(() => sealStatement(statementOf(record, links, withOffset(utc, offsetAt(utc))), shopSigner(around.dataFolder, record.issuer), sha256))
+    return { numbers: links.map(({ number }) => number), statement: fileText(statement) }
+  }
+
+  const exportRecords = async ({ numbers: asked, ofJob }: CommandInput<'export-records'>): Promise<{ path: string; name: string }> => {
+    const { numbers, statement } = ofJob === undefined ? { numbers: [...new Set(asked)], statement: null } : jobExport(ofJob)
+    const ordered = numbers.map(entryOf).sort((a, b) => a.sequence - b.sequence)
+    const asList = statement !== null || ordered.length > 1
+    const bytes = await exporting.make(ordered.length, piecesOf(ordered.map(({ number }) => number), asList, statement), createTurns())
+    const name = recordExportName(ordered, ofJob?.job ?? null)
+    const path = assets.offer({ name, type: 'application/json', bytes })
+    if (path === null) throw new Refusal(`Exports that nobody has fetched fill the ${mostBytes / 2 ** 20} MB kept for them. Try again in five minutes.`)
+    return { path, name }
+  }
+
+  return {
+    stopExport: exporting.stop,
+    handlers: {
+      'record-sheet': async ({ run }) => {
+        const { state, board } = await reader.read(run)
+        const last = shop.recordSheet()
+        const standing = standingOf(run)
+        return {
+          sheet: offeredFrom(last), lastCondition: last?.conditionAsReceived ?? '', records: records.ofRun(run),
+          refused: refusalToRecord(state, board) ?? (standing === null ? null : issuedBefore(standing)),
+          makesKey: inWords(() => readShopKey(around.dataFolder)) === null,
+        }
+      },
+      'issue-record': async ({ run, sheet }) => {
+        const { state, board } = await readToIssue(run)
+        const standing = standingOf(run)
+        if (standing !== null) throw new Refusal(issuedBefore(standing))
+        return issue(state, board, sheet, null)
+      },
+      'correct-record': async ({ number, because, sheet }) => {
+        const { run } = entryOf(number)
+        const { state, board } = await readToIssue(run)
+        const old = entryOf(number)
+        if (old.replacedBy !== null) throw new Refusal(`${number} was replaced by ${old.replacedBy} already. Correct that one.`)
+        if (because.trim() === '') throw new Refusal('Say what was wrong with the record: its successor names the reason.')
+        return issue(state, board, sheet, { number, sha256: old.sha256, because: because.trim() })
+      },
+      'list-records': ({ run, ofJob, after }) => {
+        if (run !== undefined) return { records: records.ofRun(run), next: null }
+        const found = records.list(ofJob ?? null, after ?? null, rowsAPage + 1)
+        const shown = found.slice(0, rowsAPage)
+        return { records: shown, next: found.length > rowsAPage ? shown.at(-1)?.sequence ?? null : null }
+      },
+      'read-record': ({ number }) => recordSchema.parse(JSON.parse(records.text(entryOf(number).number) ?? '')),
+      'export-records': exportRecords,
+    },
+  }
+}

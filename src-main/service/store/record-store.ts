@@ -1,0 +1,95 @@
+/** Records on disk: appended, read back as they are, and never changed; the file itself refuses to change or to drop one. */
+import { recordEntry, type RecordEntry } from '../../../src-core/record/commands'
+import type { SignedRecord } from '../../../src-core/record/schema'
+import { fileText } from '../../../src-core/record/seal'
+import type { RecordLink } from '../../../src-core/record/terms'
+import type { Database } from './open-store'
+
+export type Job = { customer: string | null; job: string }
+
+export type RecordStore = {
+  /** Returns when it is on disk, with whatever `within` writes in the same transaction. @throws Error when it is not, or does not follow the last one. */
+  append: (file: SignedRecord, within: () => void) => void
+  last: () => (RecordLink & { sequence: number; chain: string }) | null
+  lastInJob: (job: Job) => { position: number; link: RecordLink } | null
+  entry: (number: string) => RecordEntry | null
+  /** Oldest first. */
+  ofRun: (run: string) => RecordEntry[]
+  /** Newest first, behind `after`. */
+  list: (job: Job | null, after: number | null, most: number) => RecordEntry[]
+  /** Oldest first. */
+  linksOfJob: (job: Job) => RecordLink[]
+  /** The record as it was issued: canonical JSON with a line feed. */
+  text: (number: string) => string | null
+}
+
+const entryOf = ({ record, seal }: SignedRecord): Omit<RecordEntry, 'replacedBy'> => ({
+  number: record.number, sequence: record.chain.sequence, sha256: seal.sha256, run: record.run.id,
+  board: record.board.id, revision: record.board.revision, name: record.board.name, serialNumber: record.item.serialNumber, verdict: record.outcome.verdict,
+  issued: record.dates.issued, customer: record.customer, job: record.job, traceable: record.traceable.claimed, replaces: record.replaces?.number ?? null,
+})
+
+const columns = 'entry, (SELECT later.number FROM record later WHERE later.replaces = record.number) replaced_by'
+/** A customer that is not stated is a customer of its own. */
+const ofJob = 'customer IS ? AND job = ?'
+
+export const openRecordStore = (database: Database): RecordStore => {
+  const add = database.prepare(`INSERT INTO record (sequence, number, chain, run, customer, job, position, sha256, previous_sha256, replaces, entry, body)
+    VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`)
+  const readLast = database.prepare('SELECT sequence, number, sha256, chain FROM record ORDER BY sequence DESC LIMIT 1')
+  const readLastInJob = database.prepare(`SELECT number, sha256, position FROM record WHERE ${ofJob} ORDER BY sequence DESC LIMIT 1`)
+  const readEntry = database.prepare(`SELECT ${columns} FROM record WHERE number = ?`)
+  const readOfRun = database.prepare(`SELECT ${columns} FROM record WHERE run = ? ORDER BY sequence`)
+  const readList = database.prepare(`SELECT ${columns} FROM record WHERE sequence < ? ORDER BY sequence DESC LIMIT ?`)
+  const readListOfJob = database.prepare(`SELECT ${columns} FROM record WHERE sequence < ? AND ${ofJob} ORDER BY sequence DESC LIMIT ?`)
+  const readLinks = database.prepare(`SELECT number, sha256 FROM record WHERE ${ofJob} ORDER BY sequence`)
+  const readBody = database.prepare('SELECT body FROM record WHERE number = ?')
+
+  const entryFrom = (row: Record<string, unknown>): RecordEntry =>
+    recordEntry.parse({ ...(JSON.parse(String(row.entry)) as object), replacedBy: row.replaced_by === null ? null : String(row.replaced_by) })
+  const linkFrom = (row: Record<string, unknown>): RecordLink => ({ number: String(row.number), sha256: String(row.sha256) })
+
+  const last: RecordStore['last'] = () => {
+    const row = readLast.get()
+    return row === undefined ? null : { ...linkFrom(row), sequence: Number(row.sequence), chain: String(row.chain) }
+  }
+
+  return {
+    last,
+    append: (file, within) => {
+      const { record, seal } = file
+      const before = last()
+      const { previous, sequence } = record.chain
+      if (sequence !== (before?.sequence ?? 0) + 1 || previous?.sha256 !== before?.sha256) throw new Error(`Record ${record.number} does not follow ${before?.number ?? 'the beginning'}. It was not stored.`)
+      database.exec('BEGIN IMMEDIATE')
+      try {
+        add.run(sequence, record.number, record.chain.id, record.run.id, record.customer, record.job, record.chain.inJob?.position ?? null, seal.sha256,
+          previous?.sha256 ?? null, record.replaces?.number ?? null, JSON.stringify(entryOf(file)), fileText(file))
+        within()
+        database.exec('COMMIT')
+      } catch (error) {
+        // On a full disk SQLite has rolled back by itself; a second time would hide why.
+        if (database.isTransaction) database.exec('ROLLBACK')
+        throw error
+      }
+    },
+    lastInJob: ({ customer, job }) => {
+      const row = readLastInJob.get(customer, job)
+      return row === undefined ? null : { position: Number(row.position), link: linkFrom(row) }
+    },
+    entry: (number) => {
+      const row = readEntry.get(number)
+      return row === undefined ? null : entryFrom(row)
+    },
+    ofRun: (run) => readOfRun.all(run).map(entryFrom),
+    list: (job, after, most) => {
+      const before = after ?? Number.MAX_SAFE_INTEGER
+      return (job === null ? readList.all(before, most) : readListOfJob.all(before, job.customer, job.job, most)).map(entryFrom)
+    },
+    linksOfJob: ({ customer, job }) => readLinks.all(customer, job).map(linkFrom),
+    text: (number) => {
+      const row = readBody.get(number)
+      return row === undefined ? null : String(row.body)
+    },
+  }
+}
