@@ -1,7 +1,7 @@
 /** Builders for tests of runs: a small board of our own, a meter, and readings as a meter sends them. */
 import type { BoardType } from '../../../src-core/board/board-type'
 import { boardType } from '../../../src-core/board/board-type'
-import { usualBenchKit, type Meter } from '../../../src-core/meter/instrument'
+import { usualBenchKit, type BenchKit, type Meter } from '../../../src-core/meter/instrument'
 import { blankRegisterEntry } from '../../../src-core/meter/register'
 import { unitOf, type MeasuredValue, type MeterFunction, type Reading } from '../../../src-core/meter/reading'
 import { seconds } from '../../../src-core/quantity/units'
@@ -9,7 +9,7 @@ import { absorb, currentStep, openBench, type Bench, type BenchContext } from '.
 import { conduct, type BenchInput } from '../../../src-core/run/conduct'
 import type { Conducted } from '../../../src-core/run/conducted'
 import type { RunEvent, RunEventBody } from '../../../src-core/run/event'
-import { makePlan } from '../../../src-core/run/plan'
+import { makePlan, type Plan } from '../../../src-core/run/plan'
 import { preparationSteps, sessionStepsDue } from '../../../src-core/run/preparation'
 import { rebuild, type RunState } from '../../../src-core/run/state'
 
@@ -80,16 +80,18 @@ export type Play = {
   kill: () => void
 }
 
-export const play = (board: BoardType = smallBoard(), meter: Meter = checkedMeter): Play => {
+/** @param of a plan of its own for a run with no board, and the kit it was made with. */
+export const play = (board: BoardType = smallBoard(), meter: Meter = checkedMeter, of: { plan: Plan; kit: BenchKit } | null = null): Play => {
+  const kit = of?.kit ?? usualBenchKit
   const context: BenchContext = {
-    plan: makePlan(board, preparationSteps(board, usualBenchKit)), meter, kit: usualBenchKit, rule: { kind: 'simple-acceptance', r: 0 },
+    plan: of?.plan ?? makePlan(board, preparationSteps(board, usualBenchKit)), meter, kit, rule: { kind: 'simple-acceptance', r: 0 },
     facts: { resistance: { conversionSeconds: seconds(0.2), counts: 6000, lowestRange: 600 }, diode: { conversionSeconds: seconds(0.2), counts: 6000, lowestRange: 6 }, 'dc-voltage': { conversionSeconds: seconds(0.2), counts: 6000, lowestRange: 6 } },
   }
   let at = 100
   const stamp = (from: number, bodies: readonly RunEventBody[]): RunEvent[] => bodies.map((body, index) =>
     ({ ...body, v: 1, run, seq: from + index, session, utc: new Date(startMs + at * 1000).toISOString(), at: seconds(at) }))
   let events = stamp(1, [{
-    kind: 'started', board: { id: board.id, revision: board.revision, sha256: '0'.repeat(64) }, sequence: { id: 'input', version: 1 }, serialNumber: 'S-1', meter, kit: usualBenchKit,
+    kind: 'started', board: { id: board.id, revision: board.revision, sha256: '0'.repeat(64) }, sequence: { id: 'input', version: 1 }, serialNumber: 'S-1', meter, kit,
     rule: context.rule, prepare: sessionStepsDue(board, usualBenchKit, meter, startMs + at * 1000),
   }])
   let bench = openBench(context, rebuild(events), seconds(at), startMs + at * 1000)
