@@ -30,6 +30,8 @@ export const linkView = z.strictObject({
   status: z.enum(['closed', 'opening', 'open', 'silent', 'lost', 'practice']),
   path: z.string().nullable(), description: z.string().nullable(), meter: z.string().nullable(),
   message: z.string().nullable(),
+  /** What the instrument itself answers to `*IDN?`; null for one that was not asked or did not say. */
+  identification: z.string().nullable(),
   readings: z.number().int(), rejects: z.number().int(),
 })
 export type LinkView = z.infer<typeof linkView>

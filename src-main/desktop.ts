@@ -39,9 +39,12 @@ const open = async (
   await app.whenReady()
   const service = openAppService(dataFolder)
   const letSleep = keepAwakeDuringRuns(powerSaveBlocker, service.dispatcher)
-  app.once('will-quit', () => {
+  app.once('will-quit', (event) => {
     letSleep()
-    service.close()
+    const putBack = service.close()
+    if (putBack === null) return
+    event.preventDefault()
+    void putBack.finally(() => { app.exit() })
   })
   if (practice !== null) await startPractice(service, practice)
 

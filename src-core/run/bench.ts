@@ -16,7 +16,11 @@ import { isPreparation, reduce, stepState, type Captured, type RunState } from '
 import type { Warned } from './warned'
 
 /** What a meter description says of one function. */
-export type FunctionFacts = { conversionSeconds: Seconds | null; counts: number; lowestRange: number }
+export type FunctionFacts = {
+  conversionSeconds: Seconds | null; counts: number; lowestRange: number
+  /** The app sets the meter to it: no dial is asked for. */
+  setByApp?: boolean
+}
 
 export type BenchContext = {
   plan: Plan

@@ -7,6 +7,7 @@ import { blankRegisterEntry } from '../meter/register'
 import type { Reading } from '../meter/reading'
 import { unitOf } from '../meter/reading'
 import type { Seconds } from '../quantity/units'
+import { isSetByApp } from './asked-of-meter'
 import { currentStep, proofBegun, settle, touchesSoFar, type Bench } from './bench'
 import { boardIsCharged, lapse, quiet, refuse, withPatch, type Conducted } from './conducted'
 import { afterPower, decideStep, lastSeq } from './decide-step'
@@ -60,7 +61,8 @@ const onOutputs = (bench: Bench, step: MeasurePlanStep, outputs: readonly Captur
       case 'contact': next = { ...next, bench: { ...next.bench, lastContact: output.at }, tones: [...next.tones, 'contact'] }; break
       case 'lifted': next = { ...next, tones: [...next.tones, 'lift'] }; break
       case 'silent': next = { ...next, tones: [...next.tones, 'silent'] }; break
-      case 'wrong-function': next = { ...next, tones: [...next.tones, 'wrong-function'] }; break
+      // A meter that the app sets needs no hand: it is being set.
+      case 'wrong-function': if (!isSetByApp(bench, step)) next = { ...next, tones: [...next.tones, 'wrong-function'] }; break
     }
   }
   return next

@@ -5,4 +5,4 @@ import type { BenchContext, FunctionFacts } from './bench'
 
 export const factsOf = (description: MeterDescription): BenchContext['facts'] =>
   Object.fromEntries(Object.values(description.functions).map(({ is, counts, lowestRange, conversionSeconds }): [string, FunctionFacts] =>
-    [is, { counts, lowestRange, conversionSeconds: conversionSeconds === undefined ? null : seconds(conversionSeconds) }]))
+    [is, { counts, lowestRange, conversionSeconds: conversionSeconds === undefined ? null : seconds(conversionSeconds), setByApp: description.framing.kind === 'scpi' }]))

@@ -5,6 +5,7 @@ import type { MeasuredValue } from '../meter/reading'
 import { engineering } from '../quantity/engineering'
 import type { Seconds } from '../quantity/units'
 import { refusalToStart } from './admission'
+import { isSetByApp } from './asked-of-meter'
 import { currentStep, notBefore, touchesSoFar, type Bench } from './bench'
 import { isFail } from './branch'
 import { chargedBecause } from './conducted'
@@ -15,7 +16,7 @@ import { liveSpoken, warningIn } from './spoken'
 import { isPreparation } from './state'
 import type { LiveView } from './view'
 import { noteWarning } from './warned'
-import { dialWords, modeWords, stateLine, type StateLine } from './words'
+import { dialWords, modeWords, settingLine, stateLine, type StateLine } from './words'
 
 export const figureOf = (value: MeasuredValue, unit: string, resolution: number | null): { figure: string; unit: string } => {
   if (value === 'overload') return { figure: 'OL', unit }
@@ -31,7 +32,7 @@ const learningLine = (bench: Bench, step: PlanStep, at: Seconds): StateLine => {
   if (learning === null || learning.conversions === 0) {
     switch (learning?.objection ?? null) {
       case null: return line('waiting for the meter', 'busy', 'wait')
-      case 'function': return line(`turn the dial to ${wanted}`, 'warn', 'dial')
+      case 'function': return step.kind === 'measure' && isSetByApp(bench, step) ? settingLine(step.function) : line(`turn the dial to ${wanted}`, 'warn', 'dial')
       case 'touching': return line('the tips touch something', 'warn', 'lift')
       default: return line(modeWords(learning?.objection as Parameters<typeof modeWords>[0]), 'warn', 'dial')
     }
@@ -65,7 +66,9 @@ const lineNow = (bench: Bench, at: Seconds): StateLine => {
   if (isReadByEye(bench.context.meter)) return typingLine(bench, step, at)
   if (step.purpose?.kind === 'learn-air') return learningLine(bench, step, at)
   if (bench.capture === null) return line('', 'busy', 'wait')
-  const line0 = stateLine(captureStatus(bench.capture, at), step.function, step.limits !== 'open', at)
+  const status = captureStatus(bench.capture, at)
+  if (isSetByApp(bench, step) && (status.kind === 'wrong-function' || status.kind === 'hunting')) return settingLine(step.function)
+  const line0 = stateLine(status, step.function, step.limits !== 'open', at)
   const lastTouch = bench.run.standing.filter((event) => event.kind === 'captured').at(-1)
   if (line0.wants === 'lift' && line0.tone === 'good' && lastTouch !== undefined && isFail(lastTouch.verdict)) return { ...line0, tone: 'ask' }
   if (line0.wants === 'lift' && line0.tone === 'good' && bench.capture.held === null) return { ...line0, state: 'lift the leads', tone: 'ask' }

@@ -6,6 +6,7 @@ import { unitOf } from '../meter/reading'
 import type { Limits } from '../metrology/limits'
 import { limitsInWords } from '../metrology/limits-in-words'
 import { inWords } from '../quantity/engineering'
+import { isSetByApp } from './asked-of-meter'
 import { currentStep, expectsAir, touchesSoFar, type Bench } from './bench'
 import { isFail } from './branch'
 import { isBenchRun } from './bench-runs'
@@ -81,7 +82,7 @@ const cautionFor = (bench: Bench, step: PlanStep): string | null => {
 const betterProof = 'Better proof: move each tip to a second point of its net, measure again, then confirm.'
 
 const whereFor = (bench: Bench, step: PlanStep): string => [
-  step.where, step.kind === 'measure' ? `Dial at ${dialWords[step.function]}.` : '',
+  step.where, step.kind !== 'measure' ? '' : isSetByApp(bench, step) ? `The app sets the meter to ${dialWords[step.function]}.` : `Dial at ${dialWords[step.function]}.`,
   bench.capture !== null && waitsLong(bench.capture.task) ? `What is connected here charges slowly: about ${Math.round(chargingSeconds(bench.capture.task))} s.` : '',
   step.kind === 'measure' && expectsAir(step) && step.purpose?.kind !== 'learn-air' && step.purpose?.kind !== 'known-diode' ? betterProof : '',
 ].filter((each) => each !== '').join(' ')

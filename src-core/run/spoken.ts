@@ -2,6 +2,7 @@
 import type { BoardType } from '../board/board-type'
 import type { MeterFunction } from '../meter/reading'
 import type { Seconds } from '../quantity/units'
+import { isSetByApp } from './asked-of-meter'
 import { currentStep, touchesSoFar, type Bench } from './bench'
 import { isFail } from './branch'
 import type { RunEvent } from './event'
@@ -68,7 +69,8 @@ const promptSentences = (bench: Bench, step: PlanStep): string[] => {
   const touches = touchesSoFar(bench.run, step.id).length
   if (touches === 1) return ['lift, then touch once more']
   if (touches > 1) return ['contact doubtful, touch a third time']
-  return stepSpoken(bench.context.plan.board, step, functionBefore(bench))
+  const turned = step.kind === 'measure' && isSetByApp(bench, step) ? step.function : functionBefore(bench)
+  return stepSpoken(bench.context.plan.board, step, turned)
 }
 
 const prompt = (bench: Bench): Utterance | null => {

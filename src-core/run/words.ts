@@ -60,6 +60,9 @@ const line = (state: string, tone: StateLine['tone'], wants: StateLine['wants'],
 
 export const fingersOffWords = 'keep fingers off the tips'
 
+/** The app is about to set the meter to another function. */
+export const settingLine = (wanted: MeterFunction): StateLine => line(`setting the meter to ${dialWords[wanted]}`, 'busy', 'wait')
+
 const secondsLeft = (until: number, at: number): string => `${Math.max(1, Math.ceil(until - at))} s`
 
 /** What is being waited for, in one short line. @param expectsZero the good value is zero volts rather than open. */

@@ -12,6 +12,7 @@ import { checkBoardId } from '../../src-core/run/check-run'
 import { closingBoardId } from '../../src-core/run/closing'
 import { fitBoardId } from '../../src-core/run/fit-run'
 import { bindingProblems } from '../../src-core/settings/key-bindings'
+import { askedOfMeter } from '../../src-core/run/asked-of-meter'
 import type { BenchInput } from '../../src-core/run/conduct'
 import { openAssets, type Assets } from './assets'
 import { createBenchKeeper } from './bench-keeper'
@@ -36,7 +37,12 @@ import { openRunStore } from './store/run-store'
 import { openShopStore } from './store/shop-store'
 
 export type ServiceOptions = { dataFolder: string; builtInFolder: string; pageFolder: string; workerFile: string; version: string; report: (error: unknown) => void }
-export type Service = { dispatcher: Dispatcher; assets: Assets; close: () => void }
+export type Service = {
+  dispatcher: Dispatcher
+  assets: Assets
+  /** Everything is closed at once but a meter that is put back as it was found; null where none is. */
+  close: () => Promise<void> | null
+}
 
 const tickMs = 100
 /** The counts of readings and rejects are shown once a second. */
@@ -73,7 +79,19 @@ export const openService = (options: ServiceOptions): Service => {
       identity.lost()
     },
     back: () => { keeper.take({ kind: 'meter-back', other: false, at: clock() }) },
+    identified: (reply) => { identity.identified(reply) },
+    cannotSet: (which) => {
+      const bench = keeper.current()
+      const facts = bench?.context.facts[which]
+      if (bench !== null && facts !== undefined) keeper.put({ ...bench, context: { ...bench.context, facts: { ...bench.context.facts, [which]: { ...facts, setByApp: false } } } })
+    },
   }, clock)
+
+  /** A meter that the app can set follows the step. */
+  const setMeter = (): void => {
+    const bench = keeper.current()
+    link.want(bench === null ? null : askedOfMeter(bench, clock()))
+  }
 
   const linkView = (): LinkView => {
     const view = link.view()
@@ -95,7 +113,10 @@ export const openService = (options: ServiceOptions): Service => {
     runs, shop, checks, clock, boards, session: randomUUID(), runsChanged, report: options.report,
     publish: (event, payload) => { dispatcher.publish(event, payload) },
     metersChanged: () => { dispatcher.publish('meters', shop.meters()) },
-    shown: () => { starts.look() },
+    shown: () => {
+      setMeter()
+      starts.look()
+    },
     userHand: () => starts.userHand(),
     shortestWay: (run, board, faults) => ways.of(run, board, faults),
   })
@@ -247,6 +268,7 @@ export const openService = (options: ServiceOptions): Service => {
   let counted = 0
   let ticks = 0
   const ticking = setInterval(() => {
+    setMeter()
     link.tick()
     ticks += 1
     const { readings, rejects } = link.view()
@@ -269,6 +291,7 @@ export const openService = (options: ServiceOptions): Service => {
       link.disconnect()
       library.close()
       database.close()
+      return link.isLeaving() ? link.released() : null
     },
   }
 }

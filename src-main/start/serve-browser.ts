@@ -13,7 +13,10 @@ export const serveBrowser = async ({ dataFolder, port, open, practice }: StartOp
   const close = (): void => {
     if (closing) return
     closing = true
-    void host.close().then(() => { service.close(); process.exit(0) })
+    void host.close().then(async () => {
+      await service.close()
+      process.exit(0)
+    })
   }
   process.once('SIGINT', close)
   process.once('SIGTERM', close)
@@ -22,7 +25,7 @@ export const serveBrowser = async ({ dataFolder, port, open, practice }: StartOp
     if (practice !== null) await startPractice(service, practice)
   } catch (error) {
     await host.close()
-    service.close()
+    await service.close()
     throw error
   }
   process.stdout.write(open ? `Probewright is at\n${host.address}\nStop it with Ctrl+C.\n` : `${host.address}\n`)

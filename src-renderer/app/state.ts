@@ -41,7 +41,7 @@ export const initialState: AppState = {
   screen: 'start',
   bench: null,
   live: { reading: null, perSecond: null, mark: null, state: '', tone: 'ask', beads: null, spoken: null, wants: 'nothing' },
-  link: { status: 'closed', path: null, description: null, meter: null, message: null, readings: 0, rejects: 0 },
+  link: { status: 'closed', path: null, description: null, meter: null, message: null, identification: null, readings: 0, rejects: 0 },
   identity: null,
   library: null,
   runs: { goOn: null, latest: [] },

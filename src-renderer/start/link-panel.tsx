@@ -35,6 +35,7 @@ export const LinkPanel = ({ scans = false }: { scans?: boolean }): JSX.Element =
         {about}. {link.readings} readings, {link.rejects} rejects
         {live.perSecond !== null && `, ${live.perSecond.toFixed(1)} per second`}.
       </p>
+      {link.identification !== null && <p className="aside">It says it is “{link.identification}”.</p>}
       <WhichMeter scans={scans} />
       {meter !== undefined && <CalibrationNotice key={meter.id} register={meter.register} />}
       {link.status === 'silent' && (
@@ -43,12 +44,6 @@ export const LinkPanel = ({ scans = false }: { scans?: boolean }): JSX.Element =
         </p>
       )}
       {link.status !== 'silent' && link.message !== null && <p className="aside">{link.message}</p>}
-      {link.readings === 0 && link.rejects > 20 && (
-        <p className="form-fault" role="status">
-          <Sign name="warn" /> Bytes arrive, but none makes sense with this description. Disconnect, then try another description or other
-          port settings.
-        </p>
-      )}
       {fault !== null && (
         <p className="form-fault" role="alert">
           {fault}

@@ -10,8 +10,8 @@ const classWords = (code: number): string => {
   return 'an error of its own kind'
 }
 
-/** Errors of this class mean that the instrument does not know the question. */
-export const isUnknownCommand = ({ code }: ScpiError): boolean => code <= -100 && code > -200
+/** The instrument's own, whatever it was asked; the others may come of a question it does not know. */
+export const isOwnFault = ({ code }: ScpiError): boolean => code > 0 || (code <= -300 && code > -400)
 
 const one = (error: ScpiError): string => `“${error.text === '' ? 'error' : error.text}” (${error.code}: ${classWords(error.code)})`
 
@@ -38,3 +38,9 @@ export const stubbornWords = (wanted: string, shows: string): string =>
 export const noReadingWords = (timeoutSeconds: number, late: boolean): string => (late
   ? `The meter's readings come later than the ${timeoutSeconds} s its description gives it. Set "timeoutSeconds" higher there.`
   : `The meter answers, but gives no reading within ${timeoutSeconds} s. Is it waiting for a trigger, or is a menu open on it?`)
+
+export const unansweredWords = (command: string): string => `The meter answers nothing after “${command}”; it is not set any more. Set it by hand.`
+
+export const noErrorQueueWords = 'The meter has no error queue that can be asked: whether it takes a setting shows only in what it measures.'
+
+export const notDescribedWords = (shows: string): string => `The meter measures “${shows}”, which its description does not list. Turn it to another function.`

@@ -1,13 +1,16 @@
 /** The link to one meter: bytes in, readings out, with its watchdog for silence and its patience when the cable is pulled. */
 import { statSync } from 'node:fs'
 import type { LinkView } from '../../../src-core/contract'
-import { lineDecoder } from '../../../src-core/meter/decode-line'
-import { linesOf } from '../../../src-core/meter/framing'
 import type { MeterDescription, PortSettings } from '../../../src-core/meter/description'
 import type { MeterFunction, Reading } from '../../../src-core/meter/reading'
+import type { ScpiSession, WantedSetting } from '../../../src-core/meter/scpi/session-state'
 import type { Seconds } from '../../../src-core/quantity/units'
-import { frameLines, type LineFramer } from './frame-lines'
+import { openConversation, type Conversation } from './conversation'
+import { takeLeave } from './farewell'
+import { createFrameWatch } from './frame-watch'
 import { openPort, type BytePort } from './open-port'
+import { anotherInstrumentWords, anotherKindWords, backButSilentWords, goneWords, noAnswerWords, senselessWords, silentWords } from './port-words'
+import { createTroubles } from './troubles'
 
 /** A simulated meter: takes where its bytes go, gives how to stop it. */
 export type ByteSource = (feed: (bytes: Uint8Array) => void) => { stop: () => void }
@@ -19,6 +22,10 @@ export type LinkListener = {
   lost: () => void
   /** The first reading after a loss. */
   back: () => void
+  /** The instrument's own reply to who it is; again after each time-out and each reconnection, before the first reading. */
+  identified?: (reply: string) => void
+  /** The meter refuses to be set to this function: it is for the technician to turn. */
+  cannotSet?: (which: MeterFunction) => void
 }
 
 export type Link = {
@@ -30,6 +37,11 @@ export type Link = {
   connect: (path: string, description: MeterDescription, settings: PortSettings, meter: string) => Promise<void>
   practise: (description: MeterDescription, source: ByteSource, meter: string) => void
   disconnect: () => void
+  /** What a meter that the app can set is to be set to; null: nothing is measured. Others do not heed it. */
+  want: (wanted: WantedSetting | null) => void
+  /** A meter that was left is being put back as it was found; `released` resolves once all are, and their ports closed. */
+  isLeaving: () => boolean
+  released: () => Promise<void>
   /** Call about ten times a second. */
   tick: () => void
 }
@@ -41,8 +53,6 @@ export const wasOvertaken = (error: unknown): boolean => error instanceof Error 
 
 const wordsOf = (error: unknown): string => (error instanceof Error ? error.message : String(error))
 
-const silentAfter = 2
-const silentFrames = 3
 const retryAfter = 0.5
 
 type Target = { path: string; description: MeterDescription; settings: PortSettings; meter: string }
@@ -57,16 +67,21 @@ const identityOf = (path: string): string | null => {
   }
 }
 
+const closedView: LinkView = { status: 'closed', path: null, description: null, meter: null, message: null, identification: null, readings: 0, rejects: 0 }
+
 export const createLink = (listener: LinkListener, clock: () => Seconds): Link => {
-  let view: LinkView = { status: 'closed', path: null, description: null, meter: null, message: null, readings: 0, rejects: 0 }
+  let view: LinkView = closedView
+  /** What the link itself says of its state; beside it stand the meter's own troubles. */
+  let message: string | null = null
+  const troubles = createTroubles(clock)
   let target: Target | null = null
   let port: BytePort | null = null
   let source: { stop: () => void } | null = null
-  let framer: LineFramer | null = null
+  let talk: Conversation | null = null
+  let memory: ScpiSession | null = null
+  let wanted: WantedSetting | null = null
   let identity: string | null = null
-  let lastFrame: Seconds = clock()
-  let frameTime: Partial<Record<MeterFunction, number>> = {}
-  let lastFunction: MeterFunction | null = null
+  const watch = createFrameWatch(clock)
   let nextTry = 0
   /** The turn whose reopening is under way. */
   let tryingIn: number | null = null
@@ -75,19 +90,25 @@ export const createLink = (listener: LinkListener, clock: () => Seconds): Link =
   let turn = 0
   /** Our own hold on each path: a port opens for one at a time, us included. */
   const held = new Map<string, Promise<void>>()
+  const leaving = new Set<Promise<void>>()
 
   const change = (next: Partial<LinkView>): void => {
-    view = { ...view, ...next }
+    if (next.message !== undefined) ({ message } = next)
+    view = { ...view, ...next, message: troubles.beside(message) }
     listener.changed()
+  }
+  const begin = (next: Partial<LinkView>): void => {
+    troubles.forget()
+    message = null
+    view = { ...closedView, ...next }
+    listener.changed()
+  }
+  const say = (words: string): void => {
+    if (message !== words) change({ message: words })
   }
 
   const onReading = (reading: Reading): void => {
-    const gap = reading.at - lastFrame
-    if (lastFunction === reading.function && gap > 0 && gap < 10) {
-      frameTime[reading.function] = (frameTime[reading.function] ?? gap) * 0.8 + gap * 0.2
-    }
-    lastFunction = reading.function
-    lastFrame = reading.at
+    watch.reading(reading)
     view.readings += 1
     if (awaitsBack) {
       awaitsBack = false
@@ -99,44 +120,71 @@ export const createLink = (listener: LinkListener, clock: () => Seconds): Link =
     listener.reading(reading)
   }
 
-  const startFraming = (description: MeterDescription): LineFramer => {
-    const decode = lineDecoder(description)
-    framer?.close()
-    framer = frameLines(linesOf(description), {
-      line: (line, at) => {
-        const decoded = decode(line, at)
-        if ('reject' in decoded) view.rejects += 1
-        else onReading(decoded)
-      },
-      reject: () => { view.rejects += 1 },
-    })
-    lastFrame = clock()
-    frameTime = {}
-    return framer
+  /** The meter is not there, or not the one it was: the run waits. */
+  const lose = (words: string): void => {
+    if (awaitsBack) return say(words)
+    awaitsBack = true
+    change({ status: 'lost', message: words })
+    listener.lost()
   }
 
-  const letGo = (): void => {
+  /** Bytes come that are none of this meter's: from the first on, or since they changed. */
+  const onSenseless = (to: Target): void => {
+    if (view.readings > 0 || awaitsBack) lose(anotherKindWords(to.description.name))
+    else if (message !== senselessWords(to.settings)) change({ status: 'silent', message: senselessWords(to.settings) })
+  }
+
+  /** A meter that is asked does not answer. */
+  const onNoAnswer = (to: Target, text: string | null): void => {
+    if (text === null && watch.heard() && view.identification === null) return onSenseless(to)
+    if (awaitsBack) return say(backButSilentWords)
+    change({ status: 'silent', message: text ?? noAnswerWords(view.readings > 0) })
+  }
+
+  const startTalking = (description: MeterDescription, to: Target | null, send: (bytes: Uint8Array) => void): Conversation => {
+    const mine = turn
+    const ours = <T extends unknown[]>(hear: (...said: T) => void) => (...said: T): void => { if (mine === turn) hear(...said) }
+    watch.restart()
+    talk = openConversation(description, {
+      reading: ours(onReading),
+      reject: ours(() => { view.rejects += 1 }),
+      silent: ours((text: string | null) => { if (to !== null) onNoAnswer(to, text) }),
+      identified: ours((reply: string) => {
+        if (view.identification !== reply) change({ identification: reply })
+        listener.identified?.(reply)
+      }),
+      another: ours((was: string, is: string) => { lose(anotherInstrumentWords(was, is)) }),
+      cannotSet: ours((which: MeterFunction) => { listener.cannotSet?.(which) }),
+      // What a meter says while it is put back is still heard.
+      trouble: (text) => {
+        if (mine === turn || view.status === 'closed') change(troubles.add(text))
+      },
+    }, send, clock, memory)
+    talk.want(wanted)
+    return talk
+  }
+
+  /** @param gone the port is no longer there to say anything over */
+  const letGo = (gone = false): void => {
     turn += 1
-    port?.close()
+    if (talk !== null) {
+      const farewell = takeLeave(talk, port, gone)
+      if (farewell !== null) {
+        leaving.add(farewell)
+        void farewell.finally(() => { leaving.delete(farewell) })
+      }
+    }
     source?.stop()
-    framer?.close()
     port = null
     source = null
-    framer = null
-  }
-
-  const say = (message: string): void => {
-    if (view.message !== message) change({ message })
+    talk = null
   }
 
   const onClosed = (why: string): void => {
-    letGo()
+    memory = talk?.memory() ?? null
+    letGo(true)
     nextTry = clock() + retryAfter
-    const message = `The meter's port is gone (${why}). Plug it in again; the run waits.`
-    if (awaitsBack) return say(message)
-    awaitsBack = true
-    change({ status: 'lost', message })
-    listener.lost()
+    lose(goneWords(why))
   }
 
   /** False when something else was asked for meanwhile; then the port is not kept. @throws Error in plain words. */
@@ -144,10 +192,18 @@ export const createLink = (listener: LinkListener, clock: () => Seconds): Link =
     const mine = turn
     await held.get(to.path)
     if (mine !== turn) return false
-    const framing = startFraming(to.description)
+    /** Begins once the port is open; bytes that come before belong to nothing. */
+    let conversation: Conversation | null = null
     const opening = openPort(to.path, to.settings, {
-      bytes: (chunk) => { if (mine === turn) framing.feed(chunk, clock()) },
-      closed: (why) => { if (mine === turn) onClosed(why) },
+      bytes: (chunk) => {
+        const at = clock()
+        if (mine === turn) watch.bytes(at)
+        conversation?.feed(chunk, at)
+      },
+      closed: (why) => {
+        conversation?.close()
+        if (mine === turn) onClosed(why)
+      },
     })
     const hold = opening.then(({ freed }) => freed, () => undefined).finally(() => { if (held.get(to.path) === hold) held.delete(to.path) })
     held.set(to.path, hold)
@@ -158,7 +214,10 @@ export const createLink = (listener: LinkListener, clock: () => Seconds): Link =
     }
     port = opened
     identity = identityOf(to.path)
-    lastFrame = clock()
+    conversation = startTalking(to.description, to, (bytes) => {
+      // Only a port that is gone cannot be written to (EIO).
+      opened.write(bytes).catch((error: unknown) => { if (mine === turn) onClosed(wordsOf(error)) })
+    })
     return true
   }
 
@@ -176,14 +235,19 @@ export const createLink = (listener: LinkListener, clock: () => Seconds): Link =
     }
   }
 
+  /** Another meter, or none: nothing of the one before is waited for or gone on from. */
+  const start = (next: Partial<LinkView>): void => {
+    letGo()
+    awaitsBack = false
+    target = null
+    memory = null
+    begin(next)
+  }
+
   return {
     view: () => ({ ...view }),
     connect: async (path, description, settings, meter) => {
-      letGo()
-      awaitsBack = false
-      target = null
-      view = { status: 'opening', path, description: description.name, meter, message: null, readings: 0, rejects: 0 }
-      listener.changed()
+      start({ status: 'opening', path, description: description.name, meter })
       const mine = turn
       const to = { path, description, settings, meter }
       try {
@@ -196,39 +260,36 @@ export const createLink = (listener: LinkListener, clock: () => Seconds): Link =
       target = to
       change({ status: 'open', message: null })
     },
-    practise: (description, start, meter) => {
-      letGo()
-      target = null
-      awaitsBack = false
-      view = { status: 'practice', path: null, description: description.name, meter, message: null, readings: 0, rejects: 0 }
-      const framing = startFraming(description)
+    practise: (description, feedFrom, meter) => {
+      start({ status: 'practice', description: description.name, meter })
       const mine = turn
-      source = start((bytes) => { if (mine === turn) framing.feed(bytes, clock()) })
-      listener.changed()
+      const conversation = startTalking(description, null, () => undefined)
+      source = feedFrom((bytes) => { if (mine === turn) conversation.feed(bytes, clock()) })
     },
-    disconnect: () => {
-      letGo()
-      target = null
-      awaitsBack = false
-      view = { status: 'closed', path: null, description: null, meter: null, message: null, readings: 0, rejects: 0 }
-      listener.changed()
+    disconnect: () => { start({}) },
+    want: (next) => {
+      wanted = next
+      talk?.want(next)
     },
+    isLeaving: () => leaving.size > 0,
+    released: async () => { await Promise.all(leaving) },
     tick: () => {
+      if (troubles.fade()) change({})
       if (target === null) {
-        if (view.status === 'practice' && clock() - lastFrame > silentAfter) change({ status: 'silent', message: null })
+        if (view.status === 'practice' && watch.silent()) change({ status: 'silent', message: null })
         return
       }
       if (port === null) {
         if (tryingIn !== turn && clock() >= nextTry) void tryAgain(target)
         return
       }
-      const silence = clock() - lastFrame
-      const patience = Math.max(silentAfter, silentFrames * (lastFunction === null ? 0 : frameTime[lastFunction] ?? 0))
-      if (silence <= patience) return
+      if (talk?.asks === false && watch.senseless()) return onSenseless(target)
+      if (!watch.silent()) return
       // A port can die without a word: then its path is gone, or leads to another device.
       if (identity !== null && identityOf(target.path) !== identity) return onClosed('it no longer exists')
-      if (awaitsBack) return say('The port is open again, but silent. Is the meter on, and its output turned on? The run waits for its first reading.')
-      if (view.status === 'open') change({ status: 'silent', message: 'No valid frame arrives. Is the meter on, and its output turned on? Is this its description?' })
+      if (talk?.asks !== false) return
+      if (awaitsBack) return say(backButSilentWords)
+      if (view.status === 'open') change({ status: 'silent', message: silentWords(view.readings > 0) })
     },
   }
 }
