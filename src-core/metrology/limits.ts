@@ -15,6 +15,6 @@ export type Limits = z.infer<typeof limits>
 export const verdict = z.enum(['pass', 'conditional-pass', 'conditional-fail', 'fail'])
 export type Verdict = z.infer<typeof verdict>
 
-export const decisionRule = z.strictObject({ kind: z.enum(['simple-acceptance', 'guard-band']), r: z.number().min(0).max(1) })
-/** ILAC-G8:09/2019: simple acceptance, or a guard band w = r·U. */
+export const decisionRule = z.strictObject({ kind: z.enum(['simple-acceptance', 'guard-band']), r: z.number().min(0).max(3) })
+/** ILAC-G8:09/2019: simple acceptance, or a guard band w = r·U; the guidance names r up to 3. */
 export type DecisionRule = z.infer<typeof decisionRule>

@@ -2,6 +2,9 @@
 import type { MeasuredValue, UnitSymbol } from '../meter/reading'
 
 const symbols: Record<number, string> = { [-15]: 'f', [-12]: 'p', [-9]: 'n', [-6]: 'µ', [-3]: 'm', 0: '', 3: 'k', 6: 'M', 9: 'G', 12: 'T' }
+/** 3 for k, 0 for none; NaN for what is no prefix here. */
+export const powerOfPrefix = (prefix: string): number => Number(Object.keys(symbols).find((power) => symbols[Number(power)] === prefix))
+
 const minus = '\u2212'
 const decimalsAtMost = 3
 

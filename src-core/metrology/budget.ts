@@ -1,0 +1,49 @@
+/** The uncertainty budget of one value: its parts, what they come to together, and the interval that covers 95 %. */
+import { z } from 'zod'
+import { unitSymbol } from '../meter/reading'
+import { component, type Component, contribution } from './component'
+import { coverageOf, coverageProbability, effectiveDegrees } from './coverage'
+
+const bounded = z.discriminatedUnion('kind', [
+  z.strictObject({ kind: z.literal('rectangles'), a: z.number(), b: z.number() }),
+  z.strictObject({ kind: z.literal('arc-sine'), a: z.number() }),
+])
+
+export const budget = z.strictObject({
+  value: z.number(), unit: unitSymbol,
+  components: z.array(component).min(1),
+  /** Combined standard uncertainty. */
+  combined: z.number().nonnegative(),
+  /** Welch–Satterthwaite, as it comes out; null: infinitely many. */
+  effectiveDegrees: z.number().nullable(),
+  coverage: z.strictObject({
+    p: z.number(), k: z.number(), by: z.enum(['student', 'bounded', 'dominated']),
+    part: z.strictObject({ what: z.array(z.string()), k: z.number() }).nullable(),
+    spread: z.discriminatedUnion('kind', [
+      z.strictObject({ kind: z.literal('student'), standard: z.number(), degrees: z.number().nullable() }),
+      z.strictObject({ kind: z.literal('bounded'), part: bounded, rest: z.number() }),
+    ]),
+  }),
+  /** Expanded uncertainty, not rounded. */
+  U: z.number().nonnegative(),
+  basis: z.enum(['budget', 'generic']),
+  /** What the figures do not cover, and what was assumed: sentences. */
+  remarks: z.array(z.string()),
+})
+export type Budget = z.infer<typeof budget>
+
+type What = { value: number; unit: Component['unit']; basis: Budget['basis']; remarks: readonly string[] }
+
+/**
+ * The law of propagation for parts that do not depend on each other, JCGM 100:2008, 5.1.2: u_c² = Σ(c_i·u_i)². The value is taken as
+ * linear in each part within its uncertainty, which a reading with additive corrections is.
+ */
+export const budgetOf = (components: readonly Component[], { value, unit, basis, remarks }: What, p = coverageProbability): Budget => {
+  const combined = Math.hypot(...components.map(contribution))
+  const degrees = effectiveDegrees(components.map((each) => ({ u: contribution(each), degrees: each.degrees ?? Infinity })))
+  const { k, by, part, spread } = coverageOf(components, p)
+  return {
+    value, unit, components: [...components], combined, effectiveDegrees: Number.isFinite(degrees) ? degrees : null,
+    coverage: { p, k, by, part, spread }, U: k * combined, basis, remarks: [...remarks],
+  }
+}

@@ -1,0 +1,118 @@
+/** The coverage factor: by how much the combined standard uncertainty is multiplied so that 95 % of what the value may be is covered. */
+import { type Bounded, boundedShare, boundedUncertainty } from './bounded-sum'
+import { type Component, contribution } from './component'
+import { normalQuantile, normalShare } from './normal'
+import { whereItReaches } from './root'
+import { studentFactor, studentShare } from './student'
+
+export const coverageProbability = 0.95
+
+/** How the value is spread about what was measured. `degrees` null: infinitely many. */
+export type ValueSpread =
+  | { kind: 'student'; standard: number; degrees: number | null }
+  | { kind: 'bounded'; part: Bounded; rest: number }
+
+export type Coverage = {
+  k: number
+  spread: ValueSpread
+  /**
+   * How k was found: Student's t; or a bounded part counted as it is, with the rest beside it. `dominated`: that rest is at most 0.3 of it,
+   * so that it rules the result as EA-4/02 says.
+   */
+  by: 'student' | 'bounded' | 'dominated'
+  /** The bounded part alone: its names, and its own coverage factor as EA-4/02 takes it; null by Student's t. */
+  part: { what: string[]; k: number } | null
+}
+
+/** EA-4/02 M:2022, S9.14: up to this ratio of all the rest to the greatest part, the greatest one alone gives the distribution (from memory). */
+const dominatedUpTo = 0.3
+/** Beyond it the sum is near enough to Student’s t: a rectangular part of a fifth of the variance moves the 95 % bounds by 0.3 %. */
+const boundedUpTo = 2
+/** A second rectangular part smaller than this share of the first changes its shape by nothing that shows. */
+const secondMatters = 0.02
+
+type Piece = { what: string; u: number; degrees: number; bounded: Bounded | null }
+
+const boundedOf = ({ spread, sensitivity }: Component): Bounded | null => {
+  const c = Math.abs(sensitivity)
+  switch (spread.shape) {
+    case 'normal': return null
+    case 'rectangular': return { kind: 'rectangles', a: c * spread.halfWidth, b: 0 }
+    case 'triangular': return { kind: 'rectangles', a: c * spread.halfWidth / 2, b: c * spread.halfWidth / 2 }
+    case 'trapezoidal': return { kind: 'rectangles', a: c * spread.halfWidth * (1 + spread.edge) / 2, b: c * spread.halfWidth * (1 - spread.edge) / 2 }
+    case 'u-shaped': return { kind: 'arc-sine', a: c * spread.halfWidth }
+  }
+}
+
+const rootSum = (pieces: readonly { u: number }[]): number => Math.hypot(...pieces.map(({ u }) => u))
+
+/** Welch–Satterthwaite, JCGM 100:2008, equation (G.2b): ν = u⁴ / Σ(u_i⁴/ν_i). Infinity where every part is exactly known. */
+export const effectiveDegrees = (parts: readonly { u: number; degrees: number }[]): number => {
+  const sum = parts.reduce((all, { u, degrees }) => all + u ** 4 / degrees, 0)
+  return sum === 0 ? Infinity : rootSum(parts) ** 4 / sum
+}
+
+/** Whole degrees of freedom, as G.4.1 allows: cut, not rounded, so that t is never too small. A hair is given for the computer's arithmetic. */
+export const wholeDegrees = (degrees: number): number => (degrees === Infinity ? degrees : Math.max(1, Math.floor(degrees * (1 + 1e-9))))
+
+/** Coverage factor of a bounded part alone: 0.95·√3 for a rectangle, EA-4/02 M:2022, S9.14 and S10.13 (from memory). */
+export const boundedFactor = (part: Bounded, p: number): number => {
+  if (part.kind === 'arc-sine') return Math.SQRT2 * Math.sin(p * Math.PI / 2)
+  const edge = (part.a - part.b) / (part.a + part.b)
+  const share = p / (2 - p) < edge ? p * (1 + edge) / 2 : 1 - Math.sqrt((1 - p) * (1 - edge ** 2))
+  return share / Math.sqrt((1 + edge ** 2) / 6)
+}
+
+/** The largest bounded part; the two largest rectangular ones together where that is more: they make a trapezoid. */
+const greatest = (pieces: readonly Piece[]): { part: Bounded; from: Piece[] } | null => {
+  const bounded = pieces.filter((piece) => piece.bounded !== null && piece.u > 0).sort((x, y) => y.u - x.u)
+  const [first] = bounded
+  if (first?.bounded == null) return null
+  const flat = bounded.flatMap((piece) => (piece.bounded?.kind === 'rectangles' && piece.bounded.b === 0 ? [{ piece, a: piece.bounded.a }] : []))
+  const [one, two] = flat
+  if (one !== undefined && two !== undefined && two.a >= secondMatters * one.a && Math.hypot(one.piece.u, two.piece.u) >= first.u) {
+    return { part: { kind: 'rectangles', a: one.a, b: two.a }, from: [one.piece, two.piece] }
+  }
+  return { part: first.bounded, from: [first] }
+}
+
+const byStudent = (pieces: readonly Piece[], p: number): Coverage => {
+  const degrees = wholeDegrees(effectiveDegrees(pieces))
+  return {
+    k: studentFactor(p, degrees), by: 'student', part: null,
+    spread: { kind: 'student', standard: rootSum(pieces), degrees: degrees === Infinity ? null : degrees },
+  }
+}
+
+/** Share below `distance` from the measured value. */
+export const shareBelow = (spread: ValueSpread, distance: number): number => {
+  if (spread.kind === 'bounded') return boundedShare(distance, spread.part, spread.rest)
+  if (spread.standard === 0) return distance < 0 ? 0 : 1
+  const t = distance / spread.standard
+  return spread.degrees === null ? normalShare(t) : studentShare(t, spread.degrees)
+}
+
+/**
+ * Factor k for the probability p. Where one bounded part (or a trapezoid of the two largest rectangular ones) is at least half as large as all
+ * the rest, it is counted with its own shape and the rest beside it as a normal distribution, widened by Student's t where the rest has
+ * few degrees of freedom: as the rest falls to nothing, k falls to the factor of EA-4/02 (1.65 for a rectangle). Else Student's t of the
+ * effective degrees of freedom, JCGM 100:2008, G.4.
+ */
+export const coverageOf = (components: readonly Component[], p = coverageProbability): Coverage => {
+  const pieces = components.map((each): Piece => ({ what: each.what, u: contribution(each), degrees: each.degrees ?? Infinity, bounded: boundedOf(each) }))
+  const found = greatest(pieces)
+  if (found === null) return byStudent(pieces, p)
+  const others = pieces.filter((piece) => !found.from.includes(piece))
+  const u = boundedUncertainty(found.part)
+  const uRest = rootSum(others)
+  if (uRest > boundedUpTo * u) return byStudent(pieces, p)
+  const degrees = wholeDegrees(effectiveDegrees(others))
+  const rest = degrees === Infinity ? uRest : uRest * studentFactor(p, degrees) / normalQuantile((1 + p) / 2)
+  const spread: ValueSpread = { kind: 'bounded', part: found.part, rest }
+  const furthest = 2 * (Math.SQRT2 * Math.sqrt(3) * u + 40 * rest)
+  const U = whereItReaches((x) => shareBelow(spread, x), (1 + p) / 2, 0, furthest)
+  return {
+    k: U / rootSum(pieces), spread, by: uRest <= dominatedUpTo * u ? 'dominated' : 'bounded',
+    part: { what: found.from.map(({ what }) => what), k: boundedFactor(found.part, p) },
+  }
+}
