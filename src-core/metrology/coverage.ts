@@ -52,8 +52,11 @@ export const effectiveDegrees = (parts: readonly { u: number; degrees: number }[
   return sum === 0 ? Infinity : rootSum(parts) ** 4 / sum
 }
 
-/** Whole degrees of freedom, as G.4.1 allows: cut, not rounded, so that t is never too small. A hair is given for the computer's arithmetic. */
-export const wholeDegrees = (degrees: number): number => (degrees === Infinity ? degrees : Math.max(1, Math.floor(degrees * (1 + 1e-9))))
+/**
+ * Whole degrees of freedom: stated to one decimal, then cut to the whole number below, as JCGM 100:2008, G.4.1 allows and its own
+ * examples do (from memory: 18.97 is stated as 19.0, and 16.7 is taken as 16).
+ */
+export const wholeDegrees = (degrees: number): number => (degrees === Infinity ? degrees : Math.max(1, Math.floor(Math.round(degrees * 10) / 10)))
 
 /** Coverage factor of a bounded part alone: 0.95·√3 for a rectangle, EA-4/02 M:2022, S9.14 and S10.13 (from memory). */
 export const boundedFactor = (part: Bounded, p: number): number => {
