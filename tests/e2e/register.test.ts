@@ -82,6 +82,10 @@ describe.skipIf(!chromiumIsHere || !socatIsHere)('the register of a meter', () =
     expect(await calibration.getByLabel('point 1, applied').inputValue()).toBe('1.00002 kΩ')
     expect(await sources.getByLabel('source 1, source resistance').inputValue()).toBe('1.5 kΩ')
     await calibration.getByText('Calibrated on 2026-01-10, due on 2027-01-10.').waitFor()
+    // At 200 % zoom its tables scroll within themselves, and the page is not wider than the window.
+    await page.setViewportSize({ width: 640, height: 400 })
+    expect(await page.evaluate(() => document.documentElement.scrollWidth - innerWidth)).toBeLessThanOrEqual(0)
+    await page.setViewportSize({ width: 1280, height: 800 })
     await accuracy.getByRole('button', { name: 'Take out range 1' }).click()
     await keep('Accuracy', 'Keep its accuracy')
     expect((await meter()).register.ranges).toEqual([])

@@ -23,7 +23,7 @@ describe('a record', () => {
     const detail = runDetailOf(state, smallBoard())
     expect(runDetail.parse(detail)).toEqual(detail)
     expect(detail.meterFacts).toEqual([
-      { name: 'Begun with', words: 'Bench meter, hand-held multimeter', warn: false }, { name: 'Meter serial number', words: 'HM-20417', warn: false },
+      { name: 'Kind of meter', words: 'hand-held multimeter', warn: false }, { name: 'Meter serial number', words: 'HM-20417', warn: false },
       { name: 'Asset number', words: 'A-0012', warn: false },
       // Runs made before it was kept, and runs of a meter nobody confirmed.
       { name: 'Which meter it was', words: 'assumed, not confirmed when this run started', warn: false },
