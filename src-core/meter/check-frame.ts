@@ -3,6 +3,7 @@ import { textProblems } from './check-frame-texts'
 import { checkBits, checkBytes, type CheckValue } from './check-value'
 import type { MeterDescription } from './description'
 import { bitPlace } from './frame-bits'
+import { knownBits, leastMarked, surelyWhole } from './frame-marks'
 import { fieldPlaces, leastFrame, markPlaces } from './frame-places'
 import type { FrameFraming } from './framing'
 
@@ -73,18 +74,11 @@ const checkProblems = ({ check }: FrameFraming): Found[] => {
   ]
 }
 
-const hexBits = (hex: string | undefined): number => (hex ?? '').length * 4
-const leastMarked = 8
-const leastInside = 8
-
 /** Without a mark that every frame carries, any bytes would be frames. */
 const structureProblems = (framing: FrameFraming): Found[] => {
-  const end = 'end' in framing ? hexBits(framing.end) : 0
-  const index = framing.kind === 'indexed-frames' ? framing.length * 4 : 0
-  const inside = end + index + Object.keys(framing.fixed ?? {}).length + (framing.check === undefined ? 0 : checkBits(framing.check))
-  const all = inside + ('start' in framing ? hexBits(framing.start) : 0)
+  const { all, inside } = knownBits(framing)
   if (all < leastMarked) return [{ field: 'framing', message: '"framing" has nothing to tell a frame from noise: give "start", "end", "check" or at least eight bits in "fixed".' }]
-  return framing.poll !== undefined && inside < leastInside
+  return framing.poll !== undefined && inside < surelyWhole
     ? [{ field: 'framing', message: '"framing" has nothing to tell whether an answer is whole: give "check", or at least eight bits in "end" and "fixed".' }] : []
 }
 

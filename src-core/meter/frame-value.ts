@@ -137,7 +137,7 @@ const figureReader = (field: ValueField, overload: readonly string[], negativeOv
         const count = read(frame)
         if (over.includes(count)) return negative ? belowRange : aboveRange
         if (under.includes(count)) return belowRange
-        return { count: negative && count !== 0 ? -count : count, power: -decimals }
+        return { count: negative && count !== 0 ? -count : count, power: 0 - decimals }
       }
     }
     case 'float': {

@@ -101,7 +101,7 @@ const delimitedFrames = z.strictObject({
 /** The high nibble of each byte counts the bytes of a frame, the low nibble holds the data: the picture of a display. */
 const indexedFrames = z.strictObject({
   kind: z.literal('indexed-frames').describe('The high nibble of each byte counts the bytes of a frame, the low nibble holds the data: the picture of a display.'), length: z.number().int().min(2).max(16), firstIndex: z.number().int().min(0).max(15), ...inEveryFrame,
-}).refine(({ length, firstIndex }) => firstIndex + length <= 16, 'has indices above 15: firstIndex and length together may be at most 16')
+}).refine(({ length, firstIndex }) => firstIndex + length <= 16, { path: ['firstIndex'], error: 'and "length" together may be at most 16, for the index goes up to 15' })
 
 export type FrameFraming = z.infer<typeof fixedFrames> | z.infer<typeof countedFrames> | z.infer<typeof delimitedFrames> | z.infer<typeof indexedFrames>
 

@@ -1,7 +1,8 @@
 /** From bytes to whole frames: finds where a frame begins, tests what every frame has in common, and finds its way again after noise. */
-import type { Seconds } from '../quantity/units'
-import { checkBits, checkTester } from './check-value'
+import { seconds, type Seconds } from '../quantity/units'
+import { checkTester } from './check-value'
 import { bitsTest } from './frame-bits'
+import { knownBits, surelyNoNoise, surelyWhole } from './frame-marks'
 import { leastFrame } from './frame-places'
 import type { FrameFraming } from './framing'
 import type { Reject } from './make-reading'
@@ -12,6 +13,9 @@ export type FrameListener = {
   reject: (why: string, at: Seconds) => void
 }
 export type FrameSplitter = { feed: (chunk: Uint8Array, at: Seconds) => void }
+
+/** When bytes came, by the place they end at. */
+type Stretch = { end: number; at: Seconds }
 
 /** What stands at the front of the bytes: a frame of so many, too few to tell, or nothing that begins here. */
 type Found = number | 'more' | 'none'
@@ -89,25 +93,13 @@ const finder = (framing: FrameFraming): Finder => {
   }
 }
 
-/** Bits that tell a frame from noise: chance makes one frame of 2^bits out of it. `inside`: those that follow its start, which a frame cut off and run into the next would not have. */
-const knownBits = (framing: FrameFraming): { all: number; inside: number } => {
-  const start = 'start' in framing ? (framing.start ?? '').length * 4 : 0
-  const end = 'end' in framing ? (framing.end ?? '').length * 4 : 0
-  const index = framing.kind === 'indexed-frames' ? framing.length * 4 : 0
-  const inside = end + index + Object.keys(framing.fixed ?? {}).length + (framing.check === undefined ? 0 : checkBits(framing.check))
-  return { all: start + inside, inside }
-}
-
-/** Below this a frame that follows noise counts only once the next begins where it ends. */
-const surelyNoNoise = 48
-/** Below this every frame counts only once the next begins where it ends: nothing else shows that it is whole. */
-const surelyWhole = 8
 /** A frame comes in one piece: the rest of one that stopped this many seconds ago will not come any more (common practice, no source). */
 const staleAfter = 0.5
 const mostTold = 64
 const noFrame = 'bytes that belong to no frame'
 
 /**
+ * Where marks are few, a frame waits for the next to begin where it ends: after noise once, or always.
  * @param decode makes a reading of a whole frame or says why not. Bytes that are no frame are told as one reject where they
  * begin and one for every 64 more. Memory is bounded by the longest frame and one chunk.
  */
@@ -122,8 +114,8 @@ export const frameSplitter = (framing: FrameFraming, decode: (frame: Uint8Array,
   const sureByMarks = framing.check !== undefined || known.all >= surelyNoNoise
 
   let kept: Uint8Array = new Uint8Array(0)
-  /** When the kept bytes came: each stretch by the place it ends at. */
-  let arrivals: { end: number; at: Seconds }[] = []
+  let arrivals: Stretch[] = []
+  let lastArrival: Stretch = { end: 0, at: seconds(0) }
   let rhythm: 'none' | 'one' | 'sure' = 'none'
   let held: { decoded: Reading | Reject; at: Seconds } | null = null
   /** Bytes passed over since the last frame. */
@@ -147,7 +139,7 @@ export const frameSplitter = (framing: FrameFraming, decode: (frame: Uint8Array,
     if (!fixedHold(frame)) return noFrame
     if (!checkHolds(frame)) return 'the check value is wrong'
     const decoded = decode(frame, at)
-    if ('reject' in decoded && !sureByMarks && rhythm !== 'sure') return decoded.reject
+    if ('reject' in decoded && !sureByMarks && (rhythm !== 'sure' || asksForNext)) return decoded.reject
     passed = 0
     if (held !== null) tell(held.decoded, held.at)
     held = null
@@ -161,11 +153,7 @@ export const frameSplitter = (framing: FrameFraming, decode: (frame: Uint8Array,
   /** @param complete no more bytes will come */
   const search = (bytes: Uint8Array, complete: boolean): number => {
     let from = 0
-    let arrival = 0
-    const at = (end: number): Seconds => {
-      while (arrival < arrivals.length - 1 && end > (arrivals[arrival]?.end ?? 0)) arrival += 1
-      return arrivals[arrival]?.at ?? (0 as Seconds)
-    }
+    const at = (end: number): Seconds => (arrivals.find((stretch) => stretch.end >= end) ?? lastArrival).at
     while (from < bytes.length) {
       const found = find(bytes, from, bytes.length)
       if (found === more && !complete) break
@@ -180,8 +168,7 @@ export const frameSplitter = (framing: FrameFraming, decode: (frame: Uint8Array,
   }
 
   const feed = (chunk: Uint8Array, at: Seconds): void => {
-    const before = arrivals[arrivals.length - 1]
-    if (kept.length > 0 && before !== undefined && at - before.at > staleAfter) {
+    if (kept.length > 0 && at - lastArrival.at > staleAfter) {
       search(kept, true)
       kept = new Uint8Array(0)
       arrivals = []
@@ -192,7 +179,8 @@ export const frameSplitter = (framing: FrameFraming, decode: (frame: Uint8Array,
       bytes.set(kept)
       bytes.set(chunk, kept.length)
     }
-    arrivals.push({ end: bytes.length, at })
+    lastArrival = { end: bytes.length, at }
+    arrivals.push(lastArrival)
     const from = search(bytes, false)
     kept = bytes.slice(from)
     arrivals = arrivals.filter(({ end }) => end > from).map(({ end, at: came }) => ({ end: end - from, at: came }))

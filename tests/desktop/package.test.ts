@@ -91,7 +91,7 @@ describe.skipIf(process.platform !== 'linux')('the packed app', () => {
     const files = asar.listPackage(app, { isPack: false }).map((file) => file.replaceAll('\\', '/'))
     expect(files).toEqual(expect.arrayContaining([
       '/package.json', '/LICENSE', '/out/main/desktop.js', '/out/main/worker.js', '/out/preload/preload.cjs', '/out/renderer/index.html',
-      '/src-main/desktop/icon.png', '/fixtures/boards/vent-driver-node/board.json', '/fixtures/meters/line-meter-a.json',
+      '/src-main/desktop/icon.png', '/fixtures/boards/vent-driver-node/board.json', '/fixtures/meters/line-meter-a.json', '/fixtures/schemas/meter-description.json',
     ]))
     const own = files.filter((file) => !file.startsWith('/node_modules'))
     const notForUsers = /^\/(tests|src-core|src-renderer|fixtures\/(streams|touches|pictures))|\.tsx?$|\.env|sqlite$/
