@@ -7,7 +7,7 @@ import type { DecisionRule, Limits } from './limits'
 export type Preset = {
   rule: DecisionRule
   name: string
-  /** What a pass at the edge of acceptance risks, one limit, normal spread, k = 2. */
+  /** What a pass at the edge of acceptance risks, as the guidance states it: one limit, normal spread, k = 2. */
   risk: string
 }
 
@@ -39,7 +39,8 @@ export const ruleInWords = (rule: DecisionRule): string => {
   const w = guardBand(rule.r)
   return `Guard band w = ${w} (ILAC-G8:09/2019), U being the expanded uncertainty of each value at 95 %. Inside the limits by w or more: pass; inside by less: `
     + 'conditional pass; outside by w at most: conditional fail; further out: fail.'
-    + (risk === undefined ? '' : ` Risk that a pass is wrong, for each limit: ${risk}.`)
+    + (risk === undefined ? '' : ` Risk of a wrong pass at each limit as the guidance states it, for a normal spread and k = 2: ${risk}.`)
+    + ' Each value carries the risk of its own spread.'
 }
 
 const openRule = 'Open: passes on overload, or on what this meter shows with its leads apart; any other value fails. Never taken by itself: a tip '
