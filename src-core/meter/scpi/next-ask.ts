@@ -16,13 +16,14 @@ const toNote = (state: ScpiSession, queries: readonly string[]): Ask | null => {
 
 /** `READ?` waits for a trigger that is never sent, or is refused, unless these stand so (SCPI-1999, volume 2, 24; from memory). */
 const triggering = (state: ScpiSession): Ask | null => {
-  const wanted: [string, string, (found: string) => boolean][] = [
-    [continuousQuery, ':INIT:CONT OFF', isOn],
-    [triggerQuery, ':TRIG:SOUR IMM', (found) => !/^IMM(EDIATE)?$/i.test(found)],
+  const wanted: [string, string, string, (found: string) => boolean][] = [
+    [continuousQuery, ':INIT:CONT', 'OFF', isOn],
+    [triggerQuery, ':TRIG:SOUR', 'IMM', (found) => !/^IMM(EDIATE)?$/i.test(found)],
   ]
-  for (const [query, command, differs] of wanted) {
+  for (const [query, header, value, differs] of wanted) {
+    const command = `${header} ${value}`
     const found = state.others[query] ?? state.noted[query]
-    if (typeof found === 'string' && differs(found) && !state.refused.includes(command)) return set(command, { query, now: command })
+    if (typeof found === 'string' && differs(found) && !state.refused.includes(command)) return set(command, { query, now: value })
   }
   return null
 }

@@ -23,7 +23,7 @@ const then = (before: ScpiStep, next: (state: ScpiSession) => ScpiStep): ScpiSte
 /** So many errors are read at one time; a queue that never ends is the instrument's fault. */
 const mostErrors = 20
 /** A meter that took a function so often and measured another is left to the technician. */
-const mostStubborn = 2
+const mostStubborn = 3
 const mostNameLength = 120
 
 const cannotSet = (state: ScpiSession, takes: Takes): ScpiOutput[] => {
@@ -224,7 +224,7 @@ export const scpiWakesAt = (state: ScpiSession): Seconds | null => {
 const take = (state: ScpiSession, input: ScpiInput): ScpiStep => {
   switch (input.kind) {
     case 'line': return state.leaving === 'left' ? step(state) : onLine(state, input.text, input.raw, input.at)
-    case 'want': return step({ ...state, wanted: wantedNow(state.wanted, input.wanted) })
+    case 'want': return step({ ...state, wanted: wantedNow(state.wanted, input.wanted), stubborn: input.wanted?.function === state.wanted?.function ? state.stubborn : 0 })
     case 'leave': return leave(state)
     case 'tick':
       return state.open !== null && input.at >= state.open.sentAt + state.framing.timeoutSeconds - rounding ? onTimeOut(state, state.open.ask) : step(state)
