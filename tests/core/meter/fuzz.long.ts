@@ -31,7 +31,7 @@ it.each(encoders)(`1,000,000 chunks of $description (seed ${seed})`, async (enco
 })
 
 const noisyBytes = 10_000_000
-it.each([...encoders.map(({ description }) => shipped(description)), weakest()])(`${noisyBytes} random bytes into “$name” (seed ${seed})`, async (description) => {
+it.each([...encoders.map(({ description }) => shipped(description)), weakest()])(`${noisyBytes} random bytes into $name (seed ${seed})`, async (description) => {
   const readings = await falseReadings(description, noisyBytes, seed)
   process.stdout.write(`${description.name}: ${(readings / noisyBytes) * 1e6} false readings per million random bytes (seed ${seed})\n`)
   expect((readings / noisyBytes) * 1e6).toBeLessThan(1)

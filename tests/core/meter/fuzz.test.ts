@@ -1,9 +1,29 @@
 /** A seeded sample of fuzz.long.ts. */
 import { describe, expect, it } from 'vitest'
+import { seededRandom } from '../../../src-core/circuit/seeded-random'
+import { meterDescription } from '../../../src-core/meter/description'
 import { encoders } from '../../../fixtures/streams/encoders'
 import { falseReadings, fuzz, turnedBits } from './fuzz'
 import { shipped } from './heard'
 import { weakest } from './weakest'
+
+describe('the validators', () => {
+  it.each(encoders)('of $description takes every frame it sends, and no frame with a byte more or less', ({ draw, encode, valid }) => {
+    const random = seededRandom(20_260)
+    for (let i = 0; i < 300; i += 1) {
+      const display = draw(random)
+      const frame = encode(display, random)
+      expect(valid(frame)).toBe(display.shows !== 'blank')
+      expect(valid(frame.subarray(1))).toBe(false)
+      expect(valid(frame.subarray(0, -1))).toBe(false)
+    }
+  })
+  it.each(encoders.filter(({ description }) => /packed|polled/.test(description)))('of $description would see a decoder that leaves out the check value', async (encoder) => {
+    const { framing, ...rest } = shipped(encoder.description)
+    const careless = meterDescription.parse(JSON.parse(JSON.stringify({ ...rest, framing: { ...framing, check: undefined } })))
+    expect((await fuzz(encoder, 2000, 20_260, () => undefined, careless)).impossible.length).toBeGreaterThan(5)
+  })
+})
 
 describe('random and mutated chunks', () => {
   it.each(encoders)('$description: no reading but of a whole frame whose check value is right', async (encoder) => {

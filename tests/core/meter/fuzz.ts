@@ -42,10 +42,12 @@ const bytesOf = (hex: string): Uint8Array => Uint8Array.from(hex.match(/../g) ??
 export type Fuzzed = { readings: number; rejects: number; bytes: number; impossible: string[] }
 
 /** @param every called after each 10,000 chunks */
-export const fuzz = async (encoder: Encoder, chunks: number, seed: number, every: () => void = () => undefined): Promise<Fuzzed> => {
+export const fuzz = async (
+  encoder: Encoder, chunks: number, seed: number, every: () => void = () => undefined, description = shipped(encoder.description),
+): Promise<Fuzzed> => {
   const random = seededRandom(seed)
   const fuzzed: Fuzzed = { readings: 0, rejects: 0, bytes: 0, impossible: [] }
-  const stream = openStream(shipped(encoder.description), {
+  const stream = openStream(description, {
     reading: ({ raw }) => {
       fuzzed.readings += 1
       if (!encoder.valid(bytesOf(raw)) && fuzzed.impossible.length < 20) fuzzed.impossible.push(raw)
