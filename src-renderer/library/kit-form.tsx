@@ -16,9 +16,13 @@ type Typed = {
   plusMinus: string
   resistor: string
   ohms: string
+  first: string
+  firstOhms: string
+  second: string
+  secondOhms: string
 }
 
-const typedOf = ({ knownDiode, knownSource, knownResistor }: BenchKit): Typed => ({
+const typedOf = ({ knownDiode, knownSource, knownResistor, sourceResistors: { first, second } }: BenchKit): Typed => ({
   diode: knownDiode.label,
   least: String(knownDiode.leastVolts),
   most: String(knownDiode.mostVolts),
@@ -27,6 +31,10 @@ const typedOf = ({ knownDiode, knownSource, knownResistor }: BenchKit): Typed =>
   plusMinus: String(knownSource.plusMinusVolts),
   resistor: knownResistor?.label ?? '',
   ohms: knownResistor === null ? '' : String(knownResistor.ohms),
+  first: first.label,
+  firstOhms: String(first.ohms),
+  second: second.label,
+  secondOhms: String(second.ohms),
 })
 
 /** The kit typed in, or the sentence that says what is wrong with it. */
@@ -36,10 +44,17 @@ const kitOf = (before: BenchKit, typed: Typed): BenchKit | string => {
     return 'Known diode: the least volts must be above 0 and below the most.'
   if (volts == null || plusMinus == null || !(volts > 0 && volts <= 60 && plusMinus > 0))
     return 'Known source: its volts must be above 0 and at most 60, and ± above 0.'
+  const [firstOhms, secondOhms] = [typed.firstOhms, typed.secondOhms].map(figureOf)
+  if (firstOhms == null || secondOhms == null || !(firstOhms > 0 && secondOhms >= 2 * firstOhms))
+    return 'Resistors for the source: both need ohms above 0, the second at least twice the first.'
   const resistor = typed.resistor.trim()
   if (resistor !== '' && (ohms == null || !(ohms > 0))) return 'Known resistor: its ohms must be above 0, or leave its label empty.'
   return {
     ...before,
+    sourceResistors: {
+      first: { label: typed.first.trim() || 'first resistor', ohms: firstOhms },
+      second: { label: typed.second.trim() || 'second resistor', ohms: secondOhms },
+    },
     knownDiode: { label: typed.diode.trim() || 'known diode', leastVolts: least, mostVolts: most },
     knownSource: { label: typed.source.trim() || 'known source', volts, plusMinusVolts: plusMinus },
     knownResistor: resistor === '' || ohms == null ? null : { label: resistor, ohms },
@@ -88,6 +103,14 @@ export const KitForm = ({ kit }: { kit: BenchKit }): JSX.Element => {
         <div className="row">
           {label('Known resistor, if any', typed.resistor, (resistor) => take({ resistor }))}
           <FigureField words="reads" unit="Ω" value={typed.ohms} change={(ohms) => take({ ohms })} />
+        </div>
+        <div className="row">
+          {label('To fit a source: first resistor', typed.first, (first) => take({ first }))}
+          <FigureField words="of" unit="Ω" value={typed.firstOhms} change={(firstOhms) => take({ firstOhms })} />
+        </div>
+        <div className="row">
+          {label('To fit a source: second resistor', typed.second, (second) => take({ second }))}
+          <FigureField words="of" unit="Ω" value={typed.secondOhms} change={(secondOhms) => take({ secondOhms })} />
         </div>
         <SaveLine save={save} words="Keep the kit" />
       </form>

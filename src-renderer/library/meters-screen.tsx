@@ -3,6 +3,7 @@ import { useState, type JSX } from 'react'
 import { useApp, useSession } from '../app/session'
 import { ConnectForm } from '../start/connect-form'
 import { LinkPanel } from '../start/link-panel'
+import { CheckStandardsForm } from './check-standards-form'
 import { KitForm } from './kit-form'
 import { MeterDetail } from './meter-detail'
 import { RuleForm } from './rule-form'
@@ -59,6 +60,7 @@ export const MetersScreen = (): JSX.Element => {
         </section>
         {meter !== undefined && <MeterDetail key={meter.id} meter={meter} />}
         {library !== null && <KitForm key={JSON.stringify(library.kit)} kit={library.kit} />}
+        {library !== null && <CheckStandardsForm key={`standards ${JSON.stringify(library.kit)}`} kit={library.kit} />}
         {library !== null && <RuleForm key={JSON.stringify(library.rule)} rule={library.rule} />}
       </div>
     </div>

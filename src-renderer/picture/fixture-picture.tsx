@@ -29,7 +29,7 @@ const words: Record<Fixture, string> = {
   'first-resistor': 'The two tips on the first resistor',
   'second-resistor': 'The two tips on the second resistor',
   'diode-across-first': 'The two tips on the diode, the first resistor across it',
-  'diode-and-second': 'The two tips on the ends of the diode and the second resistor, joined in series',
+  'diode-and-second': 'The two tips on diode and second resistor in series',
 }
 
 /** Line symbol of a diode, anode at the left, its cathode bar at the right. */
