@@ -4,6 +4,10 @@ import { boardType } from './board/board-type'
 import { portSettings } from './meter/description'
 import { meterIdentity } from './meter/identity'
 import { benchKit, meter } from './meter/instrument'
+import { heardView } from './meter/teach/heard-rows'
+import { teachSetup } from './meter/teach/setup'
+import { shown } from './meter/teach/shown'
+import { teachingView } from './meter/teach/teaching-view'
 import { checkResult } from './metrology/check-standards'
 import { decisionRule } from './metrology/limits'
 import { traceability } from './metrology/traceable'
@@ -62,7 +66,7 @@ const exported = { runs: z.array(z.uuid()).min(1).max(500), as: z.enum(exportKin
 /** Commands: what goes in, what comes back. */
 export const commands = {
   ...recordCommands,
-  'hello': { input: nothing, output: z.strictObject({ version: z.string(), bench: benchView.nullable(), live: liveView, link: linkView, identity: meterIdentity.nullable(), library: libraryView, runs: runsView, settings: benchSettings }) },
+  'hello': { input: nothing, output: z.strictObject({ version: z.string(), bench: benchView.nullable(), live: liveView, link: linkView, identity: meterIdentity.nullable(), library: libraryView, runs: runsView, settings: benchSettings, teaching: teachingView.nullable() }) },
   'list-ports': { input: nothing, output: z.strictObject({ ports: z.array(portEntry), message: z.string().nullable() }) },
   'connect': {
     input: z.strictObject({ path: text(400).min(1), description: text(80).min(1), meter: text(64).optional(), name: text(80).optional(), port: portSettings.optional() }),
@@ -73,6 +77,19 @@ export const commands = {
    * `meter`: the one that is taken to be connected, or the one offered in its place. By a press, or by the asset number on its label.
    */
   'confirm-meter': { input: z.strictObject({ meter: text(64), asset: text(120).min(1).optional() }), output: meterIdentity },
+  /** Listens to an unknown meter, sending nothing; what was taught before goes on. */
+  'teach-listen': { input: z.strictObject({ path: text(400).min(1), setup: teachSetup }), output: nothing },
+  'teach-stop': { input: nothing, output: nothing },
+  /** What the display shows now, while it stands still. */
+  'teach-shown': { input: z.strictObject({ shown }), output: nothing },
+  /** The meter has no display that was asked for; `key` of the ask. */
+  'teach-cannot': { input: z.strictObject({ key: text(40) }), output: nothing },
+  /** One display by its place in the list, or all of them. */
+  'teach-forget': { input: z.strictObject({ example: z.number().int().nonnegative().nullable() }), output: nothing },
+  /** Into the data folder's meters; never over another. */
+  'save-description': { input: z.strictObject({ name: text(80).min(1) }), output: z.strictObject({ file: z.string() }) },
+  /** Fetched once, under `path`, as an export is. */
+  'export-description': { input: z.strictObject({ name: text(80).min(1) }), output: z.strictObject({ path: z.string(), name: z.string() }) },
   'save-meter': { input: meter, output: nothing },
   'save-kit': { input: benchKit, output: nothing },
   'save-rule': { input: decisionRule, output: nothing },
@@ -141,6 +158,9 @@ export const events = {
   'identity': meterIdentity.nullable(),
   'library': libraryView,
   'meters': z.array(meter),
+  'teaching': teachingView.nullable(),
+  /** The bytes of the port that is listened to, at most ten times a second. */
+  'heard': heardView,
   'runs': runsView,
   /** Of an export that takes longer than a second; null once it is over. */
   'export': z.strictObject({ done: z.number().int(), of: z.number().int() }).nullable(),

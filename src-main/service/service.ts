@@ -32,6 +32,7 @@ import { createShortestWays } from './practice/shortest-ways'
 import { openCheckStore } from './store/check-store'
 import { openStoreFile } from './store/open-store'
 import { openRecordStore } from './store/record-store'
+import { createTeaching } from './teaching'
 import { openRunList } from './store/run-list'
 import { openRunStore } from './store/run-store'
 import { openShopStore } from './store/shop-store'
@@ -143,6 +144,13 @@ export const openService = (options: ServiceOptions): Service => {
     changed: tellIdentity,
   })
 
+  const teaching = createTeaching({
+    workerFile: options.workerFile, dataFolder: options.dataFolder, assets, clock, report: options.report,
+    hindrance: () => (['closed', 'practice'].includes(link.view().status) ? null : 'A meter is connected. Disconnect it on Meters, then listen to the unknown one.'),
+    names: () => library.contents().descriptions.map(({ description }) => description.name),
+    publish: { teaching: (view) => { dispatcher.publish('teaching', view) }, heard: (heard) => { dispatcher.publish('heard', heard) } },
+  })
+
   /** What ships with the app is named from the app's own folder. */
   const shownFile = (file: string, builtIn: boolean): string => (builtIn ? relative(dirname(options.builtInFolder), file) : file)
 
@@ -192,13 +200,14 @@ export const openService = (options: ServiceOptions): Service => {
 
   const handlers: Handlers = {
     'hello': () => ({
-      version: options.version, bench: keeper.view(), live: keeper.live(), link: linkView(), identity: identity.view(), library: libraryView(), runs: runsView(), settings: shop.settings(),
+      version: options.version, bench: keeper.view(), live: keeper.live(), link: linkView(), identity: identity.view(), library: libraryView(), runs: runsView(), settings: shop.settings(), teaching: teaching.view(),
     }),
     'list-ports': listPorts,
     'connect': async (input) => {
       const description = descriptionNamed(input.description)
       const entry = entryFor(input)
       starts.beforeConnect()
+      await teaching.letGo()
       identity.connecting()
       try {
         await link.connect(input.path, description, entry.settings ?? description.port, entry.id)
@@ -215,6 +224,7 @@ export const openService = (options: ServiceOptions): Service => {
       return linkView()
     },
     'confirm-meter': (input) => identity.confirm(input),
+    ...teaching.handlers,
     'save-meter': (meter) => {
       const before = shop.meters().find((each) => each.id === meter.id)
       if (before === undefined) throw new Refusal('That meter is no longer in the list. Connect it once to add it.')
@@ -270,6 +280,7 @@ export const openService = (options: ServiceOptions): Service => {
   const ticking = setInterval(() => {
     setMeter()
     link.tick()
+    teaching.tick()
     ticks += 1
     const { readings, rejects } = link.view()
     if (ticks % ticksPerCount === 0 && readings + rejects !== counted) {
@@ -287,6 +298,7 @@ export const openService = (options: ServiceOptions): Service => {
       identity.close()
       starts.close()
       ways.close()
+      teaching.close()
       keeper.close()
       link.disconnect()
       library.close()

@@ -1,14 +1,18 @@
-/** The worker: whatever takes longer than the serial loop may be held up. Reads and checks the library's files; finds shortest ways. */
+/** The worker: whatever takes longer than the serial loop may be held up. Reads and checks the library's files; finds shortest ways; proposes descriptions. */
 import { parentPort } from 'node:worker_threads'
 import { z } from 'zod'
 import { boardType } from '../../src-core/board/board-type'
 import { parseFaults } from '../../src-core/circuit/faults'
 import { shortestWay } from '../../src-core/circuit/shortest-way'
+import { example } from '../../src-core/meter/teach/example'
+import { propose } from '../../src-core/meter/teach/propose'
+import { teachSetup } from '../../src-core/meter/teach/setup'
 import { ownedBytes, readLibrary } from './library-files'
 
 const work = z.union([
   z.strictObject({ builtIn: z.string(), data: z.string() }),
   z.strictObject({ board: boardType, faults: z.array(z.string()) }),
+  z.strictObject({ examples: z.array(example), setup: teachSetup, cannot: z.array(z.string()) }),
 ])
 
 parentPort?.on('message', (message: unknown) => {
@@ -17,6 +21,10 @@ parentPort?.on('message', (message: unknown) => {
     const parsed = parseFaults(asked.board, asked.faults)
     if ('problems' in parsed) throw new Error(parsed.problems.join(' '))
     parentPort?.postMessage(shortestWay(asked.board, parsed.faults))
+    return
+  }
+  if ('examples' in asked) {
+    parentPort?.postMessage(propose(asked.examples, asked.setup, asked.cannot, () => performance.now()))
     return
   }
   const { contents, transferList } = ownedBytes(readLibrary(asked.builtIn, asked.data))

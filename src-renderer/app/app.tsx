@@ -6,6 +6,7 @@ import { MetersScreen } from '../library/meters-screen'
 import { RecordsScreen } from '../records/records-screen'
 import { SettingsScreen } from '../settings/settings-screen'
 import { StartScreen } from '../start/start-screen'
+import { TeachScreen } from '../teach/teach-screen'
 import { Frame } from './frame'
 import { useApp, useSession } from './session'
 import { lostWords } from './words'
@@ -41,6 +42,12 @@ const Page = (): JSX.Element => {
       return (
         <Frame title="Meters">
           <MetersScreen />
+        </Frame>
+      )
+    case 'teach':
+      return (
+        <Frame title="Teach a meter">
+          <TeachScreen />
         </Frame>
       )
     case 'records':

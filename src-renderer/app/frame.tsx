@@ -32,7 +32,7 @@ export const Frame = ({ title, children }: { title: string; children: ReactNode 
               key={place.screen}
               type="button"
               className="place"
-              aria-current={screen === place.screen ? 'page' : undefined}
+              aria-current={screen === place.screen || (screen === 'teach' && place.screen === 'meters') ? 'page' : undefined}
               onClick={() => go(place.screen)}
             >
               {place.name}

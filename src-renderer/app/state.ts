@@ -4,7 +4,7 @@ import type { BenchView, LiveView } from '../../src-core/run/view'
 import { usualBenchSettings, type BenchSettings } from '../../src-core/settings/bench-settings'
 import type { Hello, ServiceEvent } from '../connection/connection'
 
-export type Screen = 'start' | 'bench' | 'boards' | 'meters' | 'records' | 'sound-and-keys'
+export type Screen = 'start' | 'bench' | 'boards' | 'meters' | 'records' | 'sound-and-keys' | 'teach'
 export type Message = { text: string; kind: 'note' | 'problem'; number: number }
 export type Service = { status: 'connecting' } | { status: 'up' } | { status: 'down'; again: number }
 
@@ -25,6 +25,9 @@ export type AppState = {
   /** An export that takes its time. */
   exporting: EventPayload<'export'>
   message: Message | null
+  /** An unknown meter that is being taught. */
+  teaching: EventPayload<'teaching'>
+  heard: EventPayload<'heard'> | null
 }
 
 export type Happening =
@@ -48,6 +51,8 @@ export const initialState: AppState = {
   settings: usualBenchSettings,
   exporting: null,
   message: null,
+  teaching: null,
+  heard: null,
 }
 
 /** A run that has just come to the bench brings its screen; one that has gone takes it away. */
@@ -76,14 +81,16 @@ const withEvent = (state: AppState, said: ServiceEvent): AppState => {
     case 'export': return { ...state, exporting: said.payload }
     case 'message': return withMessage(state, said.payload.text, said.payload.kind)
     case 'tone': return state
+    case 'teaching': return { ...state, teaching: said.payload, heard: said.payload === null || said.payload.path === null ? null : state.heard }
+    case 'heard': return { ...state, heard: said.payload }
   }
 }
 
 export const reduce = (state: AppState, happening: Happening): AppState => {
   switch (happening.kind) {
     case 'hello': {
-      const { version, bench, live, link, identity, library, runs, settings } = happening.hello
-      return { ...withBench(state, bench), service: { status: 'up' }, version, live, link, identity, library, runs, settings }
+      const { version, bench, live, link, identity, library, runs, settings, teaching } = happening.hello
+      return { ...withBench(state, bench), service: { status: 'up' }, version, live, link, identity, library, runs, settings, teaching, heard: null }
     }
     // Nothing of the live part is known any more; the run as it stood is kept to be read.
     case 'down': return { ...state, exporting: null, live: initialState.live, service: { status: 'down', again: happening.again } }

@@ -6,7 +6,7 @@ import type { ExportKind } from '../../src-core/run/export-name'
 import { ActionLine } from './action-line'
 
 /** The file is fetched by a link that is followed once; the page itself stays. */
-const save = (path: string, name: string): void => {
+export const saveExport = (path: string, name: string): void => {
   const link = document.createElement('a')
   link.href = assetUrl(path)
   link.download = name
@@ -18,7 +18,7 @@ const save = (path: string, name: string): void => {
 export const exportRuns = ({ call, say }: Pick<Session, 'call' | 'say'>, runs: readonly string[], as: ExportKind): void => {
   call('export-run', { runs: [...runs], as }).then(
     ({ path, name }) => {
-      save(path, name)
+      saveExport(path, name)
       // Whether and where it is saved, the browser shows, or the desktop says.
       say(`${name} is being saved.`, 'note')
     },

@@ -15,7 +15,7 @@ type Draft = { meter: string | null; path: string | null; description: string | 
 const otherMeter = ''
 
 export const ConnectForm = (): JSX.Element => {
-  const { call } = useSession()
+  const { call, go } = useSession()
   const library = useApp((state) => state.library)
   const link = useApp((state) => state.link)
   const [ports, setPorts] = useState<Ports | null>(null)
@@ -197,6 +197,12 @@ export const ConnectForm = (): JSX.Element => {
       <button type="submit" className="main-act" data-testid="connect" disabled={busy || description === ''}>
         {busy ? 'Opening the port …' : 'Connect'}
       </button>
+      <p className="aside">
+        None fits?{' '}
+        <button type="button" className="quiet-act" data-testid="teach" onClick={() => go('teach')}>
+          Teach this meter
+        </button>
+      </p>
     </form>
   )
 }

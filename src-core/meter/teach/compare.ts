@@ -29,7 +29,7 @@ export const roundReader = (description: MeterDescription): RoundReader => {
     const decode = lineDecoder(description)
     const end = bytesOfHex(framing.delimiter)
     return ({ round }) => {
-      const bytes = bytesOfHex(round + round)
+      const bytes = bytesOfHex(round.repeat(3))
       const ends = [...bytes.keys()].filter((place) => end.every((byte, index) => bytes[place + index] === byte))
       const [first, second] = ends
       return first === undefined || second === undefined ? nothing : decode(bytes.slice(first + end.length, second), at)

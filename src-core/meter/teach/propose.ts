@@ -72,6 +72,20 @@ const framingWords = (cut: Cut, frames: CutFrames | null): string => {
   return `Frames of ${length} bytes${own?.sure === true ? ', with a pause between them' : '; where one begins is taken from the bytes that never change'}.`
 }
 
+const leastToDoubt = 6
+const mostToDoubt = 60
+
+/** Displays without which a description fits all others: one of them was probably typed wrong. */
+const doubted = (examples: readonly Example[], setup: TeachSetup): Proposal['disagree'] => {
+  if (examples.length < leastToDoubt || examples.length > mostToDoubt) return []
+  const alone = examples.map((_, example) => example).filter((example) => {
+    const others = examples.filter((_, at) => at !== example)
+    const { description } = make(findFraming(others), others, knownOf(others), setup)
+    return description !== null && disagreeing(description, others).length === 0
+  })
+  return alone.length > 2 ? [] : alone.map((example) => ({ example, words: 'Without this display a description fits all others. Was it typed right? If not, take it out.' }))
+}
+
 /**
  * @param cannot keys of asks the meter has no display for
  * @param clock milliseconds, monotonic: times the pattern of lines
@@ -80,7 +94,7 @@ export const propose = (examples: readonly Example[], setup: TeachSetup, cannot:
   const known = knownOf(examples)
   const cut = findFraming(examples)
   const made = make(cut, examples, known, setup)
-  const disagree = made.description === null ? [] : disagreeing(made.description, examples)
+  const disagree = made.description === null ? doubted(examples, setup) : disagreeing(made.description, examples)
   const checked = made.description === null || disagree.length > 0 ? null : checkDescription(made.description, '', clock)
   const because = made.because ?? (disagree.length > 0 ? 'The description does not read every display as it was typed.' : checked !== null && 'problems' in checked ? checked.problems.map(({ message }) => message).join(' ') : null)
   const lacks: Lacks = { frames: cut.kind === 'frames' || made.frames !== null, because, open: made.open }

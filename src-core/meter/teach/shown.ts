@@ -1,6 +1,6 @@
 /** What a display shows, as the person at the meter types it: the figure, the function the dial stands at, prefix and unit, annunciators. */
 import { z } from 'zod'
-import { meterFlag, meterFunction, unitOf, type UnitSymbol } from '../reading'
+import { meterFlag, meterFunction, unitOf, type MeterFunction, type UnitSymbol } from '../reading'
 
 export const shown = z.strictObject({
   function: meterFunction,
@@ -64,3 +64,10 @@ export const isFigure = (figure: ReadShown['figure']): figure is ShownFigure => 
 /** "−1.234 kΩ", "OL", as a sentence names it. */
 export const inShownWords = ({ text, mark }: Pick<Shown, 'text' | 'mark'>): string =>
   `${text.trim().replace(/^-/, '−')}${mark.trim() === '' ? '' : ` ${mark.trim()}`}`
+
+/** What may stand beside a figure in each function, the usual one first. */
+export const marksOf: Record<MeterFunction, readonly string[]> = {
+  'dc-voltage': ['V', 'mV', 'µV', ''], 'ac-voltage': ['V', 'mV', 'µV', ''], resistance: ['Ω', 'kΩ', 'MΩ', 'mΩ', 'GΩ', ''], continuity: ['Ω', 'kΩ', ''],
+  diode: ['V', 'mV', ''], capacitance: ['nF', 'µF', 'pF', 'mF', 'F', ''], inductance: ['mH', 'µH', 'H', 'nH', ''], frequency: ['Hz', 'kHz', 'MHz', ''],
+  temperature: ['°C', 'K'], 'dc-current': ['A', 'mA', 'µA', 'nA', ''], 'ac-current': ['A', 'mA', 'µA', 'nA', ''],
+}

@@ -16,11 +16,11 @@ const valueOf = (display: Display): Reading['value'] => {
   return Number(shownText(display)) * (mark.length > 1 ? factors[mark[0] ?? ''] ?? 1 : 1)
 }
 
-export const wrong = (meter: UnknownMeter, seed: number, pauses: boolean): string[] => {
+const wrong = (meter: UnknownMeter, seed: number, pauses: boolean): string[] => {
   const { proposal, examples } = teachFrom(meter, seed, pauses)
   if (proposal.ask !== null || proposal.description === null) return [`seed ${seed} ${meter.about}: after ${examples.length} displays: ${proposal.because ?? proposal.ask?.words}`]
   const random = seededRandom(seed + 77)
-  let last: Reading | null = null
+  let last: Reading | null
   const stream = openStream(proposal.description, { reading: (reading) => { last = reading }, reject: () => undefined })
   const faults: string[] = []
   for (let k = 0; k < displays; k += 1) {

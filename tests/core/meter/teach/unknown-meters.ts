@@ -29,7 +29,6 @@ const rangesOf = (width: number): UnknownMeter['ranges'] => ({
 })
 
 const bytesOf = (text: string): number[] => [...text].map((c) => c.charCodeAt(0))
-const unitOfMark = (mark: string): string => (/[^kMmµn]$/.exec(mark)?.[0] ?? '')
 
 /** Lines in any order, with their own words, signs and padding. */
 export const lineMeter = (random: Random): UnknownMeter => {
