@@ -2,8 +2,10 @@
 import { fileURLToPath } from 'node:url'
 import { checkCommand, checkUsage } from './cli/check'
 import { decodeCommand, decodeUsage } from './cli/decode'
+import { backupKeyCommand, keysUsage, publicKeyCommand, restoreKeyCommand } from './cli/keys'
 import { practiceMeterCommand, practiceMeterUsage } from './cli/practice-meter'
 import { Refused, type Surroundings } from './cli/surroundings'
+import { verifyCommand, verifyUsage } from './cli/verify'
 
 const surroundings: Surroundings = {
   builtInFolder: fileURLToPath(new URL('../../fixtures', import.meta.url)),
@@ -14,13 +16,17 @@ const surroundings: Surroundings = {
   complain: (line) => { process.stderr.write(`${line}\n`) },
 }
 
-const usage = ['Usage: npm run -s cli -- COMMAND', '', ...checkUsage, '', ...decodeUsage, '', ...practiceMeterUsage].join('\n')
+const usage = ['Usage: npm run -s cli -- COMMAND', '', ...checkUsage, '', ...decodeUsage, '', ...practiceMeterUsage, '', ...verifyUsage, '', ...keysUsage].join('\n')
 
 const run = async ([command, ...rest]: string[]): Promise<number> => {
   switch (command) {
     case 'check': return checkCommand(rest, surroundings)
     case 'decode': return decodeCommand(rest, surroundings)
     case 'practice-meter': return practiceMeterCommand(rest, surroundings)
+    case 'verify': return verifyCommand(rest, surroundings)
+    case 'backup-key': return backupKeyCommand(rest, surroundings)
+    case 'restore-key': return restoreKeyCommand(rest, surroundings)
+    case 'public-key': return publicKeyCommand(rest, surroundings)
     case undefined:
     case 'help':
     case '--help':

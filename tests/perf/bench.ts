@@ -1,6 +1,7 @@
 /** npm run bench: one figure a line, `name value unit`; names after `--` choose the parts whose names begin so. */
 import { decodeFigures } from './decode-figures'
 import { parseFigures } from './parse-figures'
+import { recordFigures } from './record-figures'
 import { fillCommand, fillStore, runFigures } from './run-figures'
 import { startFigures } from './start-figures'
 import { touchFigures } from './touch-figures'
@@ -15,6 +16,7 @@ const parts: { prefix: string; measure: () => Figure[] | Promise<Figure[]> }[] =
   { prefix: 'parse.', measure: () => parseFigures(seed) },
   { prefix: 'decode.', measure: () => decodeFigures(seed) },
   { prefix: 'runs.', measure: () => runFigures(seed) },
+  { prefix: 'record.', measure: () => recordFigures() },
   { prefix: 'verdict.', measure: () => verdictFigures() },
   { prefix: 'touch.', measure: () => touchFigures(seed, touchesEach) },
   { prefix: 'start.', measure: () => startFigures() },

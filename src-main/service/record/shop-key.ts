@@ -42,14 +42,30 @@ export const readShopKey = (dataFolder: string): KeyObject | null => {
   }
 }
 
-/** Keeps a key as the shop's own; one that was there is set aside under its own name, never deleted. */
-export const keepShopKey = (dataFolder: string, key: KeyObject, name: string): void => {
-  mkdirSync(keyFolder(dataFolder), { recursive: true, mode: 0o700 })
-  const before = readShopKey(dataFolder)
-  const publicKey = publicHexOf(key)
-  if (before !== null && publicHexOf(before) !== publicKey) {
-    renameSync(privateFile(dataFolder), join(keyFolder(dataFolder), `record-key-${publicHexOf(before).slice(0, 16)}.pem`))
+/** The name of the key that is there, of its first digits; one that cannot be read has none. */
+const keyName = (dataFolder: string): string => {
+  try {
+    const key = readShopKey(dataFolder)
+    return key === null ? '' : publicHexOf(key).slice(0, 16)
+  } catch {
+    // It is set aside as it is; whoever restores a key was told that this one cannot be read.
+    return 'unreadable'
   }
+}
+
+/** A file that does not exist yet. */
+const free = (folder: string, name: string, number = 1): string => {
+  const file = join(folder, `${name}${number === 1 ? '' : `-${number}`}.pem`)
+  return existsSync(file) ? free(folder, name, number + 1) : file
+}
+
+/** Keeps a key as the shop's own; another that was there is set aside under its own name, never deleted. */
+export const keepShopKey = (dataFolder: string, key: KeyObject, name: string): void => {
+  const folder = keyFolder(dataFolder)
+  mkdirSync(folder, { recursive: true, mode: 0o700 })
+  const publicKey = publicHexOf(key)
+  const before = keyName(dataFolder)
+  if (before !== '' && before !== publicKey.slice(0, 16)) renameSync(privateFile(dataFolder), free(folder, `record-key-${before}`))
   write(privateFile(dataFolder), key.export({ type: 'pkcs8', format: 'pem' }).toString(), 0o600)
   writePublic(dataFolder, publicKey, name)
 }

@@ -1,0 +1,109 @@
+/** `backup-key`, `restore-key` and `public-key`: the shop's signing key, kept safe and made known. */
+import { existsSync, readFileSync, writeFileSync } from 'node:fs'
+import { resolve } from 'node:path'
+import { parseArgs } from 'node:util'
+import { keyInWords } from '../../src-core/record/verify'
+import { backUpKey, keyBackup, restoredKey, type KeyBackup } from '../service/record/key-backup'
+import { keepShopKey, knownKeys, readShopKey } from '../service/record/shop-key'
+import { publicHexOf } from '../service/record/signatures'
+import { usualDataFolder } from '../start/data-folder'
+import { createAsking } from './passphrase'
+import { Refused, type Surroundings } from './surroundings'
+
+export const keysUsage = [
+  '  backup-key FILE [--data FOLDER]',
+  '      Writes the shop\'s signing key into FILE, encrypted under a passphrase that it asks for twice.',
+  '  restore-key FILE [--data FOLDER] [--replace]',
+  '      Puts a key from its backup into a data folder. --replace sets another key that is there aside.',
+  '  public-key [--data FOLDER]',
+  '      Prints the public key, as a file for those who receive the shop\'s records.',
+]
+
+type Asked = { file: string | undefined; dataFolder: string; replace: boolean }
+
+const readArgs = (command: string, args: readonly string[], { calledFrom }: Surroundings): Asked => {
+  try {
+    const { values, positionals } = parseArgs({ args: [...args], allowPositionals: true, options: { data: { type: 'string' }, replace: { type: 'boolean' } } })
+    if (positionals.length > 1) throw new Error(`${command} takes one file.`)
+    return { file: positionals[0] === undefined ? undefined : resolve(calledFrom, positionals[0]), dataFolder: values.data === undefined ? usualDataFolder() : resolve(calledFrom, values.data), replace: values.replace === true }
+  } catch (error) {
+    throw new Refused(`${error instanceof Error ? error.message : String(error)}\n${keysUsage.join('\n')}`)
+  }
+}
+
+const needed = (command: string, file: string | undefined): string => {
+  if (file === undefined) throw new Refused(`${command} needs a file.\n${keysUsage.join('\n')}`)
+  return file
+}
+
+const shopKey = (dataFolder: string): NonNullable<ReturnType<typeof readShopKey>> => {
+  const key = readShopKey(dataFolder)
+  if (key === null) throw new Refused(`There is no signing key in ${dataFolder}: it is made with the first record. Name another data folder with --data.`)
+  return key
+}
+
+const nameOf = (dataFolder: string, publicKey: string): string => knownKeys(dataFolder).keys.find((each) => each.publicKey === publicKey)?.name ?? 'this shop'
+
+export const backupKeyCommand = async (args: readonly string[], surroundings: Surroundings): Promise<number> => {
+  const { file: named, dataFolder } = readArgs('backup-key', args, surroundings)
+  const file = needed('backup-key', named)
+  if (existsSync(file)) throw new Refused(`${file} exists already. It is not written over: name another file.`)
+  const key = shopKey(dataFolder)
+  const asking = createAsking(surroundings)
+  try {
+    const passphrase = await asking.ask('Passphrase for the backup:')
+    if (await asking.ask('The same once more:') !== passphrase) throw new Refused('The two passphrases differ. Nothing was written.')
+    const backup = await backUpKey(key, nameOf(dataFolder, publicHexOf(key)), passphrase, new Date().toISOString()).catch((error: Error) => { throw new Refused(error.message) })
+    writeFileSync(file, `${JSON.stringify(backup, null, 2)}\n`, { mode: 0o600, flag: 'wx' })
+    surroundings.print(`${file}: the key ${keyInWords(backup.publicKey)}, under the passphrase. Without the passphrase nobody can use it, and nobody can restore it.`)
+    return 0
+  } finally {
+    asking.close()
+  }
+}
+
+const backupIn = (file: string): KeyBackup => {
+  if (!existsSync(file)) throw new Refused(`There is no file ${file}. Correct the name or the folder.`)
+  try {
+    return keyBackup.parse(JSON.parse(readFileSync(file, 'utf8')))
+  } catch (error) {
+    throw new Refused(`${file} is no backup of a key: ${error instanceof SyntaxError ? 'it is not JSON' : 'its parts are not those of probewright/key-backup/1'}. Nothing was restored.`)
+  }
+}
+
+/** A key file that is there and cannot be read does not keep its own backup out. */
+const keyThere = (dataFolder: string, complain: Surroundings['complain']): string | null => {
+  try {
+    const key = readShopKey(dataFolder)
+    return key === null ? null : publicHexOf(key)
+  } catch (error) {
+    complain(`The key that is there cannot be read and is set aside: ${error instanceof Error ? error.message : String(error)}`)
+    return null
+  }
+}
+
+export const restoreKeyCommand = async (args: readonly string[], surroundings: Surroundings): Promise<number> => {
+  const { file: named, dataFolder, replace } = readArgs('restore-key', args, surroundings)
+  const file = needed('restore-key', named)
+  const backup = backupIn(file)
+  const there = keyThere(dataFolder, surroundings.complain)
+  if (there !== null && there !== backup.publicKey && !replace) {
+    throw new Refused(`Another key signs the records of ${dataFolder}: ${keyInWords(there)}. With --replace it is set aside (not deleted), and ${keyInWords(backup.publicKey)} signs from then on.`)
+  }
+  const asking = createAsking(surroundings)
+  try {
+    const key = await restoredKey(backup, await asking.ask('Passphrase of the backup:')).catch((error: Error) => { throw new Refused(error.message) })
+    keepShopKey(dataFolder, key, backup.name)
+    surroundings.print(`Restored into ${dataFolder}: the key ${keyInWords(backup.publicKey)} of ${backup.name}.`)
+    return 0
+  } finally {
+    asking.close()
+  }
+}
+
+export const publicKeyCommand = (args: readonly string[], surroundings: Surroundings): number => {
+  const { dataFolder } = readArgs('public-key', args, surroundings)
+  const publicKey = publicHexOf(shopKey(dataFolder))
+  surroundings.print(JSON.stringify({ schema: 'probewright/public-key/1', algorithm: 'Ed25519', publicKey, name: nameOf(dataFolder, publicKey) }, null, 2))
+  return 0
+}

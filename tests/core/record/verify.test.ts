@@ -1,0 +1,198 @@
+/** What `verify` finds: every changed byte, a missing record, another key; and that it finds nothing where nothing is. */
+import { describe, expect, it } from 'vitest'
+import { canonical } from '../../../src-core/record/canonical'
+import { recordOfRun } from '../../../src-core/record/from-run'
+import { judgeText } from '../../../src-core/record/judge-file'
+import type { SignedFile, SignedRecord } from '../../../src-core/record/schema'
+import { fileText } from '../../../src-core/record/seal'
+import { verify, type KnownKey } from '../../../src-core/record/verify'
+import { checks, publicHexOf } from '../../../src-main/service/record/signatures'
+import { chainMade, otherKey, sealedRecord, shortened, sourcesMade, statementMade, testKey } from '../../bench-tools/made-records'
+
+const ownKey: KnownKey = { publicKey: publicHexOf(testKey), name: 'Willow Lane Board Repair' }
+const given = (files: readonly SignedFile[]) => files.map((file, index) => ({ name: `file-${index + 1}.json`, text: fileText(file) }))
+const verified = (files: readonly SignedFile[], keys: readonly KnownKey[] = [ownKey]) => verify(given(files), keys, checks)
+const small = (): SignedRecord => sealedRecord(recordOfRun(sourcesMade({ of: shortened(3) })))
+
+/** Every place of a JSON value, by its path, with the value there changed a little. */
+const changedEverywhere = function* (value: unknown, path = ''): Generator<{ path: string; value: unknown }> {
+  if (Array.isArray(value)) {
+    for (const [index, each] of value.entries()) {
+      for (const inner of changedEverywhere(each, `${path}[${index}]`)) yield { path: inner.path, value: value.map((old: unknown, at) => (at === index ? inner.value : old)) }
+    }
+    yield { path: `${path}[+]`, value: [...value, value[0] ?? 'one more'] }
+    if (value.length > 0) yield { path: `${path}[-]`, value: value.slice(1) }
+    return
+  }
+  if (typeof value === 'object' && value !== null) {
+    for (const [key, each] of Object.entries(value)) {
+      for (const inner of changedEverywhere(each, `${path}.${key}`)) yield { path: inner.path, value: { ...value, [key]: inner.value } }
+      yield { path: `${path}.${key} gone`, value: Object.fromEntries(Object.entries(value).filter(([other]) => other !== key)) }
+    }
+    yield { path: `${path}.more`, value: { ...value, more: 1 } }
+    return
+  }
+  if (typeof value === 'number') yield { path, value: value + 1 }
+  else if (typeof value === 'boolean') yield { path, value: !value }
+  else if (typeof value === 'string') yield { path, value: value === '' ? ' ' : `${value.slice(0, -1)}${value.endsWith('0') ? '1' : '0'}` }
+  else yield { path, value: 'something' }
+}
+
+describe('a record as it was issued', () => {
+  it('is valid with a known key; with none it says that the signature fits and the key is unknown, and shows it', () => {
+    const record = small()
+    expect(verified([record])).toMatchObject({ verdict: 'valid', faults: [], files: [{ verdict: 'valid', lines: [expect.stringMatching(/^valid, signed with the key of Willow Lane Board Repair: record 3F9A-000001, Vent driver node revision C, serial number VD-000007: pass, issued 2026-03-14T16:00:00\.000\+01:00\.$/)] }] })
+    const unknown = verified([record], [])
+    expect(unknown.verdict).toBe('key-unknown')
+    expect(unknown.files[0]?.lines[0]).toContain('the signature fits its content, key unknown (d75a9801 82b10ab7')
+    expect(verified([record], [{ publicKey: publicHexOf(otherKey), name: 'someone else' }]).verdict).toBe('key-unknown')
+  })
+
+  it('stays so when it is laid out with line breaks, but not when a name stands twice or a figure is written otherwise', () => {
+    const record = small()
+    const as = (text: string) => verify([{ name: 'a', text }], [ownKey], checks).verdict
+    expect(as(JSON.stringify(JSON.parse(canonical(record)), null, 2))).toBe('valid')
+    // The sound value stands last: this program reads it, another may read the first.
+    expect(as(canonical(record).replace('"verdict":"pass"},"place"', '"verdict":"fail","verdict":"pass"},"place"'))).toBe('changed')
+    expect(as(canonical(record).replace('22.5', '22.50'))).toBe('changed')
+    expect(as(canonical(record).replace('Harrowby', '\\u0048arrowby'))).toBe('changed')
+  })
+})
+
+describe('a changed record', () => {
+  it('is found for every field changed, added or taken away, in the content and in the seal', () => {
+    const record = small()
+    let tried = 0
+    for (const { path, value } of changedEverywhere(record)) {
+      tried += 1
+      const { verdict } = verify([{ name: path, text: canonical(value) }], [ownKey], checks)
+      expect(verdict === 'changed' || (verdict === 'not-a-record' && path.startsWith('.schema')), `${path}: ${verdict}`).toBe(true)
+    }
+    expect(tried).toBeGreaterThan(300)
+  })
+
+  it('names the step that changed, by the hashes in its seal alone', () => {
+    const record = small()
+    const forged = structuredClone(record)
+    const at = forged.record.steps.findIndex(({ values }) => typeof values[0]?.value === 'number')
+    const value = forged.record.steps[at]?.values[0]
+    if (value === undefined || typeof value.value !== 'number') throw new Error('no step has a figure')
+    value.value += 0.1
+    const found = judgeText(canonical(forged), checks)
+    expect(found).toMatchObject([{ is: 'changed', number: '3F9A-000001', what: [`/steps/${at} (${forged.record.steps[at]?.title ?? ''}) is not as it was signed.`] }])
+  })
+
+  it('names the field, with both values, beside a copy that is as it was signed', () => {
+    const record = small()
+    const forged = { ...record, record: { ...record.record, outcome: { ...record.record.outcome, verdict: 'fail' as const } } }
+    expect(verify(given([forged]), [ownKey], checks, [record]).files[0]?.lines).toContain('record.outcome.verdict: "fail" here, "pass" as issued.')
+    // The copy may be among the given files.
+    expect(verified([record, forged]).files[1]?.lines).toContain('record.outcome.verdict: "fail" here, "pass" as issued.')
+  })
+
+  it('that was signed anew by another is another’s: the key is not the shop’s', () => {
+    const forged = sealedRecord({ ...small().record, outcome: { verdict: 'fail', because: 'forged' } }, otherKey)
+    expect(verified([forged]).verdict).toBe('key-unknown')
+  })
+
+  it.each([
+    ['the signature', (file: SignedRecord) => { file.seal.signature = `${file.seal.signature.startsWith('0') ? '1' : '0'}${file.seal.signature.slice(1)}` }, /fits its hash, but not its signature/],
+    ['the hash', (file: SignedRecord) => { file.seal.sha256 = 'a'.repeat(64) }, /seal\.sha256 was changed/],
+    ['the key', (file: SignedRecord) => { file.seal.publicKey = publicHexOf(otherKey) }, /the seal was changed/],
+    ['the number', (file: SignedRecord) => { file.record.number = '3F9A-000002' }, /^\/number is not as it was signed/],
+  ])('says which: %s', (_what, change, words) => {
+    const file = structuredClone(small())
+    change(file)
+    const [found] = judgeText(canonical(file), checks)
+    expect(found?.is === 'changed' ? found.what.join(' ') : found?.is).toMatch(words)
+  })
+})
+
+describe('what is no record', () => {
+  it.each([
+    ['an empty file', ''], ['a text', 'dear customer'], ['another JSON', '{"schema":"probewright/readings/1"}'], ['a list of nothing', '[]'], ['a list of lists', '[[1]]'],
+    ['a newer version', '{"schema":"probewright/test-record/2"}'], ['a number', '17'], ['null', 'null'],
+  ])('is told, and breaks nothing: %s', (_what, text) => {
+    expect(verify([{ name: 'x', text }], [ownKey], checks)).toMatchObject({ verdict: 'not-a-record', faults: [] })
+  })
+  it('a record cut off in the middle was changed', () => {
+    expect(verify([{ name: 'x', text: fileText(small()).slice(0, 5000) }], [ownKey], checks).verdict).toBe('changed')
+  })
+})
+
+const job = { job: 'GC-2207', customer: 'Greenhouse Co-operative' }
+const other = { job: 'FN-9', customer: 'Fen Nursery' }
+const none = { job: '', customer: '' }
+
+describe('the chain', () => {
+  it('of all a shop’s records is whole, in any order of the files', () => {
+    const chain = chainMade([{ sheet: job }, { sheet: none }, { sheet: other }, { sheet: job }])
+    expect(verified(chain)).toMatchObject({ verdict: 'valid', faults: [] })
+    expect(verified([...chain].reverse()).verdict).toBe('valid')
+  })
+
+  it('names one that is missing between two others', () => {
+    const [first, , third, fourth] = chainMade([{ sheet: none }, { sheet: none }, { sheet: none }, { sheet: none }]) as [SignedRecord, SignedRecord, SignedRecord, SignedRecord]
+    expect(verified([first, third, fourth])).toMatchObject({ verdict: 'broken-chain', faults: ['3F9A-000002 is missing between 3F9A-000001 and 3F9A-000003.'] })
+    expect(verified([first, fourth]).faults).toEqual(['2 records are missing between 3F9A-000001 and 3F9A-000004, the last of them 3F9A-000003.'])
+    // Nothing is said of what came before the first one given.
+    expect(verified([third, fourth]).verdict).toBe('valid')
+  })
+
+  it('of a customer who has only the job’s records is whole though the shop’s numbers jump, and names one missing between two', () => {
+    const [a, , b, , c] = chainMade([{ sheet: job }, { sheet: other }, { sheet: job }, { sheet: none }, { sheet: job }]) as [SignedRecord, SignedRecord, SignedRecord, SignedRecord, SignedRecord]
+    expect(verified([a, b, c])).toMatchObject({ verdict: 'valid', faults: [] })
+    expect(verified([a, c]).faults).toEqual(['3F9A-000003 is missing between 3F9A-000001 and 3F9A-000005.'])
+  })
+
+  it('names a record that stands in another’s place, and two that bear one number', () => {
+    const [first, second] = chainMade([{ sheet: none }, { sheet: none }]) as [SignedRecord, SignedRecord]
+    const [swapped] = chainMade([{ sheet: { ...none, place: 'elsewhere' } }]) as [SignedRecord]
+    expect(verified([swapped, second])).toMatchObject({ verdict: 'broken-chain', faults: [expect.stringMatching(/^3F9A-000002 follows 3F9A-000001 with the hash .+, not this 3F9A-000001 with the hash/)] })
+    expect(verified([first, swapped]).faults).toEqual(['Two different records bear the number 3F9A-000001.'])
+    expect(verified([first, first]).verdict).toBe('valid')
+  })
+
+  it('in one file stands in its order', () => {
+    const [first, second, third] = chainMade([{ sheet: none }, { sheet: none }, { sheet: none }]) as [SignedRecord, SignedRecord, SignedRecord]
+    const as = (files: SignedFile[]) => verify([{ name: 'job.json', text: fileText(files) }], [ownKey], checks)
+    expect(as([first, second, third])).toMatchObject({ verdict: 'valid' })
+    expect(as([first, third, second])).toMatchObject({ verdict: 'broken-chain', faults: ['job.json: 3F9A-000002 stands behind 3F9A-000003: the order was changed.'] })
+  })
+
+  it('of two shops are two chains', () => {
+    const own = chainMade([{ sheet: none }])
+    const theirs = chainMade([{ sheet: none }, { sheet: none }, { sheet: none }], '8c1d9a55-0f3e-4b6a-8a34-1d5c2b7e9f10')
+    expect(verified([...own, ...theirs.slice(2)]).verdict).toBe('valid')
+  })
+
+  it('says which record a correction stands in for', () => {
+    const chain = chainMade([{ sheet: job }, { sheet: job, replaces: { number: '3F9A-000001', because: 'The serial number was read wrongly.' } }])
+    expect(verified(chain)).toMatchObject({ verdict: 'valid', notes: ['3F9A-000001 was replaced by 3F9A-000002: The serial number was read wrongly.'] })
+  })
+})
+
+describe('the statement of a job', () => {
+  it('with all its records is whole; without the last one, or one between, that one is named', () => {
+    const chain = chainMade([{ sheet: job }, { sheet: other }, { sheet: job }, { sheet: job }])
+    const own = chain.filter(({ record }) => record.job === job.job) as [SignedRecord, SignedRecord, SignedRecord]
+    const statement = statementMade(own)
+    expect(verified([...own, statement])).toMatchObject({ verdict: 'valid', faults: [] })
+    expect(verified([own[0], own[1], statement])).toMatchObject({ verdict: 'broken-chain', faults: ['3F9A-000004 is missing: it is the last of job GC-2207, as its statement says.'] })
+    expect(verified([own[1], own[2], statement]).faults).toEqual(['3F9A-000001 is missing: it is record 1 of 3 of job GC-2207, as its statement says.'])
+  })
+
+  it('is found when it was changed, for every field', () => {
+    const statement = statementMade(chainMade([{ sheet: job }]))
+    for (const { path, value } of changedEverywhere(statement)) {
+      const { verdict } = verify([{ name: path, text: canonical(value) }], [ownKey], checks)
+      expect(verdict === 'changed' || (verdict === 'not-a-record' && path.startsWith('.schema')), `${path}: ${verdict}`).toBe(true)
+    }
+  })
+
+  it('names a record that is another than it was', () => {
+    const records = chainMade([{ sheet: job }, { sheet: job }]) as [SignedRecord, SignedRecord]
+    const [changed] = chainMade([{ sheet: { ...job, place: 'elsewhere' } }]) as [SignedRecord]
+    expect(verified([changed, statementMade(records.slice(0, 1))]).faults).toEqual(['3F9A-000001 is not the record that the statement of job GC-2207 names: its hash is another.'])
+  })
+})
