@@ -2,8 +2,11 @@
 import { readFileSync } from 'node:fs'
 import { setFlagsFromString } from 'node:v8'
 import { runInNewContext } from 'node:vm'
+import { anyReply } from '../../fixtures/streams/scpi-replies'
 import { seededRandom } from '../../src-core/circuit/seeded-random'
 import { meterDescription, type MeterDescription } from '../../src-core/meter/description'
+import { scpiReading } from '../../src-core/meter/scpi/reading'
+import { replyUnits } from '../../src-core/meter/scpi/replies'
 import { seconds } from '../../src-core/quantity/units'
 import { openStream } from '../../src-main/service/link/open-stream'
 
@@ -54,6 +57,8 @@ const pass = async (description: MeterDescription, chunks: Buffer[]): Promise<{ 
   return { readings, took }
 }
 
+const medianRate = (rates: readonly number[]): number => Math.round([...rates].sort((one, other) => one - other)[Math.floor(rates.length / 2)] ?? 0)
+
 /** @throws Error when passes of the same stream give different numbers of readings. */
 const rateOf = async (name: string, description: MeterDescription, stream: Buffer, seed: number): Promise<DecodeFigure> => {
   const once = (await pass(description, [stream])).readings
@@ -67,8 +72,7 @@ const rateOf = async (name: string, description: MeterDescription, stream: Buffe
     if (readings !== sent) throw new Error(`${name}: ${readings} readings in chunks, ${sent} in one piece.`)
     rates.push(readings / took)
   }
-  rates.sort((one, other) => one - other)
-  return { name: `decode.${name}.readings_per_s`, value: Math.round(rates[Math.floor(rates.length / 2)] ?? 0), unit: '1/s' }
+  return { name: `decode.${name}.readings_per_s`, value: medianRate(rates), unit: '1/s' }
 }
 
 /** How much larger the heap is after an hour of the stream at the meter's speed than after its first minute, rubbish collected both times. */
@@ -99,6 +103,25 @@ const growthOf = async (description: MeterDescription, recorded: Buffer, seed: n
   return growth
 }
 
+/** Replies to the three questions of a reading, parsed; how long the meter takes to answer is another matter. */
+const scpiRate = (seed: number): DecodeFigure => {
+  const description = meterDescription.parse(JSON.parse(fixture('meters/scpi-meter.json').toString('utf8')))
+  const rates = Array.from({ length: passes }, (_, i) => {
+    const random = seededRandom(seed + i)
+    const replies = Array.from({ length: readingsAPass }, () => anyReply(random))
+    const began = worked()
+    let readings = 0
+    for (const { key, text } of replies) {
+      const units = replyUnits(text)
+      if (units !== null && !('reject' in scpiReading(description, key, units, { range: true, resolution: true, temperature: false }, true, seconds(0), ''))) readings += 1
+    }
+    const sent = replies.filter(({ value }) => value !== null).length
+    if (readings !== sent) throw new Error(`scpi-meter: ${readings} readings of ${sent} sent.`)
+    return readings / (worked() - began)
+  })
+  return { name: 'decode.scpi-meter.readings_per_s', value: medianRate(rates), unit: '1/s' }
+}
+
 export const decodeFigures = async (seed: number): Promise<DecodeFigure[]> => {
   setFlagsFromString('--expose-gc')
   const collect = runInNewContext('gc') as () => void
@@ -114,5 +137,5 @@ export const decodeFigures = async (seed: number): Promise<DecodeFigure[]> => {
     figures.push(await rateOf(name, description, stream, seed))
     growth = Math.max(growth, await growthOf(description, stream, seed, heap))
   }
-  return [...figures, { name: 'decode.heap_growth_mb', value: Number(growth.toFixed(3)), unit: 'MB' }]
+  return [...figures, scpiRate(seed), { name: 'decode.heap_growth_mb', value: Number(growth.toFixed(3)), unit: 'MB' }]
 }
