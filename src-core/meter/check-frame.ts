@@ -48,9 +48,13 @@ const indexProblems = (framing: FrameFraming): Found[] => {
     if (typeof value === 'string' && /^-?\d+\.[0-7]$/.test(value)) named.add(value)
     return value
   })
-  return [...named].filter((bit) => bitPlace(bit).bit > 3).map((bit) => ({
+  const { value } = fields
+  const highs = value.kind !== 'bcd' ? [] : value.digits.flatMap(({ nibble }, at) => (nibble === 'low' ? [] : [{
+    field: `framing.fields.value.digits.${at}`, message: `"framing.fields.value.digits.${at}" is the index that counts the bytes; the digits are in the low nibbles.`,
+  }]))
+  return [...highs, ...[...named].filter((bit) => bitPlace(bit).bit > 3).map((bit) => ({
     field: 'framing.fields', message: `"${bit}" is a bit of the index that counts the bytes; bits 0 to 3 of each byte hold the display.`,
-  }))
+  }))]
 }
 
 /** Hex numbers of a check value, by name. */

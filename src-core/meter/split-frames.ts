@@ -168,6 +168,7 @@ export const frameSplitter = (framing: FrameFraming, decode: (frame: Uint8Array,
   }
 
   const feed = (chunk: Uint8Array, at: Seconds): void => {
+    if (chunk.length === 0) return
     if (kept.length > 0 && at - lastArrival.at > staleAfter) {
       search(kept, true)
       kept = new Uint8Array(0)

@@ -43,6 +43,8 @@ describe('a description of frames that cannot work is told so', () => {
       '"framing.countAt" lies in "framing.start"; it is the byte that says how long the frame is, counted from 0.'],
     ['a bit of the index', changed(d, { value: { negative: { '7.5': 1 } } }),
       '"7.5" is a bit of the index that counts the bytes; bits 0 to 3 of each byte hold the display.'],
+    ['a digit in the index', changed(d, { fields: { value: { kind: 'bcd', digits: [{ byte: 0, nibble: 'low' }, { byte: 1, nibble: 'high' }], others: { a: 'L' } } }, top: { overload: ['LL'] } }),
+      '"framing.fields.value.digits.1" is the index that counts the bytes; the digits are in the low nibbles.'],
     ['a start of eight bits too wide', changed(c, { framing: { check: { ...check, initial: '005b' } } }),
       '"framing.check.initial" must have 2 hex digits for a check value of 8 bits; it is "005b".'],
     ['a polynomial too short', changed(e, { framing: { check: { ...read(e).framing.check, polynomial: 'b7' } } }),

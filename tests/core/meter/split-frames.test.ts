@@ -111,6 +111,17 @@ describe('a frame whose length a byte tells', () => {
   })
 })
 
+describe('a chunk without a byte', () => {
+  it('does not make the wait for the rest of a frame longer', () => {
+    const { feed, heard } = listen(counted)
+    feed(countedFrame(3).slice(0, 3), 1)
+    feed([], 1.4)
+    feed(countedFrame(3).slice(3), 1.6)
+    expect(heard[0]).toBe('the rest of a frame did not come, at 1')
+    expect(heard.filter((each) => /^\d/.test(each))).toEqual([])
+  })
+})
+
 describe('a meter that mirrors its display', () => {
   it('is read from its first frame on: its index is mark enough', () => {
     const { feed, heard } = listen(shipped('mirror-meter-d'))
