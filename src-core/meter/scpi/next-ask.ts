@@ -77,14 +77,13 @@ const rounding = 1e-9
 /** Seconds at which the next reading is due. */
 export const readDueAt = ({ readAt, framing }: ScpiSession): number => (readAt === null ? 0 : readAt + framing.everySeconds)
 
-/** It answered, but not as the instrument that was connected: asked again every second. */
-export const isDoubtful = ({ proven, failures, readAt }: ScpiSession): boolean => !proven && failures === 0 && readAt !== null
+/** Seconds between two questions who it is, where the answer was not the right one. */
 export const doubtfulEvery = 1
 
 /** Null: nothing to send at this moment. */
 export const nextAsk = (state: ScpiSession, at: Seconds): Ask | null => {
   if (state.leaving === 'left') return null
-  if (!state.proven) return isDoubtful(state) && at < (state.readAt ?? 0) + doubtfulEvery - rounding ? null : { kind: 'identify' }
+  if (!state.proven) return state.doubtful && at < (state.readAt ?? 0) + doubtfulEvery - rounding ? null : { kind: 'identify' }
   if (state.errors !== null) return { kind: 'errors' }
   if (state.leaving === 'restoring') return restoring(state)
   const standing = toNote(state, [functionQuery, triggerQuery, continuousQuery]) ?? triggering(state)

@@ -39,8 +39,12 @@ export type ScpiSession = {
   /** Who it said it is; false after a time-out: then it is asked anew before anything counts. */
   identity: string | null
   proven: boolean
+  /** What it said once, not yet twice, and its event status enable register then. */
+  claims: { reply: string; eventStatus: string } | null
   /** Another instrument answers in its place. */
   stranger: string | null
+  /** Its last answer to who it is was not the right one: there is no hurry to ask again. */
+  doubtful: boolean
   /** The event status enable register as found; it carries the numbers of our messages. */
   eventStatus: string | null
   noted: Record<string, string | null>
@@ -99,7 +103,7 @@ export const isOn = (text: string | null | undefined): boolean => text === '1' |
 /** @param firstTag 1 to 255; let it differ from one start of the app to the next, so that no old answer fits. */
 export const startScpi = (description: MeterDescription, framing: ScpiFraming, firstTag: number): ScpiSession => ({
   description, framing, tag: firstTag, open: null, errors: { after: null, seen: [], timedOut: false }, failures: 0, unread: 0, tries: {}, silent: false, late: 0,
-  identity: null, proven: false, stranger: null, eventStatus: null, noted: {}, now: null, ranges: {}, others: {}, wanted: null, refused: [],
+  identity: null, proven: false, claims: null, stranger: null, doubtful: false, eventStatus: null, noted: {}, now: null, ranges: {}, others: {}, wanted: null, refused: [],
   stubborn: 0, readAt: null, leaving: 'no',
 })
 
@@ -110,6 +114,6 @@ export const allUnsure = (ranges: ScpiSession['ranges']): ScpiSession['ranges'] 
 
 /** The same cable opened anew: what was found at first is kept, for that is what is put back; who answers has to be asked again. */
 export const resumeScpi = (before: ScpiSession): ScpiSession => ({
-  ...before, open: null, errors: { after: null, seen: [], timedOut: false }, failures: 0, unread: 0, tries: {}, silent: false, late: 0, proven: false, stranger: null,
+  ...before, open: null, errors: { after: null, seen: [], timedOut: false }, failures: 0, unread: 0, tries: {}, silent: false, late: 0, proven: false, claims: null, stranger: null, doubtful: false,
   ranges: allUnsure(before.ranges), others: {}, refused: [], stubborn: 0, readAt: null, leaving: 'no',
 })

@@ -6,7 +6,7 @@ import { seconds, type Seconds } from '../../quantity/units'
 import {
   isOwnFault, noErrorQueueWords, noReadingWords, notDescribedWords, readingErrorWords, refusedWords, restoringErrorWords, stubbornWords, unansweredWords, waitingErrorsWords,
 } from './error-words'
-import { doubtfulEvery, isDoubtful, messagesOf, nextAsk, readDueAt } from './next-ask'
+import { doubtfulEvery, messagesOf, nextAsk, readDueAt } from './next-ask'
 import { scpiReading } from './reading'
 import { functionKey, quotedText, readError, replyUnits } from './replies'
 import { allUnsure, functionQuery, keyOf, unsure, type Ask, type ScpiInput, type ScpiOutput, type ScpiSession, type Takes, type WantedSetting } from './session-state'
@@ -79,16 +79,20 @@ const onIdentity = (before: ScpiSession, rest: string): ScpiStep => {
   const [, old = '', name = ''] = /^(\d{1,3});(.*)$/.exec(rest) ?? []
   const reply = name.trim().slice(0, mostNameLength)
   const printable = [...reply].every((character) => character >= ' ' && character <= '~')
-  if (reply === '' || !printable) return reject(before, 'the meter does not say who it is')
-  if (before.identity !== null && before.identity !== reply) {
-    const again = before.stranger === reply
-    const state: ScpiSession = { ...before, stranger: reply, errors: { after: null, seen: [], timedOut: false } }
-    // Nothing of a stranger is touched but the register that carried the number.
-    const put: ScpiOutput = { kind: 'send', messages: [`*ESE ${old}`] }
-    return again ? step(state, put) : step(state, put, { kind: 'another', was: before.identity, is: reply })
+  if (reply === '' || !printable) return reject({ ...before, doubtful: true }, 'the meter does not say who it is')
+  if (reply === before.identity || (before.identity === null && before.claims?.reply === reply)) {
+    const { claims, stranger } = before
+    const state: ScpiSession = {
+      ...before, proven: true, identity: reply, stranger: null, doubtful: false, claims: null, eventStatus: before.eventStatus ?? claims?.eventStatus ?? old,
+    }
+    return step(state, { kind: 'identified', reply }, ...(stranger === null ? [] : [{ kind: 'same-again' } as const]))
   }
-  const state: ScpiSession = { ...before, proven: true, identity: reply, stranger: null, eventStatus: before.eventStatus ?? old }
-  return step(state, { kind: 'identified', reply }, ...(before.stranger === null ? [] : [{ kind: 'same-again' } as const]))
+  // A name that is new has to be said twice: one that was damaged on its way must not stand for the instrument.
+  if (before.claims?.reply !== reply && before.stranger !== reply) return step({ ...before, doubtful: false, claims: { reply, eventStatus: old } })
+  const state: ScpiSession = { ...before, stranger: reply, doubtful: true, claims: null, errors: { after: null, seen: [], timedOut: false } }
+  // Nothing of a stranger is touched but the register that carried the number.
+  const put: ScpiOutput = { kind: 'send', messages: [`*ESE ${before.claims?.eventStatus ?? old}`] }
+  return before.stranger === reply ? step(state, put) : step(state, put, { kind: 'another', was: before.identity ?? '', is: reply })
 }
 
 const onError = (before: ScpiSession, ask: Ask, rest: string): ScpiStep => {
@@ -174,7 +178,7 @@ const onTimeOut = (before: ScpiSession, ask: Ask): ScpiStep => {
   const failures = before.failures + 1
   const errors = ask.kind === 'identify' || ask.kind === 'errors' ? before.errors ?? { after: null, seen: [], timedOut: true } : { after: ask, seen: [], timedOut: true }
   const state: ScpiSession = {
-    ...before, open: null, failures, errors, proven: false, ranges: allUnsure(before.ranges),
+    ...before, open: null, failures, errors, proven: false, doubtful: false, claims: null, ranges: allUnsure(before.ranges),
   }
   const unasked = (state.tries['errors'] ?? 0) + 1
   if (ask.kind === 'errors' && failures <= state.framing.retries) {
@@ -218,7 +222,7 @@ const rounding = 1e-9
 export const scpiWakesAt = (state: ScpiSession): Seconds | null => {
   if (state.leaving === 'left') return null
   if (state.open !== null) return seconds(state.open.sentAt + state.framing.timeoutSeconds)
-  return seconds(isDoubtful(state) ? (state.readAt ?? 0) + doubtfulEvery : readDueAt(state))
+  return seconds(state.doubtful ? (state.readAt ?? 0) + doubtfulEvery : readDueAt(state))
 }
 
 const take = (state: ScpiSession, input: ScpiInput): ScpiStep => {

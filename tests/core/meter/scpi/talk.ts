@@ -20,6 +20,8 @@ export type Talk = {
   pass: (forSeconds: number, until?: () => boolean) => void
   /** Bytes from nowhere onto the line. */
   noise: (text: string) => void
+  /** Lines that came, oldest first. */
+  lines: string[]
 }
 
 export const startTalk = (habits: InstrumentHabits = {}, onLeads: OnLeads = () => 1, description: MeterDescription = trainer(), firstTag = 250): Talk => {
@@ -29,6 +31,7 @@ export const startTalk = (habits: InstrumentHabits = {}, onLeads: OnLeads = () =
   const outputs: Talk['outputs'] = []
   let pending: { at: number; text: string }[] = []
   let line = ''
+  const lines: string[] = []
   let at = 0
 
   const take = (input: ScpiInput): void => {
@@ -44,11 +47,12 @@ export const startTalk = (habits: InstrumentHabits = {}, onLeads: OnLeads = () =
     for (let end = line.indexOf('\n'); end >= 0; end = line.indexOf('\n')) {
       const whole = line.slice(0, end)
       line = line.slice(end + 1)
+      lines.push(whole)
       take({ kind: 'line', text: whole, raw: Buffer.from(`${whole}\n`, 'latin1').toString('hex'), at: seconds(at) })
     }
   }
   return {
-    instrument, outputs,
+    instrument, outputs, lines,
     readings: () => outputs.flatMap((output) => (output.kind === 'reading' ? [output.reading] : [])),
     troubles: () => outputs.flatMap((output) => (output.kind === 'trouble' ? [output.text] : [])),
     rejects: () => outputs.flatMap((output) => (output.kind === 'reject' ? [output.why] : [])),
