@@ -39,6 +39,8 @@ export type IdentitySurroundings = {
   taken: (meter: Meter) => void
   /** Something of the meter was kept. */
   edited: (meter: Meter) => void
+  /** The cable was pulled and is not back: nobody knows what will hang on it. */
+  away: () => boolean
   /** The meter of the run on the bench, and whether it asks for it; null: none, or practice. */
   bench: () => { meter: Meter; asks: boolean } | null
   saySame: () => string | null
@@ -58,6 +60,7 @@ type State = {
   offer: string | null
 }
 
+const awayWords = 'The meter is away. Plug it in again, then confirm which one it is.'
 const utcNow = (): string => new Date().toISOString()
 
 /** Nothing was ever measured with it or entered for it. */
@@ -176,6 +179,7 @@ export const createMeterIdentity = (around: IdentitySurroundings): IdentityKeepe
   const confirm: IdentityKeeper['confirm'] = ({ meter: id, asset }) => {
     const now = present()
     if (now === null) throw new Refusal('No meter is connected: there is nothing to confirm. Connect it first.')
+    if (around.away()) throw new Refusal(awayWords)
     const asks = around.bench()?.asks === true
     const bearer = asset === undefined ? null : meterWithAsset(shop.meters(), asset)
     // The open question on the bench is answered by any label of the shop: it is this one, or that one.
@@ -191,7 +195,7 @@ export const createMeterIdentity = (around: IdentitySurroundings): IdentityKeepe
       sure(now.meter, 'confirmed')
     }
     const made = view()
-    if (made === null) throw new Refusal('The meter is away. Connect it, then confirm it.')
+    if (made === null) throw new Refusal(awayWords)
     return made
   }
 

@@ -140,6 +140,7 @@ export const openService = (options: ServiceOptions): Service => {
       const bench = keeper.current()
       return bench === null || bench.run.started.practice !== undefined ? null : { meter: bench.context.meter, asks: bench.asksSameMeter }
     },
+    away: () => link.view().status === 'lost',
     saySame: () => keeper.take({ kind: 'press', press: 'same-meter', at: clock() }),
     changed: tellIdentity,
   })

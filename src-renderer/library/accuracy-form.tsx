@@ -68,7 +68,7 @@ export const AccuracyForm = ({ meter }: { meter: Meter }): JSX.Element => {
   return (
     <PartForm id="accuracy-part" title="Accuracy" save={save} words="Keep its accuracy" submit={submit}>
       <table className="figures">
-        <caption>As its maker states it: ± (% of reading + counts). Left empty, 1.5 % and 5 counts are taken.</caption>
+        <caption>As its maker states it: ± (% of reading + counts). Left empty, 1.5{'\u00a0'}% and 5{'\u00a0'}counts are taken.</caption>
         <thead>
           <tr>
             <th scope="col">Function</th>

@@ -32,7 +32,7 @@ beforeEach(() => {
   cable = null
   identity = createMeterIdentity({
     shop, meter: () => inUse, use: (meter) => { inUse = meter }, taken: (meter) => { inUse = meter }, edited: (meter) => { inUse = meter },
-    bench: () => null, saySame: () => null, cableAt: (path) => Promise.resolve(path === port ? cable : null), changed: () => undefined,
+    away: () => false, bench: () => null, saySame: () => null, cableAt: (path) => Promise.resolve(path === port ? cable : null), changed: () => undefined,
     report: (error) => { throw error },
   })
 })

@@ -151,6 +151,16 @@ describe.skipIf(!socatIsHere)('which meter it is', () => {
       await client.ask('close-run', {})
     }, 60_000)
 
+    it('nothing is confirmed while it is away', async () => {
+      await connect(first)
+      await pair.unplug()
+      await client.until('link', (link) => link.status === 'lost', 10_000)
+      await expect(client.ask('confirm-meter', { meter: first.id })).rejects.toThrow(/The meter is away/)
+      expect(await identity()).toMatchObject({ identity: 'assumed' })
+      await client.ask('disconnect', {})
+      await pair.plugIn()
+    })
+
     it('another meter that nobody named inherits neither certificate nor confirmation', async () => {
       await connect(first)
       await client.ask('confirm-meter', { meter: first.id })
