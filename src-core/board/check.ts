@@ -1,6 +1,7 @@
 /** Checks a board file: its shape, and that everything it names exists. Every problem says where it is and what to do. */
 import { type BoardType, boardType, type Part, type Step } from './board-type'
 import { negativeSupplyPins } from '../circuit/faults'
+import { withMarkedLimits } from './marked-limits'
 import { type FieldProblem, shapeProblems } from './shape-problems'
 
 export type BoardProblem = { file: string; field: string; message: string }
@@ -141,10 +142,9 @@ const storesFarads = 4.7e-6
 /** The board type in `json`, or all that is wrong with it. Never throws. */
 export const checkBoard = (json: unknown, file: string): BoardCheck => {
   const named = (found: FieldProblem[]): BoardProblem[] => found.map((one) => ({ file, ...one }))
-  const parsed = boardType.safeParse(json)
-  if (!parsed.success) {
-    return { problems: named(shapeProblems(parsed.error, json)) }
-  }
+  const read = withMarkedLimits(json)
+  const parsed = boardType.safeParse(read.json)
+  if (!parsed.success) return { problems: named([...read.problems, ...shapeProblems(parsed.error, read.json)]) }
   const board = parsed.data
   const netOf = (point: string): string | undefined => board.testPoints.find(({ id }) => id === point)?.net
   const covered = board.energyStores.map((store) => [netOf(store.red), netOf(store.black)].sort().join(' '))
@@ -157,6 +157,6 @@ export const checkBoard = (json: unknown, file: string): BoardCheck => {
     ? [{ field: 'hazard', message: 'is "extra-low" on a board referenced to mains; write "hazardous"' }] : []
   const unproven: FieldProblem[] = board.hazard === 'hazardous' && board.energyStores.length === 0
     ? [{ field: 'energyStores', message: 'is empty on a hazardous board: nothing could prove it de-energised; list every capacitor and rail that can hold a voltage' }] : []
-  const found = [...unproven, ...mains, ...unlisted, ...idsOf(board), ...tellOf(board), ...testPointsOf(board), ...partsOf(board), ...storesOf(board), ...stepsOf(board)]
+  const found = [...read.problems, ...unproven, ...mains, ...unlisted, ...idsOf(board), ...tellOf(board), ...testPointsOf(board), ...partsOf(board), ...storesOf(board), ...stepsOf(board)]
   return found.length > 0 ? { problems: named(found) } : { board }
 }

@@ -60,7 +60,7 @@ const issuesOf = (issue: Issue, json: unknown, above: readonly PropertyKey[]): F
       const inner = deepest(issue.errors)
       if (typeof is === 'object' && is !== null && inner) return inner.flatMap((one) => issuesOf(one, json, path))
       return [{ field: fieldOf(path),
-        message: `must be "open", "short", {"between": […]}, {"nominal", "tolerance"}, {"atMost"} or {"atLeast"}, not ${shown(is)}` }]
+        message: `must be "open", "short", {"between": […]}, {"nominal", "tolerance"}, {"marked": "4k7 5 %"}, {"atMost"} or {"atLeast"}, not ${shown(is)}` }]
     }
     if (last === 'when') return [{ field: fieldOf(path),
       message: `must be a verdict ("pass", "fail", "overload", …), {"below": x} or {"above": x}, not ${shown(is)}` }]

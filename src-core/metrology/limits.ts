@@ -1,11 +1,14 @@
 /** Limits: the acceptance interval of a step, as a board file writes it. */
 import { z } from 'zod'
 
+/** The part's marking that the figures were read from, where a board file has it so: "4k7 5 %". */
+const marked = z.string().max(60).optional()
+
 export const limits = z.union([
   z.literal('open'),
   z.literal('short'),
-  z.strictObject({ between: z.tuple([z.number(), z.number()]).refine(([lo, hi]) => lo < hi, 'the first figure must be below the second') }),
-  z.strictObject({ nominal: z.number().positive(), tolerance: z.number().positive().max(1) }),
+  z.strictObject({ between: z.tuple([z.number(), z.number()]).refine(([lo, hi]) => lo < hi, 'the first figure must be below the second'), marked }),
+  z.strictObject({ nominal: z.number().positive(), tolerance: z.number().positive().max(1), marked }),
   z.strictObject({ atMost: z.number() }),
   z.strictObject({ atLeast: z.number() }),
 ])
