@@ -10,8 +10,9 @@ import type { Seconds } from '../quantity/units'
 import { isSetByApp } from './asked-of-meter'
 import { currentStep, proofBegun, settle, touchesSoFar, type Bench } from './bench'
 import { boardIsCharged, lapse, quiet, refuse, withPatch, type Conducted } from './conducted'
-import { afterPower, decideStep, lastSeq } from './decide-step'
+import { afterPower, decideStep, foresee, lastSeq } from './decide-step'
 import type { CapturedBody, RunEventBody } from './event'
+import { fitBoardId, sourcesLearned } from './fit-run'
 import { airOf, learn, learnedEnough, learnedFor, withPattern } from './learn-air'
 import { withWarningNoted } from './live'
 import { outcomeByHand } from './outcome'
@@ -226,8 +227,16 @@ const onInput = (bench: Bench, input: BenchInput): Conducted => {
   }
 }
 
+/** A source fitted in this run is kept with the meter once the run has reached its end, by a value or by a skip. */
+const withSourceLearned = (done: Conducted): Conducted => {
+  const { plan, meter } = done.bench.context
+  if (plan.board.id !== fitBoardId || !done.events.some((event) => event.kind === 'ended' && event.verdict === 'pass')) return done
+  const fitted = sourcesLearned(plan, foresee(done.bench.run, done.events), meter)
+  return fitted === null ? done : { ...done, bench: withPatch(done.bench, fitted), learned: { ...done.learned, ...fitted } }
+}
+
 /** Pure: the same bench and input give the same events. Store them, then hand them to `absorb`. */
 export const conduct = (bench: Bench, input: BenchInput): Conducted => {
-  const done = onInput(bench, input)
+  const done = withSourceLearned(onInput(bench, input))
   return { ...done, bench: withWarningNoted(done.bench, input.kind === 'reading' ? input.reading.at : input.at) }
 }

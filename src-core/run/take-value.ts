@@ -3,18 +3,10 @@ import type { CapturedValue } from '../capture/task'
 import { touchesSoFar, type Bench } from './bench'
 import { isPass, type StepVerdict } from './branch'
 import { quiet, withPatch, type Conducted, type Tone } from './conducted'
-import { decideStep, foresee, lastSeq } from './decide-step'
-import type { RunEventBody } from './event'
-import { fitBoardId, sourcesLearned } from './fit-run'
+import { decideStep, lastSeq } from './decide-step'
 import { decisionOn, judged } from './judge'
 import type { MeasurePlanStep } from './plan'
-import { taught, unlearned, type MeterPatch } from './taught'
-
-/** A source fitted in this run is kept with the meter once the run has reached its end. */
-const fittedAtEnd = (bench: Bench, events: readonly RunEventBody[]): MeterPatch | null => {
-  const { plan, meter } = bench.context
-  return plan.board.id === fitBoardId && events.some(({ kind }) => kind === 'ended') ? sourcesLearned(plan, foresee(bench.run, events), meter) : null
-}
+import { taught, unlearned } from './taught'
 
 /** One touch more of this step: an event, and, when it settles the step, the decision with all that follows. */
 export const takeValue = (bench: Bench, step: MeasurePlanStep, value: CapturedValue): Conducted => {
@@ -31,7 +23,5 @@ export const takeValue = (bench: Bench, step: MeasurePlanStep, value: CapturedVa
   const learned = isPass(verdict) ? taught(bench, step, touch) : unlearned(step)
   const patched = withPatch(bench, learned)
   const from = decision.kind === 'doubtful' ? numbers : decision.on.map((index) => numbers[index] ?? lastSeq(bench.run) + 1)
-  const events = [touch, ...decideStep(patched, [touch], step, verdict, from, standing.value)]
-  const fitted = fittedAtEnd(patched, events)
-  return { bench: withPatch(patched, fitted), events, tones: [tone], learned: fitted === null ? learned : { ...learned, ...fitted }, refused: null }
+  return { bench: patched, events: [touch, ...decideStep(patched, [touch], step, verdict, from, standing.value)], tones: [tone], learned, refused: null }
 }

@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest'
 import { usualBenchKit } from '../../../src-core/meter/instrument'
 import { blankRegisterEntry, type MeterSource } from '../../../src-core/meter/register'
 import { fitPlan, withFitted } from '../../../src-core/run/fit-run'
+import { seconds } from '../../../src-core/quantity/units'
 import { designs, displayed } from '../metrology/simulated-sources'
 import { checkedMeter, play, type Play } from './a-run'
 
@@ -10,14 +11,14 @@ const entered: MeterSource = { function: 'diode', range: null, volts: 2.5, ohms:
 const old: MeterSource = { ...entered, volts: 9, basis: 'fitted' }
 
 /** Makes every step that is asked for with what a simulated meter of this design displays. */
-const playThrough = (index: number, sources: MeterSource[]): { p: Play; asked: string[] } => {
+const playThrough = (index: number, sources: MeterSource[], stopAt: string | null = null): { p: Play; asked: string[] } => {
   const design = designs[index]
   if (design === undefined) throw new Error('no such design')
   const readings = displayed(design, 3)
   const plan = fitPlan(usualBenchKit)
   const p = play(plan.board, { ...checkedMeter, register: { ...blankRegisterEntry, sources } }, { plan, kit: usualBenchKit })
   const asked: string[] = []
-  for (let turn = 0; turn < 20 && p.state().ended === null; turn += 1) {
+  for (let turn = 0; turn < 20 && p.state().ended === null && p.step() !== stopAt; turn += 1) {
     const step = p.bench().context.plan.steps.find(({ id }) => id === p.step())
     if (step?.kind !== 'measure') throw new Error(`${String(p.step())} is no step to measure`)
     asked.push(step.id)
@@ -45,6 +46,16 @@ describe('fitting a source at the bench', () => {
     const { sources } = p.bench().context.meter.register
     expect(sources.map(({ function: fn, basis }) => [fn, basis])).toEqual([['diode', 'entered'], ['diode', 'fitted'], ['resistance', 'fitted']])
     expect(sources.find(({ function: fn, basis }) => fn === 'diode' && basis === 'fitted')?.volts).toBeCloseTo(3, 0)
+  })
+  it('what is said to be kept is kept where the last step is skipped, and nothing where the run is ended by hand', () => {
+    const kept = playThrough(0, [], 'fit/resistance/series').p
+    // Skipped one way round, it is asked for the other way round.
+    for (const more of [1, 2]) kept.give({ kind: 'skip', reason: 'no second hand', at: seconds(kept.at() + more) })
+    expect(kept.state().ended?.because).toMatch(/Kept with the meter: diode test\.$/)
+    expect(kept.bench().context.meter.register.sources.map(({ function: fn }) => fn)).toEqual(['diode'])
+    const left = playThrough(0, [], 'fit/resistance/series').p
+    left.give({ kind: 'end', reason: 'no time', at: seconds(left.at() + 1) })
+    expect([left.state().ended?.verdict, left.bench().context.meter.register.sources]).toEqual(['incomplete', []])
   })
   it('turns the leads where plus is on black in resistance', () => {
     const { p, asked } = playThrough(1, [])
