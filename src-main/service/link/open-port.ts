@@ -6,6 +6,7 @@ import { portTrouble } from './port-words'
 export type BytePort = {
   /** Resolves once the system has the bytes. @throws Error where the port is gone. */
   write: (bytes: Uint8Array) => Promise<void>
+  /** What is being written still leaves. */
   close: () => void
   /** When the system has the port back: only then can it be opened again. */
   freed: Promise<void>
@@ -39,6 +40,7 @@ export const openPort = (path: string, settings: PortSettings, listener: PortLis
       const lines = { ...(dtr === undefined ? {} : { dtr }), ...(rts === undefined ? {} : { rts }) }
       if (Object.keys(lines).length > 0) port.set(lines, () => undefined)
       let free = (): void => undefined
+      let writing = 0
       const freed = new Promise<void>((done) => { free = done })
       port.on('close', free)
       resolve({
@@ -48,7 +50,9 @@ export const openPort = (path: string, settings: PortSettings, listener: PortLis
             failed(new Error('the port is closed'))
             return
           }
+          writing += 1
           port.write(bytes, (fault) => {
+            writing -= 1
             if (fault === null || fault === undefined) written()
             else failed(fault)
           })
@@ -56,8 +60,12 @@ export const openPort = (path: string, settings: PortSettings, listener: PortLis
         close: () => {
           live = false
           setTimeout(free, freedAtLatestMs).unref()
-          if (port.isOpen) port.close(free)
-          else if (!port.closing) free()
+          const shut = (): void => {
+            if (port.isOpen) port.close(free)
+            else if (!port.closing) free()
+          }
+          if (writing > 0 && port.isOpen) port.drain(shut)
+          else shut()
         },
       })
     })

@@ -1,0 +1,43 @@
+/** A link with its ten ticks a second, and what it said. */
+import type { MeterDescription } from '../../src-core/meter/description'
+import type { MeterFunction, Reading } from '../../src-core/meter/reading'
+import { seconds } from '../../src-core/quantity/units'
+import { createLink, type Link } from '../../src-main/service/link/link'
+
+export type HeardLink = {
+  link: Link
+  readings: Reading[]
+  messages: () => string[]
+  lost: number
+  back: number
+  identified: string[]
+  cannotSet: MeterFunction[]
+  connect: (path: string, description: MeterDescription) => Promise<void>
+  close: () => Promise<void>
+}
+
+export const hearLink = (): HeardLink => {
+  const messages: string[] = []
+  const heard: HeardLink = {
+    readings: [], messages: () => messages, lost: 0, back: 0, identified: [], cannotSet: [],
+    link: createLink({
+      reading: (reading) => { heard.readings.push(reading) },
+      changed: () => {
+        const { message } = heard.link.view()
+        if (message !== null && messages.at(-1) !== message) messages.push(message)
+      },
+      lost: () => { heard.lost += 1 },
+      back: () => { heard.back += 1 },
+      identified: (reply) => { heard.identified.push(reply) },
+      cannotSet: (which) => { heard.cannotSet.push(which) },
+    }, () => seconds(performance.now() / 1000)),
+    connect: (path, description) => heard.link.connect(path, description, description.port, 'm'),
+    close: async () => {
+      clearInterval(ticking)
+      heard.link.disconnect()
+      await heard.link.released()
+    },
+  }
+  const ticking = setInterval(() => { heard.link.tick() }, 100)
+  return heard
+}
