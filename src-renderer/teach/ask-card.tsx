@@ -44,7 +44,7 @@ export const AskCard = ({ teaching }: { teaching: TeachingView }): JSX.Element =
       <h2 id="ask-title" className="step-words">{thinking ? 'Working it out …' : enough ? 'Try it' : 'Show this next'}</h2>
       <div
         role="status" data-testid="teach-ask" data-busy={thinking || busy} data-kind={ask?.kind ?? (enough ? 'enough' : 'none')} data-function={ask?.function ?? ''} data-suggestion={ask?.suggestion ?? ''}
-        data-count={examples.length + tried.length}
+        data-count={teaching.typed}
       >
         <p className="teach-request">
           {ask?.words ?? (enough ? 'Enough was seen. Show any other display and type it: the description is tried on it.' : 'Nothing more can be asked for.')}

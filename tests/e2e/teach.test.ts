@@ -75,7 +75,8 @@ const kinds: [string, UnknownMeter][] = [['a meter that sends lines', lineMeter(
 
 describe.skipIf(!chromiumIsHere || !socatIsHere)('teaching, in a browser', () => {
   test.each(kinds)('%s is taught from displays alone, kept, and read', async (_, whole) => {
-    const meter: UnknownMeter = { ...whole, ranges: Object.fromEntries(Object.entries(whole.ranges).filter(([is]) => is !== 'capacitance')) }
+    const meter: UnknownMeter = { ...whole, ranges: { ...whole.ranges, 'dc-voltage': whole.ranges['dc-voltage']?.slice(0, 2) } }
+    delete meter.ranges.capacitance
     const cable = await openPtyPair()
     later(() => cable.close())
     const dataFolder = openDataFolder(later)
@@ -114,12 +115,11 @@ describe.skipIf(!chromiumIsHere || !socatIsHere)('teaching, in a browser', () =>
       scripted.set(display)
       const { mark } = display.range
       const value = Number(shownText(display)) * (mark.length > 1 ? factors[mark[0] ?? ''] ?? 1 : 1)
-      const { live: { reading } } = await expect.poll(async () => {
-        const { live } = await client.ask('hello', {})
-        return live.reading?.function === display.function
-      }, { timeout: 8000 }).toBe(true).then(() => client.ask('hello', {}))
-      expect(reading?.function).toBe(display.function)
-      expect(value).not.toBeNaN()
+      await client.until('live', ({ reading }) => {
+        if (reading === null || reading.function !== display.function) return false
+        const prefix = reading.unit.length > 1 ? factors[reading.unit[0] ?? ''] ?? 1 : 1
+        return Math.abs(Number(reading.figure.replace('−', '-')) * prefix - value) <= Math.abs(value) * 1e-9
+      }, 8000)
     }
     expect(browser.violations).toEqual([])
   }, 60_000)

@@ -13,6 +13,8 @@ export type Tried = { shown: Shown; says: string | null }
 export type Teaching = {
   setup: TeachSetup
   heard: readonly Heard[]; bytes: number
+  /** Displays typed and taken since the start. */
+  typed: number
   examples: readonly Example[]; cannot: readonly string[]; tried: readonly Tried[]
   proposal: Proposal | null
   /** Counts the changes a proposal must follow; one made for an earlier state is not taken. */
@@ -42,7 +44,7 @@ const silentAfter = 5
 export const triesWanted = 2
 
 export const startTeaching = (setup: TeachSetup): Teaching =>
-  ({ setup, heard: [], bytes: 0, examples: [], cannot: [], tried: [], proposal: null, revision: 1, proposedFor: 0 })
+  ({ setup, heard: [], bytes: 0, typed: 0, examples: [], cannot: [], tried: [], proposal: null, revision: 1, proposedFor: 0 })
 
 const hear = (state: Teaching, at: number, bytes: Uint8Array): Teaching => {
   let heard = [...state.heard, { at, bytes }].filter((each) => at - each.at <= heardSeconds)
@@ -76,7 +78,7 @@ const takeShown = (state: Teaching, at: number, shown: Shown): Taught => {
   if (state.examples.length >= mostExamples) return refuse(state, `There are ${mostExamples} displays already. Take some out before typing more.`)
   const { description = null, ask = null } = state.proposal ?? {}
   const tried = description === null || state.proposedFor !== state.revision ? null : tryOut(description, hex, shown)
-  const withTry = tried === null ? state : { ...state, tried: [...state.tried, tried] }
+  const withTry = { ...state, typed: state.typed + 1, tried: tried === null ? state.tried : [...state.tried, tried] }
   // Enough was seen and this one is read right: it tells nothing new.
   if (tried?.says === null && ask === null) return accept(withTry)
   return accept(changed({ ...withTry, examples: [...state.examples, { round: hex, begins: round.begins, shown }] }))

@@ -13,6 +13,8 @@ export const teachingView = z.strictObject({
   message: z.string().nullable(),
   setup: teachSetup,
   examples: z.array(z.strictObject({ shown, words: z.string(), says: z.string().nullable() })),
+  /** Displays typed and taken since the start. */
+  typed: z.number().int(),
   /** A new proposal is being made. */
   thinking: z.boolean(),
   ask: ask.nullable(),
@@ -37,7 +39,7 @@ const knownWords = ({ proposal, examples }: Teaching): string[] => {
   return [
     proposal.framing, ...(value !== null && 'fields' in value ? [kinds[value.fields.value.kind]] : []),
     ...(proposal.length === null ? [] : [proposal.check === null ? 'No check value was found.' : `Check value: ${proposal.check}.`]),
-    ...(proposal.because === null ? [] : [proposal.because]),
+    ...(proposal.because === null || proposal.because === proposal.framing ? [] : [proposal.because]),
   ]
 }
 
@@ -47,7 +49,7 @@ export const descriptionText = (state: Teaching, name: string): string | null =>
 export const viewOfTeaching = (state: Teaching, about: Pick<TeachingView, 'path' | 'message' | 'saved'>): TeachingView => {
   const { proposal } = state
   return {
-    ...about, setup: state.setup, thinking: state.proposedFor !== state.revision, ask: proposal?.ask ?? null,
+    ...about, setup: state.setup, typed: state.typed, thinking: state.proposedFor !== state.revision, ask: proposal?.ask ?? null,
     examples: state.examples.map(({ shown: each }, index) => ({
       shown: each, words: wordsOf(each), says: proposal?.disagree.find(({ example }) => example === index)?.words ?? null,
     })),
