@@ -8,6 +8,21 @@ export const canonical = (value: unknown): string => {
   return text
 }
 
+const inOrder = (names: readonly string[]): boolean => names.every((name, index) => index === 0 || (names[index - 1] ?? '') < name)
+
+/** Every object's names stand in the order of RFC 8785, 3.2.3: by UTF-16 code units, as JavaScript compares them. */
+const isSorted = (value: unknown): boolean => {
+  if (typeof value !== 'object' || value === null) return true
+  if (Array.isArray(value)) return value.every(isSorted)
+  return inOrder(Object.keys(value)) && Object.values(value).every(isSorted)
+}
+
+/**
+ * The same for a value that JSON.parse made, many times quicker where its names stand in order already: RFC 8785 takes figures and strings
+ * as JSON.stringify writes them (3.2.2). @throws Error as `canonical` does, but for half a surrogate pair, which it writes as an escape.
+ */
+export const canonicalOfParsed = (value: unknown): string => (isSorted(value) ? JSON.stringify(value) : canonical(value))
+
 /** A string, or white space between two parts of a JSON text. */
 const stringOrSpace = /("(?:[^"\\]|\\.)*")|[\t\n\r ]+/g
 

@@ -1,6 +1,6 @@
 /** Judges one file: whether its content is as it was signed, and where it is not. Hashing and signatures are passed in. */
 import { shapeProblems } from '../board/shape-problems'
-import { canonical, isWrittenAs } from './canonical'
+import { canonicalOfParsed, isWrittenAs } from './canonical'
 import { differences } from './differences'
 import { jobStatementSchema, recordSchema, recordSchemaName, statementSchemaName, type SignedFile, type SignedRecord, type SignedStatement } from './schema'
 import { partHashes, signedForm, type Sha256, type SignatureFits } from './seal'
@@ -46,7 +46,7 @@ const changedParts = (file: SignedFile, sha256: Sha256): string[] => {
 }
 
 const judgeSigned = (file: SignedFile, { sha256, fits }: Checks): Judged => {
-  const form = signedForm(file)
+  const form = signedForm(file, canonicalOfParsed)
   const hashFits = sha256(form) === file.seal.sha256
   if (fits(file.seal.publicKey, form, file.seal.signature)) {
     if (!hashFits) return changed(file, ['The hash in the seal is not that of the content: seal.sha256 was changed.'])
@@ -71,7 +71,12 @@ export const judgeValue = (value: unknown, checks: Checks): Judged => {
     const problems = shapeProblems(parsed.error, value).slice(0, 5).map(({ field, message }) => `${field} ${message}.`)
     return changed(value, problems)
   }
-  return judgeSigned(parsed.data, checks)
+  try {
+    // The value itself, its names in the order of the file: the schema refuses, and changes nothing.
+    return judgeSigned(value as SignedFile, checks)
+  } catch (error) {
+    return changed(value, [`It holds what no signed file can hold: ${error instanceof Error ? error.message : String(error)}.`])
+  }
 }
 
 /** A text that names one of our schemas was one of our files, whatever became of it. */
@@ -89,7 +94,7 @@ export const judgeText = (text: string, checks: Checks, parse: (text: string) =>
   if (Array.isArray(value) && value.length === 0) return [{ is: 'unknown', because: 'This list holds no record.' }]
   const judged = (Array.isArray(value) ? value : [value]).map((each: unknown) => judgeValue(each, checks))
   const sound = judged.every(({ is }) => is === 'record' || is === 'statement')
-  if (!sound || isWrittenAs(text, canonical(value))) return judged
+  if (!sound || isWrittenAs(text, canonicalOfParsed(value))) return judged
   return judged.map((each) => ('file' in each
     ? changed(each.file, ['As this program reads it, it fits its signature; but it is not written as it was issued (a name that stands twice, or a figure or a letter written otherwise), and another program may read it otherwise.'])
     : each))

@@ -22,9 +22,9 @@ export const partHashes = (content: object, sha256: Sha256): Record<string, stri
   Object.fromEntries(partsOf(content).map(([name, part]) => [name, sha256(canonical(part))]))
 
 /** What is hashed and signed: the file without its hash and its signature, in canonical form. */
-export const signedForm = (file: Omit<SignedFile, 'seal'> & { seal: Pick<Seal, 'algorithm' | 'canonicalForm' | 'publicKey' | 'parts'> }): string => {
+export const signedForm = (file: Omit<SignedFile, 'seal'> & { seal: Pick<Seal, 'algorithm' | 'canonicalForm' | 'publicKey' | 'parts'> }, write = canonical): string => {
   const { algorithm, canonicalForm, publicKey, parts } = file.seal
-  return canonical({ ...file, seal: { algorithm, canonicalForm, publicKey, parts } })
+  return write({ ...file, seal: { algorithm, canonicalForm, parts, publicKey } })
 }
 
 const sealed = (unsealed: Omit<SignedFile, 'seal'>, content: object, signer: Signer, sha256: Sha256): Seal => {

@@ -2,8 +2,9 @@
  * RFC 8785 (JSON Canonicalization Scheme, 2020). The vectors are from memory of the RFC: its samples in 3.2.2 to 3.2.4 and Appendix B.
  * The hexadecimal doubles of Appendix B and their texts check one another: text and bits are the same number, by the runtime's own reading.
  */
+import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { canonical, isWrittenAs } from '../../src-core/record/canonical'
+import { canonical, canonicalOfParsed, isWrittenAs } from '../../src-core/record/canonical'
 
 /** RFC 8785, Appendix B: IEEE 754 bits and the text they are written as. */
 const appendixB: [bits: string, text: string][] = [
@@ -49,6 +50,16 @@ describe('RFC 8785', () => {
 
   it('refuses half of a surrogate pair, which UTF-8 cannot hold', () => {
     expect(() => canonical({ words: '\ud83d' })).toThrow()
+  })
+})
+
+describe('the quick way for parsed values', () => {
+  it('writes what the long way writes, names in order or not', () => {
+    const json = fc.jsonValue().map((value) => JSON.parse(JSON.stringify(value)) as unknown)
+    fc.assert(fc.property(json, (value) => {
+      expect(canonicalOfParsed(value)).toBe(canonical(value))
+      expect(canonicalOfParsed(JSON.parse(canonical(value)))).toBe(canonical(value))
+    }), { numRuns: 300 })
   })
 })
 

@@ -90,6 +90,11 @@ describe('a changed record', () => {
     expect(verified([record, forged]).files[1]?.lines).toContain('record.outcome.verdict: "fail" here, "pass" as issued.')
   })
 
+  it('is found though it holds half of a surrogate pair, which no canonical form has', () => {
+    const text = fileText(small()).replace('Harrowby', 'Harr\\ud83dby')
+    expect(verify([{ name: 'x', text }], [ownKey], checks).verdict).toBe('changed')
+  })
+
   it('that was signed anew by another is another’s: the key is not the shop’s', () => {
     const forged = sealedRecord({ ...small().record, outcome: { verdict: 'fail', because: 'forged' } }, otherKey)
     expect(verified([forged]).verdict).toBe('key-unknown')
