@@ -8,7 +8,8 @@ import { partHashes, signedForm, type Sha256, type SignatureFits } from './seal'
 export type Checks = { sha256: Sha256; fits: SignatureFits }
 
 export type Judged =
-  | { is: 'record'; file: SignedRecord }
+  /** `asIssued`: its text is the signed one, byte for byte. */
+  | { is: 'record'; file: SignedRecord; asIssued: boolean }
   | { is: 'statement'; file: SignedStatement }
   /** `what`: where it differs from what was signed, in sentences. `value`: what it reads as. */
   | { is: 'changed'; number: string | null; what: string[]; value: unknown }
@@ -45,12 +46,26 @@ const changedParts = (file: SignedFile, sha256: Sha256): string[] => {
   })
 }
 
-const judgeSigned = (file: SignedFile, { sha256, fits }: Checks): Judged => {
+/**
+ * Hash and signature are the last names of the seal, and the seal of a record its last part: cut away from a file as it was issued, they
+ * leave the signed form, byte for byte. Null where the text does not end so.
+ */
+const cutAway = (file: SignedFile, text: string): string | null => {
+  const tail = `,"sha256":"${file.seal.sha256}","signature":"${file.seal.signature}"}}`
+  const whole = text.trimEnd()
+  return 'record' in file && whole.endsWith(tail) ? `${whole.slice(0, -tail.length)}}}` : null
+}
+
+/** @param text of this file alone; null where it is one of a list. */
+const judgeSigned = (file: SignedFile, { sha256, fits }: Checks, text: string | null): Judged => {
+  const { publicKey, signature } = file.seal
+  const asIssued = text === null ? null : cutAway(file, text)
+  if (asIssued !== null && 'record' in file && fits(publicKey, asIssued, signature) && sha256(asIssued) === file.seal.sha256) return { is: 'record', file, asIssued: true }
   const form = signedForm(file, canonicalOfParsed)
   const hashFits = sha256(form) === file.seal.sha256
-  if (fits(file.seal.publicKey, form, file.seal.signature)) {
+  if (fits(publicKey, form, signature)) {
     if (!hashFits) return changed(file, ['The hash in the seal is not that of the content: seal.sha256 was changed.'])
-    return 'record' in file ? { is: 'record', file } : { is: 'statement', file }
+    return 'record' in file ? { is: 'record', file, asIssued: false } : { is: 'statement', file }
   }
   const parts = changedParts(file, sha256)
   if (parts.length > 0) return changed(file, parts)
@@ -59,8 +74,8 @@ const judgeSigned = (file: SignedFile, { sha256, fits }: Checks): Judged => {
     : 'Every part fits its own hash, but the whole does not: the seal was changed.'])
 }
 
-/** One record or statement, as read from JSON. */
-export const judgeValue = (value: unknown, checks: Checks): Judged => {
+/** One record or statement, as read from JSON. @param text of it alone; null where it is one of a list. */
+const judgeValue = (value: unknown, checks: Checks, text: string | null): Judged => {
   const schema = isObject(value) ? value.schema : undefined
   if (schema !== recordSchemaName && schema !== statementSchemaName) {
     const is = typeof schema === 'string' ? `it says schema "${schema}"` : 'it names no schema'
@@ -73,9 +88,18 @@ export const judgeValue = (value: unknown, checks: Checks): Judged => {
   }
   try {
     // The value itself, its names in the order of the file: the schema refuses, and changes nothing.
-    return judgeSigned(value as SignedFile, checks)
+    return judgeSigned(value as SignedFile, checks, text)
   } catch (error) {
     return changed(value, [`It holds what no signed file can hold: ${error instanceof Error ? error.message : String(error)}.`])
+  }
+}
+
+/** Null for what no canonical form has, such as half a surrogate pair. */
+const canonicalOrNull = (value: unknown): string | null => {
+  try {
+    return canonicalOfParsed(value)
+  } catch {
+    return null // the judgement on the parts says so in words
   }
 }
 
@@ -92,9 +116,12 @@ export const judgeText = (text: string, checks: Checks, parse: (text: string) =>
     return [wasOurs(text) ? changed(null, [`It is not JSON any more: ${why}`]) : { is: 'unknown', because: `This is no record: ${why}` }]
   }
   if (Array.isArray(value) && value.length === 0) return [{ is: 'unknown', because: 'This list holds no record.' }]
-  const judged = (Array.isArray(value) ? value : [value]).map((each: unknown) => judgeValue(each, checks))
+  const list = Array.isArray(value)
+  const judged = (list ? value as unknown[] : [value]).map((each: unknown) => judgeValue(each, checks, list ? null : text))
+  if (judged.every((each) => each.is === 'record' && each.asIssued)) return judged
   const sound = judged.every(({ is }) => is === 'record' || is === 'statement')
-  if (!sound || isWrittenAs(text, canonicalOfParsed(value))) return judged
+  const whole = sound ? canonicalOrNull(value) : null
+  if (!sound || (whole !== null && isWrittenAs(text, whole))) return judged
   return judged.map((each) => ('file' in each
     ? changed(each.file, ['As this program reads it, it fits its signature; but it is not written as it was issued (a name that stands twice, or a figure or a letter written otherwise), and another program may read it otherwise.'])
     : each))
