@@ -136,7 +136,7 @@ export const createLink = (listener: LinkListener, clock: () => Seconds): Link =
 
   /** A meter that is asked does not answer. */
   const onNoAnswer = (to: Target, text: string | null): void => {
-    if (text === null && watch.heard() && view.identification === null) return onSenseless(to)
+    if (text === null && watch.heard() && view.readings === 0 && view.identification === null) return onSenseless(to)
     if (awaitsBack) return say(backButSilentWords)
     change({ status: 'silent', message: text ?? noAnswerWords(view.readings > 0) })
   }
@@ -283,7 +283,8 @@ export const createLink = (listener: LinkListener, clock: () => Seconds): Link =
         if (tryingIn !== turn && clock() >= nextTry) void tryAgain(target)
         return
       }
-      if (talk?.asks === false && watch.senseless()) return onSenseless(target)
+      // One that has said who it is speaks sense; what it does not answer, it says itself.
+      if (view.identification === null && watch.senseless()) return onSenseless(target)
       if (!watch.silent()) return
       // A port can die without a word: then its path is gone, or leads to another device.
       if (identity !== null && identityOf(target.path) !== identity) return onClosed('it no longer exists')
