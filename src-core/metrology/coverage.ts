@@ -28,8 +28,8 @@ export type Coverage = {
 const dominatedUpTo = 0.3
 /** Beyond it the sum is near enough to Student’s t: a rectangular part of a fifth of the variance moves the 95 % bounds by 0.3 %. */
 const boundedUpTo = 2
-/** A second rectangular part smaller than this share of the first changes its shape by nothing that shows. */
-const secondMatters = 0.02
+/** A second rectangular part smaller than this share of the first rounds its edges no more than a normal one does. */
+const secondMatters = 0.25
 
 type Piece = { what: string; u: number; degrees: number; bounded: Bounded | null }
 

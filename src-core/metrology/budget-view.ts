@@ -1,0 +1,104 @@
+/** What is drawn when a value is opened: its budget as a table, the parts as bars, and the value with its interval against its limits. */
+import { z } from 'zod'
+import type { MeterFunction, UnitSymbol } from '../meter/reading'
+import { inWords } from '../quantity/engineering'
+import type { Budget } from './budget'
+import { type Component, contribution, type Spread, standardUncertainty } from './component'
+import { riskOf } from './conformance'
+import { acceptanceInterval } from './interval'
+import type { Limits, Verdict } from './limits'
+import { reported } from './rounding'
+
+const budgetRow = z.strictObject({
+  what: z.string(), from: z.string(), kind: z.enum(['A', 'B']),
+  /** "rectangular, ± 1.3 Ω". */
+  spread: z.string(), sensitivity: z.string(), degrees: z.string(), standard: z.string(), contribution: z.string(),
+  /** Of the variance, in words; and the length of its bar, the largest part's being 1. */
+  share: z.string(), bar: z.number(),
+})
+
+const axisPlace = z.number()
+export const budgetView = z.strictObject({
+  /** "(221.4 ± 1.5) Ω". */
+  result: z.string(),
+  /** How k was found, as a sentence. */
+  coverage: z.string(),
+  rows: z.array(budgetRow),
+  combined: z.strictObject({ standard: z.string(), degrees: z.string() }),
+  remarks: z.array(z.string()),
+  /** Places from 0 to 1 along a linear axis; null: no limit there, or none at all. */
+  axis: z.strictObject({ value: axisPlace, from: axisPlace, to: axisPlace, lo: axisPlace.nullable(), hi: axisPlace.nullable() }),
+  /** "conforms with 99.2 %; risk of a wrong pass 0.8 %"; empty where no figure tells. */
+  conformance: z.string(),
+})
+export type BudgetView = z.infer<typeof budgetView>
+
+const two = (x: number, unit: UnitSymbol): string => (x === 0 ? `0 ${unit}` : inWords(Number(x.toPrecision(2)), unit, null))
+
+const spreadInWords = (of: Spread, unit: UnitSymbol): string => {
+  switch (of.shape) {
+    case 'normal': return `normal, s = ${two(of.standard, unit)}`
+    case 'trapezoidal': return `trapezoidal, ± ${two(of.halfWidth, unit)}, β = ${Number(of.edge.toPrecision(2))}`
+    default: return `${of.shape}, ± ${two(of.halfWidth, unit)}`
+  }
+}
+
+const infinite = '∞'
+const degreesInWords = (degrees: number | null): string => (degrees === null || degrees >= 1000 ? infinite : String(Number(degrees.toPrecision(3))))
+
+/** A probability without false certainty: "99.2 %", "over 99.9 %", "under 0.1 %". */
+export const probabilityInWords = (p: number): string =>
+  (p > 0.999 ? 'over 99.9 %' : p < 0.001 ? 'under 0.1 %' : `${(100 * p).toFixed(1)} %`)
+
+const listed = (names: readonly string[]): string => names.join(' and ')
+
+const coverageInWords = ({ coverage: { p, k, by, part, spread } }: Budget): string => {
+  const factor = `k = ${k.toFixed(2)} for ${Number((100 * p).toPrecision(4))} %`
+  if (by === 'student' || part === null) {
+    const degrees = spread.kind === 'student' ? spread.degrees : null
+    return degrees === null ? `${factor}: normal distribution.` : `${factor}: Student’s t with ${degrees} degrees of freedom.`
+  }
+  const shape = spread.kind === 'bounded' && spread.part.kind === 'rectangles' ? (spread.part.b === 0 ? 'rectangular' : spread.part.a === spread.part.b ? 'triangular' : 'trapezoidal') : 'U-shaped'
+  const alone = `${shape}, ${part.k.toFixed(2)} by itself`
+  return by === 'dominated' ? `${factor}: ${listed(part.what)} ${part.what.length > 1 ? 'dominate' : 'dominates'} (EA-4/02: ${alone}); the small rest is counted in.`
+    : `${factor}: ${listed(part.what)} (${alone}) with the rest beside it.`
+}
+
+const rowOf = (each: Component, unit: UnitSymbol, combined: number, largest: number): BudgetView['rows'][number] => {
+  const adds = contribution(each)
+  return {
+    what: each.what, from: each.from, kind: each.kind, spread: spreadInWords(each.spread, each.unit), sensitivity: String(Number(each.sensitivity.toPrecision(3))).replace('-', '\u2212'),
+    degrees: degreesInWords(each.degrees), standard: two(standardUncertainty(each.spread), each.unit), contribution: two(adds, unit),
+    share: combined === 0 ? '0 %' : `${Math.round(100 * (adds / combined) ** 2)} %`, bar: largest === 0 ? 0 : adds / largest,
+  }
+}
+
+/** A little room at both ends of the axis. */
+const room = 0.08
+
+const axisOf = ({ value, U }: Budget, lo: number | null, hi: number | null): BudgetView['axis'] => {
+  const marks = [value - U, value + U, ...(lo === null ? [] : [lo]), ...(hi === null ? [] : [hi])]
+  const [least, most] = [Math.min(...marks), Math.max(...marks)]
+  const width = most - least
+  const place = (x: number): number => (width === 0 ? 0.5 : room + (1 - 2 * room) * (x - least) / width)
+  return { value: place(value), from: place(value - U), to: place(value + U), lo: lo === null ? null : place(lo), hi: hi === null ? null : place(hi) }
+}
+
+const conformanceInWords = (of: Budget, limits: Limits, fn: MeterFunction, verdict: Verdict): string => {
+  const found = riskOf(of.value, limits, fn, verdict, of.coverage.spread)
+  if (found === null) return ''
+  return `conforms with ${probabilityInWords(found.conforms)}; risk of a wrong ${found.of === 'false-acceptance' ? 'pass' : 'fail'} ${probabilityInWords(found.risk)}`
+}
+
+/** @throws RangeError when the limits mean nothing in this function. */
+export const viewOfBudget = (of: Budget, limits: Limits, fn: MeterFunction, verdict: Verdict): BudgetView => {
+  const interval = acceptanceInterval(limits, fn)
+  const [lo, hi] = interval.kind === 'open' ? [null, null] : [interval.lo, interval.hi]
+  const largest = Math.max(...of.components.map(contribution))
+  return {
+    result: reported(of.value, of.U, of.unit).words, coverage: coverageInWords(of),
+    rows: of.components.map((each) => rowOf(each, of.unit, of.combined, largest)),
+    combined: { standard: two(of.combined, of.unit), degrees: degreesInWords(of.effectiveDegrees) },
+    remarks: of.remarks, axis: axisOf(of, lo, hi), conformance: conformanceInWords(of, limits, fn, verdict),
+  }
+}

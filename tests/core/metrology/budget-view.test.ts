@@ -1,0 +1,60 @@
+import { describe, expect, it } from 'vitest'
+import { budgetOf } from '../../../src-core/metrology/budget'
+import { budgetView, probabilityInWords, viewOfBudget } from '../../../src-core/metrology/budget-view'
+import type { Component, Spread } from '../../../src-core/metrology/component'
+
+const part = (what: string, spread: Spread, degrees: number | null = null): Component =>
+  ({ what, from: `of ${what}`, kind: degrees === null ? 'B' : 'A', spread, sensitivity: 1, degrees, unit: 'Ω' })
+const r3 = budgetOf([
+  part('repeatability', { shape: 'normal', standard: 0.1 }, 40), part('resolution', { shape: 'rectangular', halfWidth: 0.05 }),
+  part('accuracy of the meter', { shape: 'rectangular', halfWidth: 1.3 }), { ...part('lead resistance', { shape: 'normal', standard: 0.02 }), sensitivity: -1 },
+], { value: 221.4, unit: 'Ω', basis: 'budget', remarks: ['A remark.'] })
+
+describe('a budget as it is shown', () => {
+  const shown = viewOfBudget(r3, { nominal: 220, tolerance: 0.05 }, 'resistance', 'pass')
+  it('states the result rounded, and how k was found', () => {
+    expect(budgetView.parse(shown)).toEqual(shown)
+    expect(shown.result).toBe('(221.4 ± 1.3) Ω')
+    expect(shown.coverage).toBe('k = 1.66 for 95 %: accuracy of the meter dominates (EA-4/02: rectangular, 1.65 by itself); the small rest is counted in.')
+    expect(shown.remarks).toEqual(['A remark.'])
+  })
+  it('has a row a part, whose shares come to all of it, and a bar for the eye', () => {
+    expect(shown.rows[2]).toEqual({
+      what: 'accuracy of the meter', from: 'of accuracy of the meter', kind: 'B', spread: 'rectangular, ± 1.3 Ω', sensitivity: '1', degrees: '∞',
+      standard: '0.75 Ω', contribution: '0.75 Ω', share: '98 %', bar: 1,
+    })
+    expect(shown.rows[3]).toMatchObject({ sensitivity: '\u22121', spread: 'normal, s = 20 mΩ' })
+    expect(shown.rows[0]).toMatchObject({ degrees: '40', kind: 'A' })
+    expect(Math.abs(shown.rows.reduce((sum, { share }) => sum + Number.parseFloat(share), 0) - 100)).toBeLessThanOrEqual(2)
+    expect(shown.rows.every(({ bar }) => bar >= 0 && bar <= 1)).toBe(true)
+  })
+  it('puts value, interval and limits along one axis, in their order', () => {
+    const { lo, from, value, to, hi } = shown.axis
+    const places = [0, lo ?? NaN, from, value, to, hi ?? NaN, 1]
+    expect([...places].sort((a, b) => a - b)).toEqual(places)
+    expect(viewOfBudget(r3, { atMost: 300 }, 'resistance', 'pass').axis).toMatchObject({ lo: null })
+    expect(viewOfBudget(r3, 'open', 'resistance', 'fail').axis).toMatchObject({ lo: null, hi: null })
+  })
+  it('says how likely it conforms, and the risk of this verdict', () => {
+    expect(shown.conformance).toBe('conforms with over 99.9 %; risk of a wrong pass under 0.1 %')
+    expect(viewOfBudget(r3, { atMost: 221.4 }, 'resistance', 'pass').conformance).toBe('conforms with 50.0 %; risk of a wrong pass 50.0 %')
+    expect(viewOfBudget(r3, { atMost: 220.6 }, 'resistance', 'fail').conformance).toMatch(/^conforms with 1\d\.\d %; risk of a wrong fail 1\d\.\d %$/)
+    expect(viewOfBudget(r3, 'open', 'resistance', 'fail').conformance).toBe('')
+  })
+  it('names two parts that rule together', () => {
+    const two = budgetOf([part('accuracy', { shape: 'rectangular', halfWidth: 2 }), part('R9 in parallel', { shape: 'rectangular', halfWidth: 1 }), part('s', { shape: 'normal', standard: 0.9 })], { value: 1, unit: 'Ω', basis: 'budget', remarks: [] })
+    expect(viewOfBudget(two, { atMost: 2 }, 'resistance', 'pass').coverage).toMatch(/accuracy and R9 in parallel \(trapezoidal, 1\.83 by itself\) with the rest beside it/)
+  })
+  it('names Student’s t and its degrees where no bounded part rules', () => {
+    const few = budgetOf([part('repeatability', { shape: 'normal', standard: 0.1 }, 4)], { value: 1, unit: 'Ω', basis: 'budget', remarks: [] })
+    expect(viewOfBudget(few, { atMost: 2 }, 'resistance', 'pass').coverage).toBe('k = 2.78 for 95 %: Student’s t with 4 degrees of freedom.')
+    const exact = budgetOf([part('lead', { shape: 'normal', standard: 0.1 })], { value: 1, unit: 'Ω', basis: 'budget', remarks: [] })
+    expect(viewOfBudget(exact, { atMost: 2 }, 'resistance', 'pass').coverage).toBe('k = 1.96 for 95 %: normal distribution.')
+  })
+})
+
+describe('a probability in words', () => {
+  it('is never quite certain', () => {
+    expect([1, 0.9995, 0.99, 0.5, 0.0009, 0].map(probabilityInWords)).toEqual(['over 99.9 %', 'over 99.9 %', '99.0 %', '50.0 %', 'under 0.1 %', 'under 0.1 %'])
+  })
+})
