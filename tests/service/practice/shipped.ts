@@ -11,5 +11,5 @@ export const sampleBoard = (folder: 'vent-driver-node' | 'vent-driver-node-d' | 
   if ('problems' in checked) throw new Error(JSON.stringify(checked.problems))
   return checked.board
 }
-export const shippedDescription = (file: 'line-meter-a.json' | 'line-meter-b.json'): MeterDescription =>
+export const shippedDescription = (file: `${string}.json`): MeterDescription =>
   meterDescription.parse(read(`meters/${file}`))
