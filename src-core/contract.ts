@@ -4,6 +4,7 @@ import { boardType } from './board/board-type'
 import { portSettings } from './meter/description'
 import { meterIdentity } from './meter/identity'
 import { benchKit, meter } from './meter/instrument'
+import { recogniseOutcome } from './meter/recognise/outcome'
 import { heardView } from './meter/teach/heard-rows'
 import { teachSetup } from './meter/teach/setup'
 import { shown } from './meter/teach/shown'
@@ -90,6 +91,9 @@ export const commands = {
   'save-description': { input: z.strictObject({ name: text(80).min(1) }), output: z.strictObject({ file: z.string() }) },
   /** Fetched once, under `path`, as an export is. */
   'export-description': { input: z.strictObject({ name: text(80).min(1) }), output: z.strictObject({ path: z.string(), name: z.string() }) },
+  /** Which description fits the meter on a port. Bytes are sent only with `ask`, to which the technician must have agreed. */
+  'recognise': { input: z.strictObject({ path: text(400).min(1), ask: z.boolean() }), output: recogniseOutcome },
+  'stop-recognising': { input: nothing, output: nothing },
   'save-meter': { input: meter, output: nothing },
   'save-kit': { input: benchKit, output: nothing },
   'save-rule': { input: decisionRule, output: nothing },
@@ -156,6 +160,8 @@ export const events = {
   'link': linkView,
   /** Which meter hangs on the link, and how sure that is; null with none. */
   'identity': meterIdentity.nullable(),
+  /** Where it listens or asks just now; null once it is over. */
+  'recognising': z.strictObject({ path: z.string(), words: z.string(), share: z.number().min(0).max(1) }).nullable(),
   'library': libraryView,
   'meters': z.array(meter),
   'teaching': teachingView.nullable(),

@@ -21,6 +21,7 @@ import { createKeptPictures } from './kept-pictures'
 import { openLibrary } from './library'
 import { createLink, wasOvertaken } from './link/link'
 import { cableAt, listPorts } from './link/ports'
+import { createPortRecogniser } from './link/recognise-port'
 import { createMeterIdentity } from './meter-identity'
 import { checkHistory } from './meter-checks'
 import { createIssuing } from './record/issuing'
@@ -105,6 +106,7 @@ export const openService = (options: ServiceOptions): Service => {
     identityTold = JSON.stringify(view)
     dispatcher.publish('identity', view)
   }
+  const recogniser = createPortRecogniser(clock, (progress) => { dispatcher.publish('recognising', progress) })
 
   const boards = () => library.contents().boards
   const runsView = () => runsViewOf(list, keeper.current()?.run.started.run ?? null)
@@ -209,6 +211,7 @@ export const openService = (options: ServiceOptions): Service => {
       const entry = entryFor(input)
       starts.beforeConnect()
       await teaching.letGo()
+      if (recogniser.underWay()) await recogniser.stop()
       identity.connecting()
       try {
         await link.connect(input.path, description, entry.settings ?? description.port, entry.id)
@@ -226,6 +229,16 @@ export const openService = (options: ServiceOptions): Service => {
     },
     'confirm-meter': (input) => identity.confirm(input),
     ...teaching.handlers,
+    'recognise': async ({ path, ask }) => {
+      const { status, path: connected } = link.view()
+      if (connected !== null && status !== 'closed') throw new Refusal(`A meter is connected on ${connected}. Disconnect it first: then the port can be listened to.`)
+      try {
+        return await recogniser.recognise(path, library.contents().descriptions.map(({ description }) => description), ask)
+      } catch (error) {
+        throw new Refusal(error instanceof Error ? error.message : String(error), { cause: error })
+      }
+    },
+    'stop-recognising': async () => { await recogniser.stop(); return {} },
     'save-meter': (meter) => {
       const before = shop.meters().find((each) => each.id === meter.id)
       if (before === undefined) throw new Refusal('That meter is no longer in the list. Connect it once to add it.')
@@ -301,6 +314,7 @@ export const openService = (options: ServiceOptions): Service => {
       ways.close()
       teaching.close()
       keeper.close()
+      void recogniser.stop()
       link.disconnect()
       library.close()
       database.close()

@@ -24,6 +24,8 @@ export type AppState = {
   settings: BenchSettings
   /** An export that takes its time. */
   exporting: EventPayload<'export'>
+  /** A port that is being listened to for its meter. */
+  recognising: EventPayload<'recognising'>
   message: Message | null
   /** An unknown meter that is being taught. */
   teaching: EventPayload<'teaching'>
@@ -50,6 +52,7 @@ export const initialState: AppState = {
   runs: { goOn: null, latest: [] },
   settings: usualBenchSettings,
   exporting: null,
+  recognising: null,
   message: null,
   teaching: null,
   heard: null,
@@ -78,6 +81,7 @@ const withEvent = (state: AppState, said: ServiceEvent): AppState => {
     case 'meters': return state.library === null ? state : { ...state, library: { ...state.library, meters: said.payload } }
     case 'settings': return { ...state, settings: said.payload }
     case 'runs': return { ...state, runs: said.payload }
+    case 'recognising': return { ...state, recognising: said.payload }
     case 'export': return { ...state, exporting: said.payload }
     case 'message': return withMessage(state, said.payload.text, said.payload.kind)
     case 'tone': return state
@@ -93,7 +97,7 @@ export const reduce = (state: AppState, happening: Happening): AppState => {
       return { ...withBench(state, bench), service: { status: 'up' }, version, live, link, identity, library, runs, settings, teaching, heard: null }
     }
     // Nothing of the live part is known any more; the run as it stood is kept to be read.
-    case 'down': return { ...state, exporting: null, live: initialState.live, service: { status: 'down', again: happening.again } }
+    case 'down': return { ...state, exporting: null, recognising: null, live: initialState.live, service: { status: 'down', again: happening.again } }
     case 'event': return withEvent(state, happening.event)
     case 'go': return { ...state, screen: happening.screen }
     case 'say': return withMessage(state, happening.text, happening.as)

@@ -7,6 +7,7 @@ import { UnreadFiles } from '../library/unread-files'
 import { cableHint } from '../../src-core/meter/identity'
 import type { PortSettings } from '../../src-core/meter/description'
 import { PortFields } from './port-fields'
+import { RecognisePort } from './recognise-port'
 
 type Ports = CommandOutput<'list-ports'>
 /** What the person has set; null where the proposal still stands. */
@@ -50,7 +51,7 @@ export const ConnectForm = (): JSX.Element => {
   const hint = cableHint(meters, ports?.ports.find((port) => port.path === path)?.cable ?? null)
   const described = descriptions.find((one) => one.name === description)
 
-  const submit = (): void => {
+  const submit = (as: { description: string; port: PortSettings | null } = { description, port: draft.port }): void => {
     if (path.trim() === '') {
       setFault('Which port? Choose one of the list, or type its path, such as /dev/ttyUSB0.')
       return
@@ -58,12 +59,14 @@ export const ConnectForm = (): JSX.Element => {
     setBusy(true)
     setFault(null)
     const name = draft.name.trim()
+    // What speaks otherwise than the chosen meter is another meter.
+    const known = chosen !== undefined && (as.description === description || as.description === chosen.description) ? chosen : undefined
     call('connect', {
       path: path.trim(),
-      description,
-      ...(chosen === undefined ? {} : { meter: chosen.id }),
-      ...(chosen === undefined && name !== '' ? { name } : {}),
-      ...(draft.port === null ? {} : { port: draft.port }),
+      description: as.description,
+      ...(known === undefined ? {} : { meter: known.id }),
+      ...(known === undefined && name !== '' ? { name } : {}),
+      ...(as.port === null ? {} : { port: as.port }),
     })
       .catch((error: Error) => setFault(error.message))
       .finally(() => setBusy(false))
@@ -164,6 +167,7 @@ export const ConnectForm = (): JSX.Element => {
           ))}
         </select>
       </label>
+      <RecognisePort path={path.trim()} disabled={busy} choose={(found) => submit({ description: found.description, port: found.settings })} />
       {chosen === undefined && (
         <label className="field">
           <span>Name</span>
