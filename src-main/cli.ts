@@ -4,6 +4,7 @@ import { checkCommand, checkUsage } from './cli/check'
 import { decodeCommand, decodeUsage } from './cli/decode'
 import { backupKeyCommand, keysUsage, publicKeyCommand, restoreKeyCommand } from './cli/keys'
 import { practiceMeterCommand, practiceMeterUsage } from './cli/practice-meter'
+import { recogniseCommand, recogniseUsage } from './cli/recognise'
 import { Refused, type Surroundings } from './cli/surroundings'
 import { verifyCommand, verifyUsage } from './cli/verify'
 
@@ -16,13 +17,14 @@ const surroundings: Surroundings = {
   complain: (line) => { process.stderr.write(`${line}\n`) },
 }
 
-const usage = ['Usage: npm run -s cli -- COMMAND', '', ...checkUsage, '', ...decodeUsage, '', ...practiceMeterUsage, '', ...verifyUsage, '', ...keysUsage].join('\n')
+const usage = ['Usage: npm run -s cli -- COMMAND', '', ...checkUsage, '', ...decodeUsage, '', ...practiceMeterUsage, '', ...recogniseUsage, '', ...verifyUsage, '', ...keysUsage].join('\n')
 
 const run = async ([command, ...rest]: string[]): Promise<number> => {
   switch (command) {
     case 'check': return checkCommand(rest, surroundings)
     case 'decode': return decodeCommand(rest, surroundings)
     case 'practice-meter': return practiceMeterCommand(rest, surroundings)
+    case 'recognise': return recogniseCommand(rest, surroundings)
     case 'verify': return verifyCommand(rest, surroundings)
     case 'backup-key': return backupKeyCommand(rest, surroundings)
     case 'restore-key': return restoreKeyCommand(rest, surroundings)
