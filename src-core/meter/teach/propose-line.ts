@@ -55,13 +55,13 @@ const overloadsIn = (values: readonly string[], known: readonly Known[]): Overlo
 const valuePattern = ({ value, by }: CutLine, known: readonly Known[], { counts }: TeachSetup): string => {
   const figures = value.filter((_, at) => isFigure(known[at]?.read.figure ?? 'overload'))
   const over = value.filter((_, at) => !isFigure(known[at]?.read.figure ?? 'overload'))
-  // In columns the padding before it is that of a figure.
-  const named = over.length === 0 ? ['OL'] : over.flatMap((text) => (by === 'columns' ? [text.trim()] : [text]))
   const characters = [...new Set(figures.join(''))].filter((c) => !/\d/.test(c))
   const own = inClass(['0', ...characters])
   const most = Math.max(...figures.map(({ length }) => length), digitsOf(counts) + characters.length)
   const width = by === 'columns' ? `{${figures[0]?.length ?? 1}}` : `{1,${most}}`
-  return by === 'columns' ? `(?<value>${own}${width}|${distinct(over).map(escaped).join('|')})` : `(?<value>${own}${width}|${oneOf(named)})`
+  // Until it was shown, the letters OL in the place of the figure are taken for out of range: they can be nothing else.
+  const named = over.length > 0 ? over : ['OL'.padStart(by === 'columns' ? figures[0]?.length ?? 0 : 0)]
+  return `(?<value>${own}${width}|${oneOf(named)})`
 }
 
 const pick = (roles: readonly Role[], functions: readonly MeterFunction[]): { roles: Role[]; texts: string[] } | null => {
