@@ -58,8 +58,7 @@ const coverageInWords = ({ coverage: { p, k, by, part, spread } }: Budget): stri
     const degrees = spread.kind === 'student' ? spread.degrees : null
     return degrees === null ? `${factor}: normal distribution.` : `${factor}: Student’s t with ${degrees} degrees of freedom.`
   }
-  const shape = spread.kind === 'bounded' && spread.part.kind === 'rectangles' ? (spread.part.b === 0 ? 'rectangular' : spread.part.a === spread.part.b ? 'triangular' : 'trapezoidal') : 'U-shaped'
-  const alone = `${shape}, ${part.k.toFixed(2)} by itself`
+  const alone = `${part.shape}, ${part.k.toFixed(2)} by itself`
   return by === 'dominated' ? `${factor}: ${listed(part.what)} ${part.what.length > 1 ? 'dominate' : 'dominates'} (EA-4/02: ${alone}); the small rest is counted in.`
     : `${factor}: ${listed(part.what)} (${alone}) with the rest beside it.`
 }

@@ -2,7 +2,7 @@
 import { z } from 'zod'
 import { unitSymbol } from '../meter/reading'
 import { component, type Component, contribution } from './component'
-import { coverageOf, coverageProbability, effectiveDegrees } from './coverage'
+import { coverageOf, coverageProbability, effectiveDegrees, partShapes } from './coverage'
 
 const bounded = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('rectangles'), a: z.number(), b: z.number() }),
@@ -18,7 +18,7 @@ export const budget = z.strictObject({
   effectiveDegrees: z.number().nullable(),
   coverage: z.strictObject({
     p: z.number(), k: z.number(), by: z.enum(['student', 'bounded', 'dominated']),
-    part: z.strictObject({ what: z.array(z.string()), k: z.number() }).nullable(),
+    part: z.strictObject({ what: z.array(z.string()), shape: z.enum(partShapes), k: z.number() }).nullable(),
     spread: z.discriminatedUnion('kind', [
       z.strictObject({ kind: z.literal('student'), standard: z.number(), degrees: z.number().nullable() }),
       z.strictObject({ kind: z.literal('bounded'), part: bounded, rest: z.number() }),

@@ -12,6 +12,9 @@ export type ValueSpread =
   | { kind: 'student'; standard: number; degrees: number | null }
   | { kind: 'bounded'; part: Bounded; rest: number }
 
+export const partShapes = ['rectangular', 'trapezoidal', 'triangular', 'u-shaped'] as const
+type PartShape = (typeof partShapes)[number]
+
 export type Coverage = {
   k: number
   spread: ValueSpread
@@ -21,15 +24,17 @@ export type Coverage = {
    */
   by: 'student' | 'bounded' | 'dominated'
   /** The bounded part alone: its names, and its own coverage factor as EA-4/02 takes it; null by Student's t. */
-  part: { what: string[]; k: number } | null
+  part: { what: string[]; shape: PartShape; k: number } | null
 }
 
 /** EA-4/02 M:2022, S9.14: up to this ratio of all the rest to the greatest part, the greatest one alone gives the distribution (from memory). */
 const dominatedUpTo = 0.3
 /** Beyond it the sum is near enough to Student’s t: a rectangular part of a fifth of the variance moves the 95 % bounds by 0.3 %. */
 const boundedUpTo = 2
-/** A second rectangular part smaller than this share of the first rounds its edges no more than a normal one does. */
-const secondMatters = 0.25
+/** A second rectangular part smaller than this share of the first changes its shape by nothing that shows. */
+const secondMatters = 0.02
+/** Smaller than this, it changes U by about 1 %: it is counted, but not named beside the first. */
+const secondNamed = 0.25
 
 type Piece = { what: string; u: number; degrees: number; bounded: Bounded | null }
 
@@ -43,6 +48,9 @@ const boundedOf = ({ spread, sensitivity }: Component): Bounded | null => {
     case 'u-shaped': return { kind: 'arc-sine', a: c * spread.halfWidth }
   }
 }
+
+const shapeOf = (part: Bounded): PartShape =>
+  (part.kind === 'arc-sine' ? 'u-shaped' : part.b === 0 ? 'rectangular' : part.a === part.b ? 'triangular' : 'trapezoidal')
 
 const rootSum = (pieces: readonly { u: number }[]): number => Math.hypot(...pieces.map(({ u }) => u))
 
@@ -114,8 +122,12 @@ export const coverageOf = (components: readonly Component[], p = coverageProbabi
   const spread: ValueSpread = { kind: 'bounded', part: found.part, rest }
   const furthest = 2 * (Math.SQRT2 * Math.sqrt(3) * u + 40 * rest)
   const U = whereItReaches((x) => shareBelow(spread, x), (1 + p) / 2, 0, furthest)
+  const [first, second] = found.from
+  const { part } = found
+  const aloneIn = part.kind === 'rectangles' && second !== undefined && part.b < secondNamed * part.a
+  const named = aloneIn ? { part: { ...part, b: 0 }, from: [first] } : found
   return {
     k: U / rootSum(pieces), spread, by: uRest <= dominatedUpTo * u ? 'dominated' : 'bounded',
-    part: { what: found.from.map(({ what }) => what), k: boundedFactor(found.part, p) },
+    part: { what: named.from.flatMap((piece) => piece?.what ?? []), shape: shapeOf(named.part), k: boundedFactor(named.part, p) },
   }
 }

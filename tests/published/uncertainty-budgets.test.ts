@@ -111,7 +111,7 @@ describe('EA-4/02 M:2022, S9: calibration of a hand-held digital multimeter at 1
     expect(coverageOf([flat('resolution of the meter', 0.05)]).k.toFixed(2)).toBe('1.65')
     expect((boundedFactor({ kind: 'rectangles', a: 0.05, b: 0 }, 0.95) * found.combined).toFixed(2)).toBe('0.05')
     expect(found.coverage.by).toBe('dominated')
-    expect(found.coverage.part).toEqual({ what: ['resolution of the meter'], k: 0.95 * Math.sqrt(3) })
+    expect(found.coverage.part).toEqual({ what: ['resolution of the meter'], shape: 'rectangular', k: 0.95 * Math.sqrt(3) })
     expect(found.U.toFixed(2)).toBe('0.05')
   })
 })

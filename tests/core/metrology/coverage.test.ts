@@ -89,6 +89,16 @@ describe('the coverage factor', () => {
     expect(coverageOf([flat(1), normal(0.301 * u)]).by).toBe('bounded')
     expect(coverageOf([flat(1), normal(2.01 * u)])).toMatchObject({ by: 'student', part: null })
   })
+  it('counts a second rectangle with its own shape, but names it only from a quarter of the first', () => {
+    for (const b of [0.03, 0.1, 0.24, 0.26, 0.7, 1]) {
+      const found = coverageOf([flat(1), flat(b)])
+      const edge = (1 - b) / (1 + b)
+      // The exact bounds of a trapezoid, from its area beyond them.
+      const U = 0.95 / 1.05 < edge ? 0.95 : (1 + b) * (1 - Math.sqrt(0.05 * (1 - edge ** 2)))
+      expect(found.k * Math.sqrt((1 + b * b) / 3)).toBeCloseTo(U, 9)
+      expect(found.part?.what).toHaveLength(b < 0.25 ? 1 : 2)
+    }
+  })
   it('covers what it says in its own spread', () => {
     const width = fc.double({ min: 0.01, max: 5, noNaN: true })
     fc.assert(fc.property(width, width, width, fc.integer({ min: 2, max: 50 }), (a, b, s, degrees) => {
