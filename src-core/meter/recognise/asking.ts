@@ -89,8 +89,8 @@ export const openAsking = (all: readonly MeterDescription[], start: Seconds): Se
     asking, since: null, tries: 0, last: null, heard: [], answered: 0,
     judges: asking.descriptions.filter(({ framing }) => framing.kind !== 'scpi').map((description) => openJudge(description, formatOf(asking.port), formatOf(asking.port))),
   })
-  const stepFor = ({ asking: { port, send } }: Now, when: Seconds): Step => ({
-    kind: 'port', port, send, words: `Asking at ${port.baud} baud, ${formatWords(port)}`, share: Math.min(1, (when - start) / withinSeconds),
+  const stepFor = ({ asking: { port, send } }: Now): Step => ({
+    kind: 'port', port, send, words: `Asking at ${port.baud} baud, ${formatWords(port)}`,
   })
   const over = (when: Seconds): Step => {
     const lasted = when - start
@@ -107,7 +107,7 @@ export const openAsking = (all: readonly MeterDescription[], start: Seconds): Se
 
   const [first] = askings
   let now: Now | null = first === undefined ? null : begin(first)
-  let step: Step = now === null ? over(start) : stepFor(now, start)
+  let step: Step = now === null ? over(start) : stepFor(now)
 
   /** The settings are done with: what fits is kept, else the next are tried. */
   const leave = ({ asking, judges, heard }: Now, when: Seconds): void => {
@@ -137,7 +137,7 @@ export const openAsking = (all: readonly MeterDescription[], start: Seconds): Se
     }
     at += 1
     now = begin(next)
-    step = stepFor(now, when)
+    step = stepFor(now)
   }
 
   return {
@@ -175,7 +175,7 @@ export const openAsking = (all: readonly MeterDescription[], start: Seconds): Se
       }
       asking.answered = answers
       asking.since = null
-      step = stepFor(asking, when)
+      step = stepFor(asking)
       return step
     },
   }

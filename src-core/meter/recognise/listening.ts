@@ -59,15 +59,15 @@ export const openListening = (all: readonly MeterDescription[], ask: string | nu
       : { found, words: noneWords(heard, lasted), ask: nothing ? ask : null, seconds: lasted }
     return { kind: 'over', outcome }
   }
-  const stepFor = ({ place }: Now, when: Seconds): Step => ({
+  const stepFor = ({ place }: Now): Step => ({
     kind: 'port', port: { baud: place.baud, ...place.format, ...lines[lineState] }, send: null,
-    words: `Listening at ${place.baud} baud, ${formatWords(place.format)}`, share: Math.min(1, (when - start) / withinSeconds),
+    words: `Listening at ${place.baud} baud, ${formatWords(place.format)}`,
   })
 
   const [first] = pending
   pending = pending.slice(1)
   let now: Now | null = first === undefined ? null : at(first, true)
-  let step: Step = now === null ? over(start) : stepFor(now, start)
+  let step: Step = now === null ? over(start) : stepFor(now)
 
   const candidatesOf = ({ place, judges }: Now): Candidate[] => judges.flatMap((judge) => {
     const score = judge.score()
@@ -90,10 +90,10 @@ export const openListening = (all: readonly MeterDescription[], ask: string | nu
     (place.format.dataBits === 8 ? hints(counts, total, bursts.whole(when)) : { kind: 'none' })
   const soundsSlower = (listening: Now, when: Seconds): boolean => listening.total >= enoughForSpeed && hintOf(listening, when).kind === 'slower'
 
-  const goTo = (place: Place, likely: boolean, when: Seconds): void => {
+  const goTo = (place: Place, likely: boolean): void => {
     pending = pending.filter((each) => !samePlace(each, place))
     now = at(place, likely)
-    step = stepFor(now, when)
+    step = stepFor(now)
   }
 
   const leave = (left: Now, when: Seconds): void => {
@@ -104,7 +104,7 @@ export const openListening = (all: readonly MeterDescription[], ask: string | nu
     const [best] = ranked(candidates)
     if (best !== undefined && best.confidence !== 'perhaps') {
       const confirm = toConfirm(best)
-      if (confirm !== null) return goTo(confirm, true, when)
+      if (confirm !== null) return goTo(confirm, true)
       now = null
       step = over(when)
       return
@@ -115,7 +115,7 @@ export const openListening = (all: readonly MeterDescription[], ask: string | nu
     // Nothing fitted anywhere: the meter may have paused just then. What speaks against a speed is not tried again.
     if (pending.length === 0 && when - start < withinSeconds) pending = plausible.splice(0)
     const [next] = pending
-    if (next !== undefined) return goTo(next, hint.kind === 'slower' || descriptions.some(({ port }) => port.baud === next.baud), when)
+    if (next !== undefined) return goTo(next, hint.kind === 'slower' || descriptions.some(({ port }) => port.baud === next.baud))
     now = null
     step = over(when)
   }
@@ -126,7 +126,7 @@ export const openListening = (all: readonly MeterDescription[], ask: string | nu
     if (more && when - since >= silentEach) {
       lineState += 1
       now = at(listening.place, listening.likely)
-      step = stepFor(now, when)
+      step = stepFor(now)
     } else if (!more && when - since >= silentEach && when - start >= silentAtLeast) {
       heard.push({ ...listening.place, bytes: 0, seconds: when - start, printable: 0 })
       now = null

@@ -5,7 +5,7 @@ import type { RecogniseOutcome } from './outcome'
 
 export type Step =
   /** Open the port so, then say `began`; `send` what stands there, once. */
-  | { kind: 'port'; port: PortSettings; send: Uint8Array | null; words: string; share: number }
+  | { kind: 'port'; port: PortSettings; send: Uint8Array | null; words: string }
   | { kind: 'over'; outcome: RecogniseOutcome }
 
 export type Search = {

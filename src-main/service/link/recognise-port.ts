@@ -3,7 +3,7 @@ import { existsSync } from 'node:fs'
 import type { MeterDescription, PortSettings } from '../../../src-core/meter/description'
 import { askWords, openAsking } from '../../../src-core/meter/recognise/asking'
 import { openListening } from '../../../src-core/meter/recognise/listening'
-import type { RecogniseOutcome } from '../../../src-core/meter/recognise/outcome'
+import { withinSeconds, type RecogniseOutcome } from '../../../src-core/meter/recognise/outcome'
 import type { Search, Step } from '../../../src-core/meter/recognise/search'
 import type { Seconds } from '../../../src-core/quantity/units'
 import { createTurns } from '../turns'
@@ -26,6 +26,8 @@ const stopped = 'Recognising was stopped.'
 export const wasStopped = (error: unknown): boolean => error instanceof Error && error.message === stopped
 
 const lookEveryMs = 15
+/** s */
+const tellEvery = 0.3
 /** A port that was closed a moment ago may not be free yet. */
 const firstTries = 4
 const betweenTriesMs = 150
@@ -46,6 +48,12 @@ export const createPortRecogniser = (clock: () => Seconds, progress: (progress: 
     let gone: string | null = null
     let shown: Step | null = null
     let opened = 0
+    const start = clock()
+    let told = start
+    const tell = (words: string): void => {
+      told = clock()
+      progress({ path, words, share: Math.min(1, (told - start) / withinSeconds) })
+    }
     const turn = createTurns()
 
     const close = async (): Promise<void> => {
@@ -86,7 +94,7 @@ export const createPortRecogniser = (clock: () => Seconds, progress: (progress: 
         if (step.kind === 'over') return step.outcome
         if (step !== shown) {
           shown = step
-          progress({ path, words: step.words, share: step.share })
+          tell(step.words)
           if (!same(set, step.port)) {
             await open(step.port)
             set = step.port
@@ -95,7 +103,10 @@ export const createPortRecogniser = (clock: () => Seconds, progress: (progress: 
           searching.began(clock())
           // An answer may arrive before the system says that the question is gone.
           if (step.send !== null) await (port as BytePort | null)?.write(step.send)
-        } else await pause(lookEveryMs)
+        } else {
+          if (clock() - told > tellEvery) tell(step.words)
+          await pause(lookEveryMs)
+        }
       }
     } finally {
       await close()
