@@ -1,6 +1,6 @@
 /** Makes the content of a record from a run's events and what people say on the sheet. It measures and judges nothing anew. */
 import type { BoardType } from '../board/board-type'
-import { closingBoardId } from '../run/closing'
+import { isBenchRun } from '../run/bench-runs'
 import { planOfRun, ruleInWords } from '../run/detail'
 import type { RunState } from '../run/state'
 import type { RecordLink } from './terms'
@@ -34,7 +34,7 @@ export type RecordSources = MeterSources & {
 /** Why no record can be made of this run, in a sentence; null: it can. @param board null where its file is missing. */
 export const refusalToRecord = ({ started, ended }: RunState, board: BoardType | null): string | null => {
   if (started.practice !== undefined) return 'This is a practice run: its values are simulated, and no record is made of them.'
-  if (started.board.id === closingBoardId) return 'This run checks the meter, not an item: no record is made of it.'
+  if (isBenchRun(started.board.id)) return 'This run checks the meter, not an item: no record is made of it.'
   if (ended === null) return 'This run has not ended: go on with it, or end it, then issue its record.'
   if (board === null) return 'The board file of this run is no longer in the data folder. Without it a record could not say what was measured where, nor against which limits.'
   return null

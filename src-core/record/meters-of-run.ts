@@ -15,6 +15,7 @@ export type StandardCheck = {
   utc: string; meter: string
   standard: { kind: 'resistor' | 'diode'; label: string; certificateNumber: string; value: number; U: number; due: string }
   value: MeasuredValue; U: number | null; limit: number; good: boolean
+  words: string
 }
 
 export type MeterSources = {
@@ -23,7 +24,6 @@ export type MeterSources = {
   /** How sure it was which meter the run began with; null: not asked. */
   identity: RecordMeter['identity']
   checks: readonly StandardCheck[]
-  checkInWords: (check: StandardCheck) => string
   traceable: (meter: Meter, utc: string) => Traceability
   /** A check that failed later casts doubt on this run. */
   underReview: boolean
@@ -89,7 +89,7 @@ const claim = (state: RunState, { name, meter, touches }: Used, sources: MeterSo
   return against === undefined ? { claimed: true, because: '' } : no(against)
 }
 
-const standardChecksOf = (used: Used, { checks, checkInWords }: MeterSources, moment: Moment): RecordMeter['standardChecks'] => {
+const standardChecksOf = (used: Used, { checks }: MeterSources, moment: Moment): RecordMeter['standardChecks'] => {
   const last = used.touches.at(-1)?.utc ?? ''
   const own = checks.filter((check) => check.meter === used.meter?.id && check.utc <= last)
   // Of each kind the newest before the run's last value: that is the one a claim rests on.
@@ -97,7 +97,7 @@ const standardChecksOf = (used: Used, { checks, checkInWords }: MeterSources, mo
   return newest.map((check) => ({
     at: moment(check.utc), kind: check.standard.kind, label: check.standard.label, certificateNumber: check.standard.certificateNumber, certificateDue: check.standard.due,
     reference: withoutDust(check.standard.value), referenceU: withoutDust(check.standard.U), value: typeof check.value === 'number' ? withoutDust(check.value) : check.value,
-    U: check.U === null ? null : withoutDust(check.U), limit: withoutDust(check.limit), good: check.good, words: checkInWords(check),
+    U: check.U === null ? null : withoutDust(check.U), limit: withoutDust(check.limit), good: check.good, words: check.words,
   }))
 }
 

@@ -24,15 +24,13 @@ import { cableAt, listPorts } from './link/ports'
 import { createPortRecogniser } from './link/recognise-port'
 import { createMeterIdentity } from './meter-identity'
 import { checkHistory } from './meter-checks'
-import { createIssuing } from './record/issuing'
+import { openIssuing } from './record/open-issuing'
 import { createRecords, runsViewOf } from './records'
-import { createRunReader } from './run-reader'
 import { createRunStarts } from './run-starts'
 import { isPracticeMeter } from './practice/practice-kit'
 import { createShortestWays } from './practice/shortest-ways'
 import { openCheckStore } from './store/check-store'
 import { openStoreFile } from './store/open-store'
-import { openRecordStore } from './store/record-store'
 import { createTeaching } from './teaching'
 import { openRunList } from './store/run-list'
 import { openRunStore } from './store/run-store'
@@ -192,14 +190,7 @@ export const openService = (options: ServiceOptions): Service => {
 
   const showProgress = (progress: { done: number; of: number } | null): void => { dispatcher.publish('export', progress) }
   const recordsOfRuns = createRecords({ runs, list, shop, assets, boards, ways, progress: showProgress })
-  const issuing = createIssuing({
-    dataFolder: options.dataFolder, version: options.version, records: openRecordStore(database), shop, reader: createRunReader(runs, shop, boards), assets,
-    metersOf: () => ({
-      meters: shop.meters(), identity: null, checks: [], checkInWords: () => '', underReview: false,
-      traceable: () => ({ traceable: false, because: 'No check of the meter against a standard is kept.' }),
-    }),
-    now: () => new Date(), progress: showProgress,
-  })
+  const issuing = openIssuing({ dataFolder: options.dataFolder, version: options.version, database, runs, shop, checks, assets, boards, progress: showProgress })
 
   const handlers: Handlers = {
     'hello': () => ({

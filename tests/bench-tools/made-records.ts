@@ -24,8 +24,8 @@ export const filledSheet: RecordSheet = {
   job: 'GC-2207', conditionAsReceived: 'Dusty, J1 corroded, one relay missing', received: '2026-03-12', celsius: 22.5, relativeHumidityPercent: 41,
 }
 
-export const judgedTraceable: Pick<RecordSources, 'meters' | 'identity' | 'checks' | 'checkInWords' | 'traceable' | 'underReview'> = {
-  meters: [], identity: 'confirmed', checks: [], checkInWords: () => '', traceable: () => ({ traceable: true }), underReview: false,
+export const judgedTraceable: Pick<RecordSources, 'meters' | 'identity' | 'checks' | 'traceable' | 'underReview'> = {
+  meters: [], identity: 'confirmed', checks: [], traceable: () => ({ traceable: true }), underReview: false,
 }
 
 const board = (): { board: BoardType; sha256: string } => {

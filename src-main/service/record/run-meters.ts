@@ -1,0 +1,22 @@
+/** What a record tells of a run's meters, from what the shop keeps: checks against standards, and the judgement on traceability. */
+import { checkInWords } from '../../../src-core/metrology/check-words'
+import { traceable, underReview } from '../../../src-core/metrology/traceable'
+import type { MeterSources } from '../../../src-core/record/meters-of-run'
+import type { RunState } from '../../../src-core/run/state'
+import type { CheckStore } from '../store/check-store'
+import type { ShopStore } from '../store/shop-store'
+
+const meterIds = (state: RunState): string[] => [...new Set([
+  ...(state.started.meter === null ? [] : [state.started.meter.id]),
+  ...state.events.flatMap((event) => (event.kind === 'meter-back' && event.meter != null ? [event.meter.id] : [])),
+])]
+
+export const runMeters = (shop: Pick<ShopStore, 'meters'>, store: CheckStore) => (state: RunState): MeterSources => {
+  const checks = meterIds(state).flatMap((id) => store.of(id))
+  const own = [{ run: state.started.run, startedUtc: state.started.utc }]
+  return {
+    meters: shop.meters(), identity: state.started.identity ?? null, checks: checks.map((check) => ({ ...check, words: checkInWords(check) })),
+    traceable: (meter, utc) => traceable(meter, checks, utc),
+    underReview: meterIds(state).some((id) => underReview(checks.filter(({ meter }) => meter === id), own).length > 0),
+  }
+}
