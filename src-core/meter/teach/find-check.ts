@@ -28,12 +28,20 @@ const places = (length: number, bytes: number): { from: number; to: number; at: 
 
 export type FoundCheck = { check: CheckValue; bytes: number[] }
 
-/** Where the check value would have to be right, and is: the table of a kind is made once for all places. */
-const placesThatHold = (kind: Kind, frames: readonly Uint8Array[], length: number): CheckValue[] => {
-  const sample = kind({ from: 0, to: 0, at: 0 })
-  const over = checkOver(sample)
-  const bytes = checkBytes(sample)
-  const lowFirst = 'order' in sample && sample.order === 'low-first'
+type Prepared = { kind: Kind; over: ReturnType<typeof checkOver>; bytes: number; lowFirst: boolean }
+let prepared: Prepared[] | null = null
+
+/** Tables of the CRCs, made when they are first wanted: they depend on nothing. */
+const allPrepared = (): Prepared[] => {
+  prepared ??= kinds.map((kind) => {
+    const sample = kind({ from: 0, to: 0, at: 0 })
+    return { kind, over: checkOver(sample), bytes: checkBytes(sample), lowFirst: 'order' in sample && sample.order === 'low-first' }
+  })
+  return prepared
+}
+
+/** Where the check value would have to be right, and is. */
+const placesThatHold = ({ kind, over, bytes, lowFirst }: Prepared, frames: readonly Uint8Array[], length: number): CheckValue[] => {
   const sent = (frame: Uint8Array, at: number): number => {
     const [first, second] = [frame[at] ?? 0, frame[at + 1] ?? 0]
     return bytes === 1 ? first : lowFirst ? second * 256 + first : first * 256 + second
@@ -47,7 +55,7 @@ export const findCheck = (heard: readonly Uint8Array[]): FoundCheck | null => {
   const [first] = frames
   if (first === undefined) return null
   const changes = (at: number): boolean => frames.some((frame) => frame[at] !== first[at])
-  const found = kinds.flatMap((kind) => placesThatHold(kind, frames, first.length)).filter((check) => {
+  const found = allPrepared().flatMap((each) => placesThatHold(each, frames, first.length)).filter((check) => {
     const sent = Array.from({ length: checkBytes(check) }, (_, index) => check.at + index)
     return sent.some(changes) && kinds.length * (mostBehind + 1) * (farthestStart + 1) * 2 ** (-checkBits(check) * (frames.length - 1)) < mostChance
   })

@@ -74,11 +74,14 @@ const framingWords = (cut: Cut, frames: CutFrames | null): string => {
 
 const leastToDoubt = 6
 const mostToDoubt = 60
+const everyFew = 4
 
 /** Displays without which a description fits all others: one of them was probably typed wrong. */
 const doubted = (examples: readonly Example[], setup: TeachSetup): Proposal['disagree'] => {
   if (examples.length < leastToDoubt || examples.length > mostToDoubt) return []
-  const alone = examples.map((_, example) => example).filter((example) => {
+  // Mostly it is the last one; all of them are gone through now and then.
+  const suspects = [...examples.keys()].filter((example) => example === examples.length - 1 || examples.length % everyFew === 0)
+  const alone = suspects.filter((example) => {
     const others = examples.filter((_, at) => at !== example)
     const { description } = make(findFraming(others), others, knownOf(others), setup)
     return description !== null && disagreeing(description, others).length === 0

@@ -78,7 +78,8 @@ test('a display typed wrong is named, since without it a description fits all ot
   expect(proposal.because).toBeNull()
   const at = examples.findIndex(({ shown }) => shown.text === '4.291')
   const spoilt = examples.map((each, index): Example => (index === at ? { ...each, shown: { ...each.shown, text: '4.297' } } : each))
-  const after = propose(spoilt, setupFor(mirrorMeter(seededRandom(103))), [], noClock)
+  // All displays are doubted at every fourth one.
+  const after = propose(spoilt.slice(0, 24), setupFor(mirrorMeter(seededRandom(103))), [], noClock)
   expect(after.description).toBeNull()
   expect(after.disagree.map(({ example }) => example)).toEqual([at])
 })
