@@ -1,11 +1,8 @@
 /** The service: carries out the contract. It stores what core decides before any screen sees it, and decides nothing itself. */
 import { randomUUID } from 'node:crypto'
 import { dirname, join, relative } from 'node:path'
-import type { CommandInput, LibraryView, LinkView } from '../../src-core/contract'
+import type { LibraryView, LinkView } from '../../src-core/contract'
 import type { MeterDescription } from '../../src-core/meter/description'
-import type { Meter } from '../../src-core/meter/instrument'
-import { blankRegisterEntry } from '../../src-core/meter/register'
-import { registerProblem } from '../../src-core/meter/register-check'
 import { tooCoarseSteps } from '../../src-core/metrology/adequacy'
 import { seconds, type Seconds } from '../../src-core/quantity/units'
 import { checkBoardId } from '../../src-core/run/check-run'
@@ -19,9 +16,10 @@ import { createBenchKeeper } from './bench-keeper'
 import { createDispatcher, Refusal, type Dispatcher, type Handlers } from './dispatcher'
 import { createKeptPictures } from './kept-pictures'
 import { openLibrary } from './library'
-import { createLink, wasOvertaken } from './link/link'
-import { cableAt, listPorts } from './link/ports'
+import { createLink } from './link/link'
+import { cableAt } from './link/ports'
 import { createPortRecogniser } from './link/recognise-port'
+import { meterCommands } from './meter-commands'
 import { createMeterIdentity } from './meter-identity'
 import { checkHistory } from './meter-checks'
 import { openIssuing } from './record/open-issuing'
@@ -147,7 +145,10 @@ export const openService = (options: ServiceOptions): Service => {
 
   const teaching = createTeaching({
     workerFile: options.workerFile, dataFolder: options.dataFolder, assets, clock, report: options.report,
-    hindrance: () => (['closed', 'practice'].includes(link.view().status) ? null : 'A meter is connected. Disconnect it on Meters, then listen to the unknown one.'),
+    hindrance: () => {
+      if (recogniser.underWay()) return 'The app is just recognising a meter. Stop that, then listen.'
+      return ['closed', 'practice'].includes(link.view().status) ? null : 'A meter is connected. Disconnect it on Meters, then listen to the unknown one.'
+    },
     names: () => library.contents().descriptions.map(({ description }) => description.name),
     publish: { teaching: (view) => { dispatcher.publish('teaching', view) }, heard: (heard) => { dispatcher.publish('heard', heard) } },
   })
@@ -169,18 +170,6 @@ export const openService = (options: ServiceOptions): Service => {
     }
   }
 
-  /** Without an id it is a meter the shop has not met: a path or a cable does not say which instrument hangs on it. */
-  const entryFor = ({ path, description, meter, name, port }: CommandInput<'connect'>): Meter => {
-    const settings = port ?? null
-    const chosen = meter === undefined ? undefined : shop.meters().find((each) => each.id === meter)
-    if (meter !== undefined && chosen === undefined) throw new Refusal('That meter is no longer in the list. Connect it as a new one.')
-    if (chosen !== undefined) return { ...chosen, port: path, description, name: name ?? chosen.name, settings: settings ?? (description === chosen.description ? chosen.settings : null) }
-    return {
-      id: randomUUID(), name: name ?? `${description} on ${path}`.slice(0, 80), description, port: path, settings, isolated: 'unknown',
-      accuracy: {}, air: [], leadCheck: null, diodeCheck: null, sourceCheck: null, register: blankRegisterEntry,
-    }
-  }
-
   /** Answers only once it stands on disk; else says why not. */
   const carriedOut = (input: BenchInput): Record<string, never> => {
     const why = keeper.take(input)
@@ -196,54 +185,11 @@ export const openService = (options: ServiceOptions): Service => {
     'hello': () => ({
       version: options.version, bench: keeper.view(), live: keeper.live(), link: linkView(), identity: identity.view(), library: libraryView(), runs: runsView(), settings: shop.settings(), teaching: teaching.view(),
     }),
-    'list-ports': listPorts,
-    'connect': async (input) => {
-      const description = descriptionNamed(input.description)
-      const entry = entryFor(input)
-      starts.beforeConnect()
-      await teaching.letGo()
-      if (recogniser.underWay()) await recogniser.stop()
-      identity.connecting()
-      try {
-        await link.connect(input.path, description, entry.settings ?? description.port, entry.id)
-      } catch (error) {
-        if (!wasOvertaken(error)) starts.disconnected()
-        throw new Refusal(error instanceof Error ? error.message : String(error), { cause: error })
-      }
-      identity.connected(entry, input.meter === undefined)
-      return linkView()
-    },
-    'disconnect': () => {
-      starts.disconnected()
-      link.disconnect()
-      return linkView()
-    },
-    'confirm-meter': (input) => identity.confirm(input),
+    ...meterCommands({
+      link, shop, starts, identity, recogniser, linkView, descriptionNamed, descriptions: () => library.contents().descriptions.map(({ description }) => description),
+      stopTeaching: teaching.letGo, registerChanged: () => { dispatcher.publish('library', libraryView()) },
+    }),
     ...teaching.handlers,
-    'recognise': async ({ path, ask }) => {
-      const { status, path: connected } = link.view()
-      if (connected !== null && status !== 'closed') throw new Refusal(`A meter is connected on ${connected}. Disconnect it first: then the port can be listened to.`)
-      try {
-        return await recogniser.recognise(path, library.contents().descriptions.map(({ description }) => description), ask)
-      } catch (error) {
-        throw new Refusal(error instanceof Error ? error.message : String(error), { cause: error })
-      }
-    },
-    'stop-recognising': async () => { await recogniser.stop(); return {} },
-    'save-meter': (meter) => {
-      const before = shop.meters().find((each) => each.id === meter.id)
-      if (before === undefined) throw new Refusal('That meter is no longer in the list. Connect it once to add it.')
-      // What the meter taught, by measuring or by being confirmed, is not typed over.
-      const { air, settings, leadCheck, diodeCheck, sourceCheck } = before
-      const { identification, cable } = before.register
-      const next = { ...meter, air, settings, leadCheck, diodeCheck, sourceCheck, register: { ...meter.register, identification, cable } }
-      const problem = registerProblem(next, shop.meters())
-      if (problem !== null) throw new Refusal(problem)
-      shop.saveMeter(next, new Date().toISOString())
-      starts.meterEdited(next)
-      dispatcher.publish('library', libraryView())
-      return {}
-    },
     'save-kit': (kit) => { shop.saveKit(kit); dispatcher.publish('library', libraryView()); return {} },
     'save-rule': (rule) => { shop.saveRule(rule); dispatcher.publish('library', libraryView()); return {} },
     'save-settings': (settings) => {
