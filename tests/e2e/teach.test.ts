@@ -9,21 +9,21 @@ import { closeAfterEach } from '../bench-tools/close-after-each'
 import { openBench, openDataFolder } from '../bench-tools/opened'
 import { openPtyPair, socatIsHere } from '../bench-tools/pty-pair'
 import { chromiumIsHere } from '../bench-tools/real-browser'
-import { lineMeter, mirrorMeter, shownText, type Display, type Range, type UnknownMeter } from '../core/meter/teach/unknown-meters'
+import { digitsOn, lineMeter, mirrorMeter, shownText, type Display, type Range, type UnknownMeter } from '../core/meter/teach/unknown-meters'
 import { randomDisplay } from '../core/meter/teach/taught'
 
 const later = closeAfterEach()
 const frameMs = 45
 const mostDisplays = 60
 
-type ScriptedMeter = { set: (display: Display) => void; rangesOf: (is: MeterFunction) => readonly Range[] }
+type ScriptedMeter = { meter: UnknownMeter; set: (display: Display) => void; rangesOf: (is: MeterFunction) => readonly Range[] }
 
 /** Sends what its display shows, as a meter does: again and again. */
 const startMeter = (meter: UnknownMeter, write: (bytes: Uint8Array) => void): ScriptedMeter => {
   let bytes: Uint8Array | null = null
   const sending = setInterval(() => { if (bytes !== null) write(bytes) }, frameMs)
   later(() => { clearInterval(sending) })
-  return { set: (display) => { bytes = meter.encode(display) }, rangesOf: (is) => meter.ranges[is] ?? [] }
+  return { meter, set: (display) => { bytes = meter.encode(display) }, rangesOf: (is) => meter.ranges[is] ?? [] }
 }
 
 type Asked = { kind: string; function: string; suggestion: string; count: number }
@@ -62,7 +62,7 @@ const teachIt = async (page: Page, meter: ScriptedMeter): Promise<number> => {
       continue
     }
     at.set(is, next)
-    const display: Display = { function: is, range, digits: ask.suggestion.replace(/[-.]/g, ''), negative: ask.suggestion.startsWith('-'), overload: ask.kind === 'overload' }
+    const display: Display = { function: is, range, digits: digitsOn(meter.meter, ask.suggestion.replace(/[-.]/g, ''), range.decimals), negative: ask.suggestion.startsWith('-'), overload: ask.kind === 'overload' }
     meter.set(display)
     await typeIn(page, display, ask.count)
   }

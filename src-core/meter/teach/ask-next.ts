@@ -34,6 +34,9 @@ const oneRange: readonly MeterFunction[] = ['continuity', 'diode', 'temperature'
 /** Figures a function of frames must have shown, so that a digit is not taken for its sign of function. */
 const figuresEach = 3
 const linesAtLeast = 4
+/** Of full scale. */
+const smallShare = 0.005
+const largeShare = 0.98
 const tries = 80
 
 export const digitsSeen = (known: readonly Known[]): Set<string> => new Set(known.flatMap(({ read: { figure } }) => (isFigure(figure) ? [...figure.digits] : [])))
@@ -101,6 +104,17 @@ export const askNext = (known: readonly Known[], setup: TeachSetup, cannot: read
     if (is === undefined || !can('negative') || known.some(({ read: { figure } }) => isFigure(figure) && figure.negative)) return null
     return figureAsk(known, setup, is, 'A negative figure was not seen yet. Swap the leads.', true)
   }
+  const ends: Rule = () => {
+    if (!lacks.frames) return null
+    const shares = known.flatMap(({ shown, read: { figure } }) => (shown.function === main && isFigure(figure) ? [figure.count / setup.counts] : []))
+    const decimals = Math.max(0, digitsOf(setup.counts) - 1)
+    const end = (key: string, digits: string, which: string): Ask | null => (!can(key) ? null : {
+      key, kind: 'figure', function: main, suggestion: text(digits, decimals), words: `${dial(known, main)}how a figure ${which}, such as ${text(digits, decimals)}.`,
+      because: 'If the meter sends a bar as well, its ends are seen only there.',
+    })
+    if (!shares.some((share) => share <= smallShare)) return end('figure:small', '0'.repeat(digitsOf(setup.counts)), 'of zero, or next to it')
+    return shares.some((share) => share >= largeShare) ? null : end('figure:large', String(setup.counts - 1), 'near the end of the range')
+  }
   const functions: Rule = () => {
     const is = asked.find((each) => !known.some(({ shown }) => shown.function === each))
     return is === undefined ? null : { ...figureAsk(known, setup, is, 'This function was not seen yet.'), key: `function:${is}`, kind: 'function' }
@@ -131,7 +145,7 @@ export const askNext = (known: readonly Known[], setup: TeachSetup, cannot: read
     const is = asked.find((each) => can(`figure:${each}`))
     return is === undefined ? null : figureAsk(known, setup, is, lacks.because ?? 'A few more figures make sure of the layout.')
   }
-  for (const rule of [first, negative, functions, ranges, overload, digits, again, rest]) {
+  for (const rule of [first, negative, functions, ranges, overload, ends, digits, again, rest]) {
     const found = rule()
     if (found !== null) return found
   }

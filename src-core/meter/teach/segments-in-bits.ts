@@ -41,6 +41,15 @@ const sharedOut = (sought: readonly Sought[], shapes: Shapes, mostFirst: number)
   return group.length === each.candidates.length && own !== undefined ? { ...each, candidates: [own] } : each
 })
 
+const figuresToSettle = 16
+const timesEach = 2
+
+/** Every figure this digit can show was seen often: what still looks the same says the same, such as a piece of a bar. */
+const seenThrough = (digits: Digits, digit: number, mostFirst: number): boolean => {
+  const shown = digits.flatMap((text) => (text === null ? [] : [text[digit] ?? ' ']))
+  return shown.length >= figuresToSettle && reachable(digit, mostFirst).every((figure) => shown.filter((each) => each === String(figure)).length >= timesEach)
+}
+
 /** A segment that never changed with the figures is found nowhere: a bit that did not change either stands in for it. */
 const soughtFor = (columns: Columns, free: readonly number[], digits: Digits, width: number, shapes: Shapes, inverted: boolean): Sought[] =>
   Array.from({ length: width }, (_, digit) => segmentLetters.map((segment): Sought => {
@@ -85,7 +94,7 @@ const fieldFrom = (sought: readonly Sought[], digits: Digits, width: number, sha
   const map = Object.fromEntries([...characters].sort().map((character) => [shapeOf(shapes, character, inverted), character]))
   return {
     field: { kind: 'segments', digits: whole, map }, meaning,
-    open: sought.filter((each) => each.candidates.length > 1 || unseen(each, shapes, mostFirst)).map(({ digit, segment }) => ({ digit, segment })),
+    open: sought.filter((each) => (each.candidates.length > 1 && !seenThrough(digits, each.digit, mostFirst)) || unseen(each, shapes, mostFirst)).map(({ digit, segment }) => ({ digit, segment })),
   }
 }
 

@@ -5,7 +5,7 @@ import { hexOfBytes, type Example } from '../../../../src-core/meter/teach/examp
 import { propose, type Proposal } from '../../../../src-core/meter/teach/propose'
 import type { TeachSetup } from '../../../../src-core/meter/teach/setup'
 import { lastRound } from '../../../../src-core/meter/teach/still-bytes'
-import { pick, shownText, type Display, type Range, type UnknownMeter } from './unknown-meters'
+import { digitsOn, pick, shownText, type Display, type Range, type UnknownMeter } from './unknown-meters'
 
 const mostDisplays = 90
 
@@ -45,10 +45,10 @@ export const teachFrom = (meter: UnknownMeter, seed: number, pauses: boolean): {
       if (next >= (meter.ranges[is]?.length ?? 0)) cannot.push(ask.key)
       else {
         current.set(is, next)
-        display = { function: is, range: rangeOf(is), digits: ask.suggestion, negative: false, overload: false }
+        display = { function: is, range: rangeOf(is), digits: digitsOn(meter, ask.suggestion, rangeOf(is).decimals), negative: false, overload: false }
       }
     } else {
-      const digits = ask.suggestion.replace(/[-.]/g, '')
+      const digits = digitsOn(meter, ask.suggestion.replace(/[-.]/g, ''), rangeOf(is).decimals)
       display = { function: is, range: rangeOf(is), digits: ask.kind === 'overload' ? '0' : digits, negative: ask.suggestion.startsWith('-'), overload: ask.kind === 'overload' }
     }
     if (display !== null) {
@@ -63,8 +63,9 @@ export const teachFrom = (meter: UnknownMeter, seed: number, pauses: boolean): {
 
 export const randomDisplay = (meter: UnknownMeter, random: Random): Display => {
   const is = pick(random, Object.keys(meter.ranges) as MeterFunction[])
+  const range = pick(random, meter.ranges[is] ?? [])
   return {
-    function: is, range: pick(random, meter.ranges[is] ?? []), digits: randomDigits(random, meter.counts), negative: is === 'dc-voltage' && random() < 0.4,
+    function: is, range, digits: digitsOn(meter, randomDigits(random, meter.counts), range.decimals), negative: is === 'dc-voltage' && random() < 0.4,
     overload: (is === 'resistance' || is === 'diode') && random() < 0.1,
   }
 }

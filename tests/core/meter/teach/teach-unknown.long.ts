@@ -2,11 +2,12 @@
 import { expect, test } from 'vitest'
 import { seededRandom, type Random } from '../../../../src-core/circuit/seeded-random'
 import { readOtherwise } from './read-otherwise'
-import { lineMeter, mirrorMeter, packedMeter, type UnknownMeter } from './unknown-meters'
+import { lineMeter, mirrorMeter, packedMeter, withBar, type UnknownMeter } from './unknown-meters'
 
 const first = Number(process.env.SEED ?? 1000)
 const seeds = Array.from({ length: 60 }, (_, k) => first + k)
-const kinds: [string, (random: Random) => UnknownMeter][] = [['lines', lineMeter], ['pictures of a display', mirrorMeter], ['packed figures', packedMeter]]
+const kinds: [string, (random: Random) => UnknownMeter][] = [['lines', lineMeter], ['pictures of a display', mirrorMeter], ['packed figures', packedMeter],
+  ['pictures with a bar', (random) => withBar(mirrorMeter(random))], ['packed figures with a bar', (random) => withBar(packedMeter(random))]]
 
 test.each(kinds)(`%s, seeds from ${first}`, (_, make) => {
   expect(seeds.flatMap((seed) => readOtherwise(make(seededRandom(seed)), seed, seed % 2 === 0))).toEqual([])

@@ -2,10 +2,10 @@
 import { expect, test } from 'vitest'
 import { seededRandom, type Random } from '../../../../src-core/circuit/seeded-random'
 import { readOtherwise } from './read-otherwise'
-import { lineMeter, mirrorMeter, packedMeter, type UnknownMeter } from './unknown-meters'
+import { lineMeter, mirrorMeter, packedMeter, withBar, type UnknownMeter } from './unknown-meters'
 
 const kinds: [string, (random: Random) => UnknownMeter, number[]][] = [
-  ['lines', lineMeter, [1, 2, 3, 4]], ['pictures of a display', mirrorMeter, [101, 102]], ['packed figures', packedMeter, [201, 202, 204]],
+  ['lines', lineMeter, [1, 2, 3, 4]], ['pictures of a display', mirrorMeter, [101, 102]], ['packed figures', packedMeter, [201, 202, 204]], ['pictures of a display with a bar', (random) => withBar(mirrorMeter(random)), [302]],
 ]
 
 test.each(kinds)('%s', (_, make, seeds) => {

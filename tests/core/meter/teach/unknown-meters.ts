@@ -4,7 +4,13 @@ import type { MeterFunction } from '../../../../src-core/meter/reading'
 
 export type Range = { decimals: number; mark: string }
 export type Display = { function: MeterFunction; range: Range; digits: string; negative: boolean; overload: boolean }
-export type UnknownMeter = { counts: number; ranges: Partial<Record<MeterFunction, Range[]>>; encode: (display: Display) => Uint8Array; about: string }
+export type UnknownMeter = { counts: number; ranges: Partial<Record<MeterFunction, Range[]>>; encode: (display: Display) => Uint8Array; about: string
+  /** Zeros in front of a figure are blank. */
+  blanks?: boolean }
+
+/** The digits as this meter shows them. */
+export const digitsOn = ({ blanks }: UnknownMeter, digits: string, decimals: number): string =>
+  (blanks === true ? digits.replace(new RegExp(`^0+(?=\\d{${decimals + 1}})`), '') : digits)
 
 export const pick = <T>(random: Random, from: readonly T[]): T => {
   const found = from[Math.floor(random() * from.length)]
@@ -82,6 +88,7 @@ export const mirrorMeter = (random: Random): UnknownMeter => {
   const points = Array.from({ length: width - 1 }, bit)
   const [minus, volt, ohm, farad, dc, junction, kilo, mega, milli, micro, nano] = Array.from({ length: 11 }, bit)
   const checked = !indexed && random() < 0.5
+  const blanks = random() < 0.3
   const [start, end] = [indexed ? [] : pick(random, [[0xaa], [0x55, 0xaa], []]), indexed ? [] : pick(random, [[0x0d, 0x0a], []])]
   const lit = (display: Display): number[] => {
     const text = display.overload ? '0L'.padStart(width - 1).padEnd(width) : display.digits.padStart(width)
@@ -94,7 +101,7 @@ export const mirrorMeter = (random: Random): UnknownMeter => {
     return on.flatMap((each) => (each === undefined ? [] : [each]))
   }
   return {
-    counts, ranges: rangesOf(width), about: `mirror ${indexed ? 'indexed' : `start ${start.join()} end ${end.join()}`}${checked ? ' with a sum' : ''}`,
+    counts, blanks, ranges: rangesOf(width), about: `mirror ${blanks ? 'with blanks ' : ''}${indexed ? 'indexed' : `start ${start.join()} end ${end.join()}`}${checked ? ' with a sum' : ''}`,
     encode: (display) => {
       const data = Array.from({ length: bytes }, (_, byte) => (indexed ? byte << 4 : 0))
       for (const at of lit(display)) data[at >> 3] = (data[at >> 3] ?? 0) | (1 << (at & 7))
@@ -135,3 +142,13 @@ export const packedMeter = (random: Random): UnknownMeter => {
     },
   }
 }
+
+/** The same meter, that sends a bar of 40 pieces in front: bits that go with the figure and say nothing new. */
+export const withBar = (meter: UnknownMeter): UnknownMeter => ({
+  ...meter, about: `${meter.about}, with a bar`,
+  encode: (display) => {
+    const bar = display.overload ? 40 : Math.floor((Number(display.digits) / meter.counts) * 40)
+    const pieces = Array.from({ length: 5 }, (_, byte) => [0, 1, 2, 3, 4, 5, 6, 7].reduce((bits, bit) => (byte * 8 + bit < bar ? bits | (1 << bit) : bits), 0))
+    return Uint8Array.from([0x77, ...pieces, ...meter.encode(display)])
+  },
+})
