@@ -1,4 +1,5 @@
 /** Two meters that are in no list are taught in a real browser, from what their displays show and nothing else. */
+import AxeBuilder from '@axe-core/playwright'
 import { existsSync, readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import type { Page } from 'playwright-core'
@@ -108,6 +109,11 @@ describe.skipIf(!chromiumIsHere || !socatIsHere)('teaching, in a browser', () =>
     // Never over another of that name.
     await expect(client.ask('save-description', { name: 'Drawer meter' })).rejects.toThrow('already')
 
+    for (const colorScheme of ['light', 'dark'] as const) {
+      await page.emulateMedia({ colorScheme })
+      const { violations } = await new AxeBuilder({ page }).setLegacyMode(true).withTags(['wcag2a', 'wcag2aa', 'wcag21aa', 'wcag22aa']).analyze()
+      expect(violations.map(({ id, nodes }) => `${id}: ${nodes[0]?.html}`)).toEqual([])
+    }
     await page.getByTestId('connect-taught').click()
     await client.until('link', ({ status, description }) => status === 'open' && description === 'Drawer meter')
     for (let k = 0; k < 6; k += 1) {

@@ -85,12 +85,14 @@ type Rule = () => Ask | null
 
 /** The rules in the order in which they tell most. `cannot`: keys of asks the meter has no display for. */
 export const askNext = (known: readonly Known[], setup: TeachSetup, cannot: readonly string[], lacks: Lacks): Ask | null => {
-  const [main = 'dc-voltage' as const] = setup.functions
   const can = (key: string): boolean => !cannot.includes(key)
   const figuresIn = (is: MeterFunction): number => known.filter(({ shown, read }) => shown.function === is && isFigure(read.figure)).length
   const asked = setup.functions.filter((is) => can(`function:${is}`))
+  const [main] = asked
+  if (main === undefined) return null
 
-  const first: Rule = () => (figuresIn(main) > 0 || !can(`function:${main}`) ? null : figureAsk(known, setup, main, 'Every digit different tells most to begin with.'))
+  const first: Rule = () => (figuresIn(main) > 0 || !can(`figure:${main}`)
+    ? null : { ...figureAsk(known, setup, main, 'Every digit different tells most to begin with.'), key: `function:${main}`, kind: 'function' })
   const digits: Rule = () => {
     if (!lacks.frames || !can(`figure:${main}`)) return null
     const missing = missingDigits(known)

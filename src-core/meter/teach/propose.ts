@@ -72,6 +72,11 @@ const framingWords = (cut: Cut, frames: CutFrames | null): string => {
   return `Frames of ${length} bytes${own?.sure === true ? ', with a pause between them' : '; where one begins is taken from the bytes that never change'}.`
 }
 
+/** Where nothing says where a frame begins, two halves of different displays could pass for one. */
+const straddling = (made: Made): string[] => (made.frames === null || made.frames.sure || made.check !== null ? [] : [
+  'No pause was heard between frames, and they have no check value: one that straddles a change of the display could be read as a figure that was never shown.',
+])
+
 const leastToDoubt = 6
 const mostToDoubt = 60
 const everyFew = 4
@@ -104,6 +109,6 @@ export const propose = (examples: readonly Example[], setup: TeachSetup, cannot:
   const description = checked !== null && 'description' in checked ? checked.description : null
   return {
     framing: framingWords(cut, made.frames), length: made.frames?.frames[0]?.length ?? null, description, because,
-    meaning: made.meaning, check: made.check, disagree, ask: askNext(known, setup, cannot, lacks), left: examples.length === 0 ? [] : leftOut(known, setup, lacks),
+    meaning: made.meaning, check: made.check, disagree, ask: askNext(known, setup, cannot, lacks), left: examples.length === 0 ? [] : [...leftOut(known, setup, lacks), ...straddling(made)],
   }
 }

@@ -121,6 +121,24 @@ describe('what was never shown', () => {
   })
 })
 
+test('whatever the person says the meter cannot show is asked for no more, down to nothing', () => {
+  const setup = setupFor(mirrorMeter(seededRandom(101)))
+  const cannot: string[] = []
+  let ask = propose([], setup, cannot, noClock).ask
+  while (ask !== null && cannot.length < 60) {
+    expect(cannot).not.toContain(ask.key)
+    cannot.push(ask.key)
+    ask = propose([], setup, cannot, noClock).ask
+  }
+  expect(ask).toBeNull()
+})
+
+test('frames without a pause and without a check value are said to be open to a wrong figure at a change', () => {
+  const meter = mirrorMeter(seededRandom(105))
+  expect(teachFrom(meter, 105, false).proposal.left.join(' ')).toContain('No pause was heard')
+  expect(teachFrom(meter, 105, true).proposal.left.join(' ')).not.toContain('No pause was heard')
+})
+
 test('annunciators are found where they were typed, in a line and in a frame', () => {
   const lines = (text: string, flags: Shown['flags']): Example => ({ round: hexOfBytes(latin(`${text} V DV ${flags.includes('hold') ? 'H' : '-'}${flags.includes('auto-range') ? 'A' : '-'}\r\n`)), begins: true, shown: { ...volts(text), flags } })
   const frames = (text: string, flags: Shown['flags']): Example => {
