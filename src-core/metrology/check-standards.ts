@@ -83,3 +83,17 @@ export const checkOutcome = (check: CheckResult): 'good' | 'failed' | 'standard 
 
 /** The same thing on the bench, whatever its latest certificate says. */
 export const sameStandard = (a: CheckedStandard, b: CheckedStandard): boolean => a.kind === b.kind && a.label === b.label
+
+/** How far apart two standards may lie to try a meter at the same place (our choice). */
+const samePlace = 0.2
+
+/**
+ * Whether a later good check answers a failed one: with the same standard; or, since a standard can be lost or break, with another of its
+ * kind at about the same value that tries the meter at least as hard.
+ */
+export const answers = (later: CheckResult, failed: CheckResult): boolean => {
+  if (!later.good || Date.parse(later.utc) <= Date.parse(failed.utc)) return false
+  const [by, was] = [later.standard, failed.standard]
+  if (sameStandard(by, was)) return true
+  return by.kind === was.kind && Math.abs(by.value - was.value) <= samePlace * was.value && later.limit / by.value <= failed.limit / was.value
+}

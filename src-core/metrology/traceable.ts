@@ -1,7 +1,7 @@
 /** The only judge of whether a meter's values are traceable at a moment, and which runs a failed check puts under review. */
 import { z } from 'zod'
 import type { Meter } from '../meter/instrument'
-import { calibrationHolds, checkKinds, checkOutcome, sameStandard, standardWords, type CheckResult } from './check-standards'
+import { answers, calibrationHolds, checkKinds, checkOutcome, sameStandard, standardWords, type CheckResult } from './check-standards'
 import { blockedWords, checkedValueWords, shouldBeWords, standardName } from './check-words'
 
 export const traceability = z.discriminatedUnion('traceable', [
@@ -26,14 +26,14 @@ const certificateFault = ({ name, register: { certificate } }: Pick<Meter, 'name
 
 const moment = ({ utc }: CheckResult): number => Date.parse(utc)
 
-/** The newest failed check that no later good check of the same standard has answered. */
+/** The newest failed check that no later good check has answered. */
 const standingFailure = (checks: readonly CheckResult[]): CheckResult | null =>
   checks.filter((check) => checkOutcome(check) === 'failed'
-    && !checks.some((later) => later.good && moment(later) > moment(check) && sameStandard(later.standard, check.standard)))
+    && !checks.some((later) => answers(later, check)))
     .reduce<CheckResult | null>((newest, each) => (newest === null || moment(each) >= moment(newest) ? each : newest), null)
 
 /**
- * True only with a certificate in date that does not say “outside specification”, no failed check that a good one of the same standard
+ * True only with a certificate in date that does not say “outside specification”, no failed check that a good one
  * has not answered, and a good check of resistor and diode within 12 hours before.
  * @param checks every check of the shop; those of other meters and later ones do not count. @param at UTC.
  */
@@ -57,8 +57,9 @@ export type ReviewSpan = { failed: CheckResult; lastGoodUtc: string | null; unti
 
 /** @param checks of one meter. */
 export const reviewSpans = (checks: readonly CheckResult[]): ReviewSpan[] => checks.filter((check) => checkOutcome(check) === 'failed').map((failed) => {
-  const good = checks.filter((check) => check.good && sameStandard(check.standard, failed.standard)).map(({ utc }) => utc).sort()
-  return { failed, lastGoodUtc: good.findLast((utc) => utc < failed.utc) ?? null, untilUtc: good.find((utc) => utc > failed.utc) ?? null }
+  const before = checks.filter((check) => check.good && sameStandard(check.standard, failed.standard) && check.utc < failed.utc).map(({ utc }) => utc).sort()
+  const after = checks.filter((check) => answers(check, failed)).map(({ utc }) => utc).sort()
+  return { failed, lastGoodUtc: before.at(-1) ?? null, untilUtc: after[0] ?? null }
 })
 
 /**

@@ -40,9 +40,17 @@ describe('traceable', () => {
       'Check resistor CR-1 failed on 2026-11-29: it read 480.0 Ω, should be 470.0 Ω ± 1.9 Ω. Values of this meter are not traceable until a good check.')
     const diodeGood = [...failed, checkOf('diode', 0.6, at('10:40:00'), 0.01)]
     expect(traceable(ownMeter, diodeGood, at('11:00:00')).traceable).toBe(false)
-    const other: CheckStandards = { ...standards, resistor: standards.resistor === null ? null : { ...standards.resistor, label: 'CR-2' } }
-    expect(traceable(ownMeter, [...diodeGood, checkOf('resistor', 470, at('10:50:00'), 1.9, other)], at('11:00:00')).traceable).toBe(false)
     expect(traceable(ownMeter, [...diodeGood, checkOf('resistor', 470, at('10:50:00'))], at('11:00:00'))).toEqual({ traceable: true })
+  })
+  it('another standard of its kind answers only at about the same value, and if it tries the meter at least as hard', () => {
+    const failed = [...goodPair(at('08:00:00')), checkOf('resistor', 480, at('10:00:00'))]
+    const other = (ohms: number, U: number): CheckStandards =>
+      ({ ...standards, resistor: standards.resistor === null ? null : { ...standards.resistor, label: 'CR-2', ohms, U } })
+    const after = (ohms: number, U: number): boolean => traceable(ownMeter, [...failed, checkOf('resistor', ohms, at('10:50:00'), 1.9, other(ohms, U))], at('11:00:00')).traceable
+    expect(after(470, 0.1)).toBe(true)
+    expect(after(510, 0.1)).toBe(true)
+    expect(after(470, 12)).toBe(false)
+    expect(after(10_000, 0.1)).toBe(false)
   })
   it('a failed check stays so after its 12 hours', () => {
     const checks = [checkOf('resistor', 480, '2026-11-20T08:00:00.000Z'), checkOf('diode', 0.6, at('08:00:00'), 0.01)]
