@@ -77,10 +77,25 @@ const standardOfStep = (plan: Plan, id: string): CheckKind | null => {
   return step?.purpose?.kind === 'standard' ? step.purpose.standard : null
 }
 
-/** Every check that these events decided: kept whatever becomes of the run, an undo included. @param state with the events in it. */
+const decides = ({ kind, verdict }: { kind: string; verdict?: string }): boolean => kind === 'decided' && verdict !== 'doubtful' && verdict !== 'not-judged'
+
+/** A touch outside the limits that was ended upon, or left in doubt, instead of being decided: it counts as what it showed. */
+const leftFailing = (plan: Plan, state: RunState, end: RunEvent): CheckResult[] => plan.steps.flatMap((step) => {
+  const kind = standardOfStep(plan, step.id)
+  if (kind === null) return []
+  // What an earlier end left was counted then.
+  const since = state.events.findLast((event) => event.kind === 'ended' && event.seq < end.seq)?.seq ?? 0
+  const own = state.events.filter((event) => 'step' in event && event.step === step.id && event.seq > since)
+  const touch = own.slice(own.findLastIndex(decides) + 1).findLast((event): event is Captured => event.kind === 'captured' && event.verdict === 'fail')
+  const result = touch === undefined ? null : resultOf(state, kind, touch, touch.seq, touch.utc)
+  return result === null ? [] : [result]
+})
+
+/** Every check that these events decided, or ended without a decision: kept whatever becomes of the run, an undo included. @param state with the events in it. */
 export const checksDecided = (plan: Plan, state: RunState, events: readonly RunEvent[]): CheckResult[] => events.flatMap((event) => {
+  if (event.kind === 'ended') return leftFailing(plan, state, event)
   const kind = event.kind === 'decided' ? standardOfStep(plan, event.step) : null
-  if (event.kind !== 'decided' || kind === null || event.verdict === 'doubtful' || event.verdict === 'not-judged') return []
+  if (event.kind !== 'decided' || kind === null || !decides(event)) return []
   const touch = state.events.find((each): each is Captured => each.kind === 'captured' && each.seq === event.from.at(-1))
   const result = touch === undefined ? null : resultOf(state, kind, touch, event.seq, event.utc)
   return result === null ? [] : [result]
