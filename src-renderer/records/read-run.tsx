@@ -23,7 +23,7 @@ export const HeadWords = ({ head }: { head: RunHead }): JSX.Element => (
   </>
 )
 
-export const ReadRun = ({ run, back }: { run: string; back: () => void }): JSX.Element => {
+export const ReadRun = ({ run, back, issue }: { run: string; back: () => void; issue: () => void }): JSX.Element => {
   const { call } = useSession()
   const lost = useLost()
   const bench = useApp((state) => (state.bench?.run === run ? state.bench : null))
@@ -65,10 +65,10 @@ export const ReadRun = ({ run, back }: { run: string; back: () => void }): JSX.E
       </div>
     )
   }
-  return <Detail detail={detail} onBench={bench !== null} back={back} lost={lost} />
+  return <Detail detail={detail} onBench={bench !== null} back={back} issue={issue} lost={lost} />
 }
 
-const Detail = ({ detail, onBench, back, lost }: { detail: RunDetail; onBench: boolean; back: () => void; lost: boolean }): JSX.Element => {
+const Detail = ({ detail, onBench, back, issue, lost }: { detail: RunDetail; onBench: boolean; back: () => void; issue: () => void; lost: boolean }): JSX.Element => {
   const session = useSession()
   const { head } = detail
   const [opened, setOpened] = useState<ReadonlySet<string>>(new Set())
@@ -113,6 +113,7 @@ const Detail = ({ detail, onBench, back, lost }: { detail: RunDetail; onBench: b
       },
     },
     { key: 'X', does: 'export', testId: 'export', run: () => setExporting(true) },
+    { key: 'I', does: 'issue record', testId: 'to-record', run: issue },
     onBench
       ? { key: 'B', does: 'to the bench', testId: 'to-bench', run: () => session.go('bench') }
       : { key: 'B', does: head.status === 'ended' ? 'result with its picture' : 'go on with it', testId: 'to-bench', run: () => session.order('open-run', { run: head.run }) },

@@ -1,11 +1,12 @@
 /** Records: every run of this machine, to be found, read, compared and exported; the bench goes on meanwhile. */
 import { useState, type JSX } from 'react'
 import { CompareRuns } from './compare-runs'
+import { IssueRecord } from './issue-record'
 import { ReadRun } from './read-run'
 import { RunList } from './run-list'
 import { useRunList } from './use-run-list'
 
-type Shown = { what: 'list'; cameBack: boolean } | { what: 'run'; run: string } | { what: 'pair'; first: string; second: string }
+type Shown = { what: 'list'; cameBack: boolean } | { what: 'run'; run: string } | { what: 'record'; run: string } | { what: 'pair'; first: string; second: string }
 
 export const RecordsScreen = (): JSX.Element => {
   const list = useRunList()
@@ -15,7 +16,9 @@ export const RecordsScreen = (): JSX.Element => {
     case 'list':
       return <RunList list={list} cameBack={shown.cameBack} open={(run) => setShown({ what: 'run', run })} compare={(first, second) => setShown({ what: 'pair', first, second })} />
     case 'run':
-      return <ReadRun key={shown.run} run={shown.run} back={back} />
+      return <ReadRun key={shown.run} run={shown.run} back={back} issue={() => setShown({ what: 'record', run: shown.run })} />
+    case 'record':
+      return <IssueRecord key={shown.run} run={shown.run} back={() => setShown({ what: 'run', run: shown.run })} backWords="back to the run" />
     case 'pair':
       return <CompareRuns first={shown.first} second={shown.second} back={back} />
   }

@@ -1,5 +1,6 @@
 /** The end of a run: the verdict, what failed and what it means, what to look at next, with the picture; then the next board. */
 import { useRef, useState, type JSX } from 'react'
+import { Frame } from '../app/frame'
 import { BenchHeader } from '../bench/bench-header'
 import type { Action } from '../bench/bench-screen'
 import { MessageLine } from '../bench/message-line'
@@ -10,6 +11,7 @@ import { runVerdictWords } from '../app/words'
 import { useBenchKeys } from '../keys/use-bench-keys'
 import { useKeys } from '../keys/use-keys'
 import { BoardPicture } from '../picture/board-picture'
+import { IssueRecord } from '../records/issue-record'
 import { nextRevision } from '../../src-core/board/revisions'
 import type { BenchView } from '../../src-core/run/view'
 import { failedPlaces } from './failed-places'
@@ -19,7 +21,19 @@ import { SameUnit } from './same-unit'
 
 type Result = NonNullable<BenchView['result']>
 
+/** The result, or the record that is made of it, in its place. */
 export const ResultScreen = ({ bench, result }: { bench: BenchView; result: Result }): JSX.Element => {
+  const [issuing, setIssuing] = useState(false)
+  return issuing ? (
+    <Frame title="Record">
+      <IssueRecord run={bench.run} back={() => setIssuing(false)} backWords="back to the result" />
+    </Frame>
+  ) : (
+    <ResultOfRun bench={bench} result={result} issue={() => setIssuing(true)} />
+  )
+}
+
+const ResultOfRun = ({ bench, result, issue }: { bench: BenchView; result: Result; issue: () => void }): JSX.Element => {
   const { order, go, hush } = useSession()
   const lost = useLost()
   const library = useApp((state) => state.library)
@@ -157,6 +171,11 @@ export const ResultScreen = ({ bench, result }: { bench: BenchView; result: Resu
           act={act}
         />
         <span className="grow" />
+        {!bench.practice && takesNext && (
+          <button type="button" className="key boxed" data-testid="to-record" disabled={lost} onClick={issue}>
+            issue record
+          </button>
+        )}
         {bench.record ? (
           <button type="button" className="key boxed" data-testid="back-to-records" disabled={lost} onClick={leave}>
             <kbd>Esc</kbd>

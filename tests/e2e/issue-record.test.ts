@@ -1,0 +1,60 @@
+/** A record from the result screen, and its correction from Records, in a real browser: the sheet, the number, the file that is saved. */
+import AxeBuilder from '@axe-core/playwright'
+import { readFileSync } from 'node:fs'
+import { describe, expect, it } from 'vitest'
+import { recordSchema } from '../../src-core/record/schema'
+import { verify } from '../../src-core/record/verify'
+import { checks } from '../../src-main/service/record/signatures'
+import { closeAfterEach } from '../bench-tools/close-after-each'
+import { openBench, openDataFolder } from '../bench-tools/opened'
+import { chromiumIsHere } from '../bench-tools/real-browser'
+import { mistValve, putBoard } from '../bench-tools/small-board'
+import { typeAll } from '../bench-tools/typing-hand'
+
+const later = closeAfterEach()
+
+describe.skipIf(!chromiumIsHere)('issuing a record', () => {
+  it('asks what only people know, says number and hash, saves a file that verifies, and is corrected by a new one', async () => {
+    const dataFolder = openDataFolder(later)
+    putBoard(dataFolder, mistValve)
+    const { app, browser, client } = await openBench(later, { dataFolder })
+    await client.ask('start-run', { board: mistValve.id, revision: 'A', serialNumber: 'MV-0417', byEye: true })
+    await typeAll(client, mistValve)
+    const page = await browser.page(app.address)
+    await page.getByTestId('to-record').click()
+    await page.getByTestId('issue-record').click()
+    await page.getByRole('alert').getByText('The sheet does not say').waitFor()
+    const answers = { issuer: 'Willow Lane Board Repair', place: 'Bench 2', technician: 'A. Finch', authorisedBy: 'M. Okafor', customer: 'Greenhouse Co-operative', job: 'GC-2207', condition: 'Dusty' }
+    for (const [name, text] of Object.entries(answers)) await page.getByTestId(`sheet-${name}`).fill(text)
+    await page.getByTestId('sheet-received').fill('2026-03-12')
+    if (process.env.SHOT !== undefined) await page.screenshot({ path: `${process.env.SHOT}/sheet.png` })
+    expect((await new AxeBuilder({ page }).setLegacyMode(true).analyze()).violations.map(({ id }) => id)).toEqual([])
+    await page.getByTestId('issue-record').click()
+    const number = await page.getByTestId('record-number').textContent() ?? ''
+    expect(number).toMatch(/^[0-9A-F]{4}-000001$/)
+    const [download] = await Promise.all([page.waitForEvent('download'), page.getByTestId('save-record').click()])
+    expect(download.suggestedFilename()).toBe(`probewright_record_${number}_mist-valve_MV-0417.json`)
+    const text = readFileSync(await download.path(), 'utf8')
+    expect(recordSchema.parse(JSON.parse(text)).record).toMatchObject({ number, item: { serialNumber: 'MV-0417', conditionAsReceived: 'Dusty' }, dates: { received: '2026-03-12' } })
+    expect(verify([{ name: 'saved', text }], [], checks).verdict).toBe('key-unknown')
+    if (process.env.SHOT !== undefined) await page.screenshot({ path: `${process.env.SHOT}/issued.png` })
+    // Back on the result the keys are the bench's again.
+    await page.keyboard.press('Escape')
+    await page.getByTestId('run-verdict').waitFor()
+
+    await page.getByTestId('close-run').click()
+    await page.getByRole('button', { name: 'Records', exact: true }).click()
+    await page.locator('[data-testid="run-row"][aria-current]').waitFor()
+    await page.keyboard.press('ArrowDown')
+    await page.keyboard.press('Enter')
+    await page.getByTestId('detail-verdict').waitFor()
+    await page.keyboard.press('i')
+    await page.getByTestId('correct-record').click()
+    await page.getByTestId('correct-because').fill('The condition was wrong.')
+    await page.getByTestId('sheet-condition').fill('Dusty and wet')
+    await page.getByTestId('issue-record').click()
+    await page.getByText(`was replaced by ${number.slice(0, 4)}-000002`).waitFor()
+    expect(await page.getByTestId('issued-record').count()).toBe(2)
+    expect(browser.violations).toEqual([])
+  }, 60_000)
+})
