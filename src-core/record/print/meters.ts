@@ -1,0 +1,63 @@
+/** The meters of a record as they are printed: who calibrated each, what was checked, and whether its values are traceable. */
+import type { RecordMeter, TestRecordContent } from '../schema'
+import { heading, plain, under, type Block, type Cell } from './block'
+import { figure, moment, quantity, twoDigits } from './figures'
+import { functionWords, rangeWords } from './words'
+
+const identityWords: Record<NonNullable<RecordMeter['identity']>, string> = {
+  proven: 'the meter named itself', confirmed: 'confirmed by the technician', assumed: 'assumed; nobody confirmed it',
+}
+
+const or = (text: string | null, otherwise: string): string => (text === null || text === '' ? otherwise : text)
+
+const accuracyWords = ({ accuracy }: RecordMeter): string => (accuracy.length === 0 ? 'not entered'
+  : accuracy.map(({ function: fn, range, percent, counts }) => `${functionWords(fn)}, ${rangeWords(fn, range)}: ± (${figure(percent, '%')} of reading + ${counts} ${counts === 1 ? 'count' : 'counts'})`).join('\n'))
+
+const certificateRows = ({ certificate }: RecordMeter): [string, string][] => (certificate === null ? [['Calibration', 'no certificate is registered']] : [
+  ['Certificate', `${certificate.number}, ${certificate.laboratory}${certificate.accreditation === '' ? '' : `, accreditation ${certificate.accreditation}`}`],
+  ['Calibrated', `${certificate.calibrated}, due ${certificate.due}`],
+  ['As found, as left', `${or(certificate.asFound, 'not stated')}; ${or(certificate.asLeft, 'not stated')}`],
+])
+
+const checksRows = ({ leadCheck, diodeCheck, sourceCheck }: RecordMeter): [string, string][] => [
+  ['Lead check', leadCheck === null ? 'none' : `leads joined: ${quantity(leadCheck.ohms, 'Ω')} ± ${twoDigits(leadCheck.U, 'Ω')}, ${moment(leadCheck.at)}; taken off readings under 100 Ω`],
+  ...(diodeCheck === null ? [] : [['Known diode', `${quantity(diodeCheck.forwardVolts, 'V')}, ${moment(diodeCheck.at)}`] as [string, string]]),
+  ...(sourceCheck === null ? [] : [['Known source', `${quantity(sourceCheck.volts, 'V')}, ${moment(sourceCheck.at)}`] as [string, string]]),
+]
+
+const standardsTable = ({ standardChecks }: RecordMeter): Block[] => (standardChecks.length === 0 ? [] : [{
+  kind: 'table',
+  columns: [{ title: 'Check standard', share: 22 }, { title: 'Certificate', share: 18 }, { title: 'Checked', share: 18 }, { title: 'Result', share: 34 }, { title: '', share: 8 }],
+  rows: standardChecks.map((check): Cell[] => [
+    check.label, `${check.certificateNumber}, due ${check.certificateDue}`, moment(check.at), check.words,
+    check.good ? 'good' : { text: 'NOT GOOD', weight: 'strong' },
+  ]),
+}])
+
+const meterBlocks = (meter: RecordMeter): Block[] => [
+  heading(`Meter: ${meter.name}`),
+  {
+    kind: 'facts', columns: 1, rows: [
+      ['Kind', or(meter.kind, 'not stated')], ['Serial number', `${or(meter.serialNumber, 'not stated')}${meter.assetNumber === '' ? '' : `, asset number ${meter.assetNumber}`}`],
+      ...(meter.identity === null ? [] : [['Which instrument', identityWords[meter.identity]] as [string, string]]),
+      ...certificateRows(meter), ['Stated accuracy', accuracyWords(meter)],
+      ...(meter.conditions === null ? [] : [['Accuracy holds', `from ${figure(meter.conditions.celsiusFrom, '°C')} to ${figure(meter.conditions.celsiusTo, '°C')}, for ${meter.conditions.months} months after calibration`] as [string, string]]),
+      ...checksRows(meter), ['Check standards', meter.standardChecks.length === 0 ? 'none was measured' : 'as below'],
+      ['Traceability', meter.traceable.claimed ? 'claimed: certificate in date, and a good check' : `not claimed. ${meter.traceable.because}`],
+    ],
+  },
+  ...standardsTable(meter),
+]
+
+export const metersBlocks = ({ meters, benchKit }: TestRecordContent): Block[] => [
+  ...meters.flatMap(meterBlocks),
+  ...under('Bench kit', [{
+    kind: 'facts', columns: 1, rows: [
+      ['Known diode', benchKit.knownDiode], ['Known source', benchKit.knownSource], ...(benchKit.knownResistor === null ? [] : [['Known resistor', benchKit.knownResistor] as [string, string]]),
+    ],
+  }]),
+]
+
+export const traceabilityWords = ({ traceable }: TestRecordContent): Block => plain(traceable.claimed
+  ? 'The values that stand are traceable to the SI through the calibration certificates of the meters named below, which were in date and checked.'
+  : `Traceability is not claimed. ${traceable.because}`)

@@ -1,0 +1,98 @@
+/** The tables of measured values: those the verdicts stand on, those that were replaced, and what was skipped. */
+import type { TestRecordContent } from '../schema'
+import type { RecordStep, RecordValue } from '../step-schema'
+import { faint, note, strong, under, type Block, type Cell, type Column } from './block'
+import { grouped, moment, percent, timeOfDay, valueWithU } from './figures'
+import { evidenceMeans, evidenceWords, functionWords, placementWords, verdictWords } from './words'
+
+export type NumberedStep = { label: string; step: RecordStep }
+
+/** The sequence is numbered from 1 as the board file has it, the preparation P1, P2, … */
+export const numberedSteps = ({ steps }: TestRecordContent, part: RecordStep['part']): NumberedStep[] =>
+  steps.filter((step) => step.part === part).map((step, index) => ({ label: `${part === 'preparation' ? 'P' : ''}${index + 1}`, step }))
+
+const columns: readonly Column[] = [
+  { title: 'No.', share: 5 }, { title: 'Step', share: 18 }, { title: 'Leads', share: 24 }, { title: 'Function', share: 10.5 },
+  { title: 'Limits', share: 13 }, { title: 'Value ± U', share: 17, side: 'right' }, { title: 'Verdict', share: 10.5 }, { title: 'Evidence', share: 12 },
+]
+
+const verdictCell = (verdict: RecordStep['verdict'], conformance: RecordValue['conformance']): Cell => {
+  if (verdict === null) return faint('not reached')
+  const chance = conformance === undefined ? '' : `\nconforms: ${percent(conformance.probability)}${conformance.falseAcceptance === null ? '' : `\nwrong pass: ${percent(conformance.falseAcceptance)}`}`
+  const words = `${verdictWords[verdict]}${chance}`
+  return verdict === 'pass' ? words : strong(words)
+}
+
+const standing = ({ values }: RecordStep): RecordValue | null => values.find(({ stands }) => stands) ?? null
+
+const withoutValue = ({ kind, skipped, done, verdict }: RecordStep): string => {
+  if (skipped !== null) return 'skipped'
+  if (kind !== 'measure') return done === null ? '' : done.note ?? (kind === 'look' ? 'looked at' : 'done')
+  return verdict === null ? '' : 'no value stands'
+}
+
+const kindWords: Record<RecordStep['kind'], string> = { measure: '', look: 'look', do: 'do' }
+
+/** @param several the record has more than one meter, so that each value names its own. */
+const row = ({ label, step }: NumberedStep, several: boolean): Cell[] => {
+  const value = standing(step)
+  const powered = step.powered ? '\n(board supplied)' : ''
+  const fn = value?.function ?? step.function
+  return [
+    label, `${step.title}${powered}`, placementWords(step.placement), fn === null ? faint(kindWords[step.kind]) : functionWords(fn),
+    value === null ? '' : grouped(value.limits.words),
+    value === null ? faint(withoutValue(step)) : `${valueWithU(value)}${value.uncertainty === null ? '' : `\nk = ${value.uncertainty.k.toFixed(2)}`}${several ? `\n${value.meter}` : ''}`,
+    step.skipped === null ? verdictCell(step.verdict, value?.conformance) : faint('skipped'),
+    value === null ? '' : `${evidenceWords[value.evidence]}\n${timeOfDay(value.at)}`,
+  ]
+}
+
+export const valuesTable = (record: TestRecordContent, part: RecordStep['part']): Block[] => {
+  const steps = numberedSteps(record, part)
+  return steps.length === 0 ? [] : [{ kind: 'table', columns, rows: steps.map((each) => row(each, record.meters.length > 1)) }]
+}
+
+/** What the columns mean, as far as this record needs it. */
+export const valuesNotes = ({ steps }: TestRecordContent): Block[] => {
+  const stand = steps.flatMap(({ values }) => values.filter(({ stands }) => stands))
+  const kinds = [...new Set(stand.map(({ evidence }) => evidence))]
+  return [
+    note('U is the expanded uncertainty with coverage factor k, for a coverage probability of about 95 %. Times are local, as in “Tested”.'),
+    ...(kinds.length === 0 ? [] : [note(`Evidence: ${kinds.map((kind) => evidenceMeans[kind]).join('; ')}.`)]),
+  ]
+}
+
+export const replacedTable = (record: TestRecordContent): Block[] => {
+  const rows = (['preparation', 'sequence'] as const).flatMap((part) => numberedSteps(record, part)).flatMap(({ label, step }) =>
+    step.values.filter(({ stands }) => !stands).map((value): Cell[] => [
+      label, step.title, moment(value.at), valueWithU(value), grouped(value.limits.words), verdictWords[value.verdict], value.replacedBecause ?? '',
+    ]))
+  return under('Earlier values that do not stand', rows.length === 0 ? [] : [{
+    kind: 'table', rows, columns: [
+      { title: 'No.', share: 5.2 }, { title: 'Step', share: 18 }, { title: 'Measured', share: 14 }, { title: 'Value ± U', share: 16, side: 'right' },
+      { title: 'Limits', share: 14 }, { title: 'Judged', share: 9 }, { title: 'Why it does not stand', share: 24 },
+    ],
+  }])
+}
+
+const labelOf = (record: TestRecordContent): ((id: string) => string) => {
+  const labels = new Map([...numberedSteps(record, 'preparation'), ...numberedSteps(record, 'sequence')].map(({ label, step }) => [step.id, `${label} ${step.title}`]))
+  return (id) => labels.get(id) ?? id
+}
+
+/** A step by its number and title. */
+export const stepNamed = labelOf
+
+export const skippedTable = (record: TestRecordContent): Block[] => {
+  const named = labelOf(record)
+  const skipped = record.steps.flatMap(({ id, skipped: each }): Cell[][] => (each === null ? [] : [[named(id), moment(each.at), each.because]]))
+  const notJudged = (record.notJudged ?? []).filter(({ step }) => record.steps.find(({ id }) => id === step)?.skipped == null)
+  return [
+    ...under('Skipped steps', skipped.length === 0 ? [] : [{
+      kind: 'table', rows: skipped, columns: [{ title: 'Step', share: 36 }, { title: 'Skipped', share: 20 }, { title: 'Why', share: 44 }],
+    }]),
+    ...under('What could not be judged', notJudged.length === 0 ? [] : [{
+      kind: 'table', rows: notJudged.map(({ step, because }) => [named(step), because]), columns: [{ title: 'Step', share: 40 }, { title: 'Why', share: 60 }],
+    }]),
+  ]
+}

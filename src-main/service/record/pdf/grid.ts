@@ -1,0 +1,128 @@
+/** Lays cells out in columns, row under row: long words wrap, rows go on overleaf, and a table's heads stand again on every page. */
+import type { Cell, Column } from '../../../../src-core/record/print/block'
+import type { Flow } from './paper'
+import { inks, type Style } from './pen'
+import { wrapped } from './wrap'
+
+export type Place = { x: number; width: number; side: 'left' | 'right' }
+type Laid = { lines: string[]; style: Style; place: Place }[]
+
+const gap = 8
+
+/** Side by side, with a gap between two. */
+export const placesOf = (columns: readonly Pick<Column, 'share' | 'side'>[], left: number, width: number): Place[] => {
+  const whole = columns.reduce((sum, { share }) => sum + share, 0)
+  const room = width - gap * (columns.length - 1)
+  return columns.reduce<Place[]>((places, { share, side = 'left' }) => {
+    const last = places.at(-1)
+    return [...places, { x: last === undefined ? left : last.x + last.width + gap, width: (room * share) / whole, side }]
+  }, [])
+}
+
+const weights = { plain: { face: 'regular', colour: inks.text }, strong: { face: 'strong', colour: inks.text }, faint: { face: 'regular', colour: inks.faint } } as const
+
+const laidOut = ({ pen }: Flow, cells: readonly Cell[], places: readonly Place[], size: number): Laid => places.map((place, index) => {
+  const cell = cells[index] ?? ''
+  const { text, weight } = typeof cell === 'string' ? { text: cell, weight: 'plain' as const } : cell
+  const style: Style = { ...weights[weight], size }
+  return { place, style, lines: wrapped(text, place.width, (each) => pen.width(each, style)) }
+})
+
+const linesIn = (row: Laid): number => Math.max(1, ...row.map(({ lines }) => lines.length))
+
+const writeLines = (flow: Flow, row: Laid, from: number, count: number, size: number): void => {
+  const { pen } = flow
+  for (const { lines, style, place } of row) {
+    for (const [index, line] of lines.slice(from, from + count).entries()) {
+      const x = place.side === 'left' ? place.x : place.x + place.width - pen.width(line, style)
+      pen.write(line, x, flow.y + index * pen.lineHeight(size), style)
+    }
+  }
+}
+
+const rule = ({ pen, left, width, y }: Flow, thickness: number): void => {
+  pen.pdf.lineWidth(thickness).strokeColor(inks.line).moveTo(left, y).lineTo(left + width, y).stroke()
+}
+
+type Table = { columns: readonly Column[]; rows: readonly (readonly Cell[])[] }
+const padding = 2.6
+const tableSize = 7.4
+
+/** Height of heads and first row: what must not be torn from a heading above it. */
+export const tableBegins = (flow: Flow, { columns, rows }: Table): number => {
+  const places = placesOf(columns, flow.left, flow.width)
+  const heads = laidOut(flow, columns.map(({ title }) => ({ text: title, weight: 'strong' })), places, tableSize)
+  const first = laidOut(flow, rows[0] ?? [], places, tableSize)
+  return Math.min((flow.bottom - flow.top) / 2, (linesIn(heads) + linesIn(first)) * flow.pen.lineHeight(tableSize) + 4 * padding)
+}
+
+export const drawTable = (flow: Flow, { columns, rows }: Table): void => {
+  const { pen } = flow
+  const places = placesOf(columns, flow.left, flow.width)
+  const heads = laidOut(flow, columns.map(({ title }) => ({ text: title, weight: 'strong' })), places, tableSize)
+  const high = pen.lineHeight(tableSize)
+
+  const drawHeads = (): void => {
+    const height = linesIn(heads) * high + 2 * padding
+    pen.pdf.rect(flow.left - 3, flow.y, flow.width + 6, height).fill(inks.band)
+    flow.y += padding
+    writeLines(flow, heads, 0, linesIn(heads), tableSize)
+    flow.y += height - padding
+  }
+  const overleaf = (): void => {
+    flow.newPage()
+    drawHeads()
+  }
+
+  flow.need(tableBegins(flow, { columns, rows }))
+  drawHeads()
+  for (const cells of rows) {
+    const row = laidOut(flow, cells, places, tableSize)
+    const count = linesIn(row)
+    if (flow.y + count * high + 2 * padding > flow.bottom && count * high < (flow.bottom - flow.top) / 2) overleaf()
+    // A row taller than half a page is torn between two lines rather than leaving a hole.
+    for (let from = 0; from < count;) {
+      let fit = Math.floor((flow.bottom - flow.y - 2 * padding) / high)
+      if (fit < 1) {
+        overleaf()
+        fit = Math.floor((flow.bottom - flow.y - 2 * padding) / high)
+      }
+      const now = Math.min(fit, count - from)
+      flow.y += padding
+      writeLines(flow, row, from, now, tableSize)
+      flow.y += now * high + padding
+      from += now
+    }
+    rule(flow, 0.4)
+  }
+  flow.y += 8
+}
+
+const factsSize = 8.4
+
+/** Label and words; torn overleaf line by line where they are long. @returns where they end, without a gap. */
+export const drawFacts = (flow: Flow, rows: readonly (readonly string[])[], columns: 1 | 2, left = flow.left, width = flow.width): void => {
+  const { pen } = flow
+  const shares = columns === 1 ? [{ share: 14.5 }, { share: 85.5 }] : [{ share: 14 }, { share: 36 }, { share: 14 }, { share: 36 }]
+  const places = placesOf(shares, left, width)
+  const high = pen.lineHeight(factsSize)
+  for (let at = 0; at < rows.length; at += columns) {
+    const cells = rows.slice(at, at + columns).flatMap(([label = '', words = '']): Cell[] => [{ text: label, weight: 'faint' }, words])
+    const row = laidOut(flow, cells, places, factsSize)
+    const count = linesIn(row)
+    for (let from = 0; from < count;) {
+      if (flow.y + high > flow.bottom) flow.newPage()
+      const now = Math.min(count - from, Math.floor((flow.bottom - flow.y) / high))
+      writeLines(flow, row, from, now, factsSize)
+      flow.y += now * high
+      from += now
+    }
+    flow.y += 2.5
+  }
+}
+
+/** So high they would be in one piece. */
+export const factsHeight = (flow: Flow, rows: readonly (readonly string[])[], width: number): number => {
+  const places = placesOf([{ share: 14.5 }, { share: 85.5 }], flow.left, width)
+  return rows.reduce((sum, cells) => sum + linesIn(laidOut(flow, cells, places, factsSize)) * flow.pen.lineHeight(factsSize) + 2.5, 0)
+}
