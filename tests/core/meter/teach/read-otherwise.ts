@@ -7,6 +7,7 @@ import { shownText, type Display, type UnknownMeter } from './unknown-meters'
 import { randomDisplay, teachFrom } from './taught'
 
 const displays = 200
+const frames = 8
 const factors: Record<string, number> = { n: 1e-9, µ: 1e-6, m: 1e-3, k: 1e3, M: 1e6 }
 
 const valueOf = (display: Display): Reading['value'] => {
@@ -27,7 +28,8 @@ export const readOtherwise = (meter: UnknownMeter, seed: number, pauses: boolean
     const display = randomDisplay(meter, random)
     last = null
     const bytes = meter.encode(display)
-    stream.feed(Uint8Array.from([...bytes, ...bytes, ...bytes, ...bytes]), seconds(k))
+    // A second or two of one display: without pauses it takes some frames to find where one begins.
+    for (let frame = 0; frame < frames; frame += 1) stream.feed(bytes, seconds(k))
     const read = last as Reading | null
     const value = valueOf(display)
     const same = read !== null && read.function === display.function && (typeof value === 'string' ? read.value === value
