@@ -40,7 +40,7 @@ export const recordValue = z.strictObject({
   replacedBecause: text.nullable(),
   /** As in `meters`. */
   meter: words,
-  /** SI; after lead resistance where the function is resistance. */
+  /** SI; under 100 Ω after lead resistance. */
   value: measured, words: text, unit: words, function: words,
   range: z.number().nullable(), resolution: z.number().nullable(),
   readings: z.strictObject({
