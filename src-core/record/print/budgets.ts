@@ -5,6 +5,7 @@ import { heading, note, plain, strong, type Block, type Cell, type Column } from
 import { figure, percent, twoDigits, valueWithU } from './figures'
 import { numberedSteps, type NumberedStep } from './values'
 
+/** The second is left out where no part has an estimate. */
 const columns: readonly Column[] = [
   { title: 'Part', share: 26 }, { title: 'Estimate', share: 13, side: 'right' }, { title: 'Distribution', share: 16 }, { title: 'u', share: 12, side: 'right' },
   { title: 'c', share: 9, side: 'right' }, { title: '|c| · u', share: 12, side: 'right' }, { title: 'ν', share: 6, side: 'right' }, { title: 'Of u²', share: 8, side: 'right' },
@@ -17,14 +18,15 @@ const lineRow = ({ source, estimate, distribution, standardUncertainty, sensitiv
   twoDigits(contribution, unit), degrees(degreesOfFreedom), combined === 0 ? '' : `${Math.round(100 * (contribution / combined) ** 2)} %`,
 ]
 
+const tableOf = ({ unit }: RecordValue, budget: RecordBudget): Block => {
+  const estimated = budget.lines.some(({ estimate }) => estimate !== null)
+  const shown = <T>(row: readonly T[]): T[] => row.filter((_, index) => estimated || index !== 1)
+  const combined = [strong('combined'), '', '', '', '', strong(twoDigits(budget.combined, unit)), degrees(budget.effectiveDegreesOfFreedom), '']
+  return { kind: 'table', columns: shown(columns), rows: [...budget.lines.map((line) => lineRow(line, unit, budget.combined)), combined].map(shown) }
+}
+
 const budgetBlocks = ({ label, step }: NumberedStep, value: RecordValue, budget: RecordBudget): Block[] => [
-  heading(`Budget of step ${label}, ${step.title}: ${valueWithU(value)}`),
-  {
-    kind: 'table', columns, rows: [
-      ...budget.lines.map((line) => lineRow(line, value.unit, budget.combined)),
-      [strong('combined'), '', '', '', '', strong(twoDigits(budget.combined, value.unit)), degrees(budget.effectiveDegreesOfFreedom), ''],
-    ],
-  },
+  heading(`Budget of step ${label}, ${step.title}: ${valueWithU(value)}`), tableOf(value, budget),
   note(`U = k · u = ${twoDigits(budget.expanded, value.unit)}, with k = ${budget.k.toFixed(2)} for ${figure(Number((100 * budget.coverageProbability).toPrecision(4)), '%')}: ${budget.kFrom}.${
     value.conformance === undefined ? '' : ` Conforms with a probability of ${percent(value.conformance.probability)} (JCGM 106:2012).`}`),
 ]

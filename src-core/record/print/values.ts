@@ -18,7 +18,7 @@ const columns: readonly Column[] = [
 
 const verdictCell = (verdict: RecordStep['verdict'], conformance: RecordValue['conformance']): Cell => {
   if (verdict === null) return faint('not reached')
-  const chance = conformance === undefined ? '' : `\nconforms: ${percent(conformance.probability)}${conformance.falseAcceptance === null ? '' : `\nwrong pass: ${percent(conformance.falseAcceptance)}`}`
+  const chance = conformance === undefined ? '' : `\nP: ${percent(conformance.probability)}${conformance.falseAcceptance === null ? '' : `\nrisk: ${percent(conformance.falseAcceptance)}`}`
   const words = `${verdictWords[verdict]}${chance}`
   return verdict === 'pass' ? words : strong(words)
 }
@@ -56,8 +56,10 @@ export const valuesTable = (record: TestRecordContent, part: RecordStep['part'])
 export const valuesNotes = ({ steps }: TestRecordContent): Block[] => {
   const stand = steps.flatMap(({ values }) => values.filter(({ stands }) => stands))
   const kinds = [...new Set(stand.map(({ evidence }) => evidence))]
+  const likely = stand.some(({ conformance }) => conformance !== undefined)
   return [
     note('U is the expanded uncertainty with coverage factor k, for a coverage probability of about 95 %. Times are local, as in “Tested”.'),
+    ...(likely ? [note('P is the probability that the item conforms, risk the probability that a pass is wrong (JCGM 106:2012).')] : []),
     ...(kinds.length === 0 ? [] : [note(`Evidence: ${kinds.map((kind) => evidenceMeans[kind]).join('; ')}.`)]),
   ]
 }

@@ -30,43 +30,43 @@ const isJpeg = (bytes: Buffer): boolean => bytes[0] === 0xff && bytes[1] === 0xd
 /** Its pixels would be packed anew, and not alike on every machine: W3C PNG, 11.2.1, colour types 4 and 6, and interlace. */
 const isPlainPng = (bytes: Buffer): boolean => ![4, 6].includes(bytes[25] ?? 0) && bytes[28] === 0 && !bytes.includes('tRNS')
 
-/** @throws CannotDraw */
-const drawPicture = (flow: Flow, bytes: Buffer, into: Box): void => {
+/** @returns where words stand in it, as far as that is known. @throws CannotDraw */
+const drawPicture = (flow: Flow, bytes: Buffer, into: Box): Box[] => {
   if (!isPng(bytes) && !isJpeg(bytes)) {
-    drawDrawing(flow.pen, readDrawing(new TextDecoder('utf-8').decode(bytes)), into)
-    return
+    return drawDrawing(flow.pen, readDrawing(new TextDecoder('utf-8').decode(bytes)), into)
   }
   if (isPng(bytes) && !isPlainPng(bytes)) throw new CannotDraw('is a PNG with transparency or interlace; save it without, or as JPEG')
   try {
     flow.pen.pdf.image(bytes, into.x, into.y, { fit: [into.width, into.height], align: 'center', valign: 'center' })
+    return []
   } catch (error) {
     throw new CannotDraw(`cannot be read (${error instanceof Error ? error.message : String(error)})`)
   }
 }
 
-/** Null: drawn. Otherwise why not, as a sentence. */
-const drawnOrWhy = (flow: Flow, { picture }: Board, pictures: BoardPictures, into: Box): string | null => {
+/** `why` it was not drawn, as a sentence. */
+const drawnOrWhy = (flow: Flow, { picture }: Board, pictures: BoardPictures, into: Box): { words: Box[]; why: string | null } => {
+  const not = (reason: string): { words: Box[]; why: string } => ({ words: [], why: `${reason} ${outline}` })
   const outline = 'Its outline stands here with the test points.'
-  if (picture === null || picture.sha256 === null) return `No picture of the board was kept with this record. ${outline}`
+  if (picture === null || picture.sha256 === null) return not('No picture of the board was kept with this record.')
   const bytes = pictures.get(picture.sha256)
-  if (bytes === undefined) return `The board’s picture (SHA-256 ${picture.sha256.slice(0, 16)}…) was not at hand when these pages were made. ${outline}`
+  if (bytes === undefined) return not(`The board’s picture (SHA-256 ${picture.sha256.slice(0, 16)}…) was not at hand when these pages were made.`)
   try {
-    drawPicture(flow, Buffer.from(bytes), into)
-    return null
+    return { words: drawPicture(flow, Buffer.from(bytes), into), why: null }
   } catch (error) {
     if (!(error instanceof CannotDraw)) throw error
-    return `The board’s picture could not be drawn: it ${error.message}. ${outline}`
+    return not(`The board’s picture could not be drawn: it ${error.message}.`)
   }
 }
 
 const label: Style = { face: 'strong', size: 6.4, colour: inks.text }
 
-const drawMarks = (flow: Flow, { marks }: Board, into: Box, scale: number): string[] => {
+const drawMarks = (flow: Flow, { marks }: Board, into: Box, scale: number, words: readonly Box[]): string[] => {
   const { pen } = flow
   const { pdf } = pen
   const spots = marks.map(({ x, y }) => ({ x: into.x + x * scale, y: into.y + y * scale }))
   const sizes = marks.map((mark) => ({ width: pen.width(mark.label, label) + 4, height: label.size + 2.6 }))
-  const labels = placeLabels(spots, sizes, radius, into)
+  const labels = placeLabels(spots, sizes, radius, into, words)
   for (const [index, { x, y }] of spots.entries()) {
     const line = labels[index]?.line
     if (line) pdf.lineWidth(1.6).strokeColor('#ffffff').moveTo(x, y).lineTo(line.x, line.y).stroke().lineWidth(0.7).strokeColor(inks.text).moveTo(x, y).lineTo(line.x, line.y).stroke()
@@ -93,9 +93,9 @@ export const drawBoard = (flow: Flow, board: Board, pictures: BoardPictures): vo
   flow.need(boardHeight(flow, board))
   const { width, height, scale } = scaled(flow, board)
   const into: Box = { x: flow.left + (flow.width - width) / 2, y: flow.y, width, height }
-  const reason = drawnOrWhy(flow, board, pictures, into)
+  const { words, why: reason } = drawnOrWhy(flow, board, pictures, into)
   pen.pdf.lineWidth(0.6).strokeColor(inks.line).rect(into.x, into.y, width, height).stroke()
-  const unlabelled = drawMarks(flow, board, into, scale)
+  const unlabelled = drawMarks(flow, board, into, scale, words)
   flow.y += height + 5
   const said = [...(reason === null ? [] : [reason]), ...(unlabelled.length === 0 ? [] : [`No room was left on the picture for the names of ${unlabelled.join(', ')}.`])]
   for (const line of said.flatMap((sentence) => wrapped(sentence, flow.width, (each) => pen.width(each, why)))) {

@@ -48,12 +48,18 @@ type Table = { columns: readonly Column[]; rows: readonly (readonly Cell[])[] }
 const padding = 2.6
 const tableSize = 7.4
 
-/** Height of heads and first row: what must not be torn from a heading above it. */
+/** A table of so few rows is not torn. */
+const fewRows = 7
+
+/** What must not be torn from a heading above it: heads and first row, or the whole of a short table. */
 export const tableBegins = (flow: Flow, { columns, rows }: Table): number => {
   const places = placesOf(columns, flow.left, flow.width)
   const heads = laidOut(flow, columns.map(({ title }) => ({ text: title, weight: 'strong' })), places, tableSize)
-  const first = laidOut(flow, rows[0] ?? [], places, tableSize)
-  return Math.min((flow.bottom - flow.top) / 2, (linesIn(heads) + linesIn(first)) * flow.pen.lineHeight(tableSize) + 4 * padding)
+  const height = (row: Laid): number => linesIn(row) * flow.pen.lineHeight(tableSize) + 2 * padding
+  const first = height(heads) + height(laidOut(flow, rows[0] ?? [], places, tableSize))
+  const whole = rows.length > fewRows ? Infinity : rows.reduce((sum, cells) => sum + height(laidOut(flow, cells, places, tableSize)), height(heads))
+  const page = flow.bottom - flow.top
+  return whole < page / 3 ? whole : Math.min(page / 2, first)
 }
 
 export const drawTable = (flow: Flow, { columns, rows }: Table): void => {
@@ -99,11 +105,12 @@ export const drawTable = (flow: Flow, { columns, rows }: Table): void => {
 }
 
 const factsSize = 8.4
+const oneColumn = [{ share: 14.1 }, { share: 85.9 }]
 
 /** Label and words; torn overleaf line by line where they are long. @returns where they end, without a gap. */
 export const drawFacts = (flow: Flow, rows: readonly (readonly string[])[], columns: 1 | 2, left = flow.left, width = flow.width): void => {
   const { pen } = flow
-  const shares = columns === 1 ? [{ share: 14.5 }, { share: 85.5 }] : [{ share: 14 }, { share: 36 }, { share: 14 }, { share: 36 }]
+  const shares = columns === 1 ? oneColumn : [{ share: 14.6 }, { share: 35.4 }, { share: 14.6 }, { share: 35.4 }]
   const places = placesOf(shares, left, width)
   const high = pen.lineHeight(factsSize)
   for (let at = 0; at < rows.length; at += columns) {
@@ -123,6 +130,6 @@ export const drawFacts = (flow: Flow, rows: readonly (readonly string[])[], colu
 
 /** So high they would be in one piece. */
 export const factsHeight = (flow: Flow, rows: readonly (readonly string[])[], width: number): number => {
-  const places = placesOf([{ share: 14.5 }, { share: 85.5 }], flow.left, width)
+  const places = placesOf(oneColumn, flow.left, width)
   return rows.reduce((sum, cells) => sum + linesIn(laidOut(flow, cells, places, factsSize)) * flow.pen.lineHeight(factsSize) + 2.5, 0)
 }

@@ -109,14 +109,26 @@ const checkWords = (pen: Pen, shapes: readonly Shape[]): void => {
   }
 }
 
-/** Into a box of the page, whole. @throws CannotDraw before anything is drawn. */
-export const drawDrawing = (pen: Pen, { view, shapes }: Drawing, into: Box): void => {
+/** Boxes of the texts that no transform moves, in the drawing's own units. */
+const wordsIn = (pen: Pen, shapes: readonly Shape[]): Box[] => shapes.flatMap((shape): Box[] => {
+  if (shape.matrices.length > 0) return []
+  if (shape.kind === 'group') return wordsIn(pen, shape.shapes)
+  if (shape.is.kind !== 'text') return []
+  const { paint: { size, strong, anchor }, is: { x, y, words } } = shape
+  const width = pen.width(words, { face: strong ? 'strong' : 'regular', size, colour: '#000000' })
+  return [{ x: x - (anchor === 'start' ? 0 : anchor === 'middle' ? width / 2 : width), y: y - size * 0.75, width, height: size * 0.95 }]
+})
+
+/** Into a box of the page, whole. @returns where its words stand on the page. @throws CannotDraw before anything is drawn. */
+export const drawDrawing = (pen: Pen, { view, shapes }: Drawing, into: Box): Box[] => {
   checkWords(pen, shapes)
   const { pdf } = pen
   const scale = Math.min(into.width / view.width, into.height / view.height)
   pdf.save()
   pdf.rect(into.x, into.y, into.width, into.height).clip()
-  pdf.translate(into.x + (into.width - scale * view.width) / 2, into.y + (into.height - scale * view.height) / 2).scale(scale).translate(-view.x, -view.y)
+  const [left, top] = [into.x + (into.width - scale * view.width) / 2, into.y + (into.height - scale * view.height) / 2]
+  pdf.translate(left, top).scale(scale).translate(-view.x, -view.y)
   drawShapes(pen, shapes)
   pdf.restore()
+  return wordsIn(pen, shapes).map(({ x, y, width, height }) => ({ x: left + (x - view.x) * scale, y: top + (y - view.y) * scale, width: width * scale, height: height * scale }))
 }
