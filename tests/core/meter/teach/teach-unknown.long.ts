@@ -6,13 +6,18 @@ import { lineMeter, mirrorMeter, packedMeter, withBar, type UnknownMeter } from 
 
 const first = Number(process.env.SEED ?? 1000)
 const seeds = Array.from({ length: 60 }, (_, k) => first + k)
-/** With pauses between frames at every second seed, or always: without them a bar beside the figure leaves a few figures rejects. */
-const half = (seed: number): boolean => seed % 2 === 0
-const always = (): boolean => true
-const kinds: [string, (random: Random) => UnknownMeter, (seed: number) => boolean][] = [
-  ['lines', lineMeter, half], ['pictures of a display', mirrorMeter, half], ['packed figures', packedMeter, half],
-  ['pictures with a bar', (random) => withBar(mirrorMeter(random)), always], ['packed figures with a bar', (random) => withBar(packedMeter(random)), always]]
+const kinds: [string, (random: Random) => UnknownMeter][] = [['lines', lineMeter], ['pictures of a display', mirrorMeter], ['packed figures', packedMeter]]
 
-test.each(kinds)(`%s, seeds from ${first}`, (_, make, pauses) => {
-  expect(seeds.flatMap((seed) => readOtherwise(make(seededRandom(seed)), seed, pauses(seed)))).toEqual([])
+test.each(kinds)(`%s, seeds from ${first}`, (_, make) => {
+  // With pauses between frames at every second seed.
+  expect(seeds.flatMap((seed) => readOtherwise(make(seededRandom(seed)), seed, seed % 2 === 0))).toEqual([])
+})
+
+/** Of 12,000 displays: a piece of the bar that few displays lit can leave a figure a reject, but never make it a wrong one. */
+const mostRejects = 12
+
+test.each([['pictures', mirrorMeter], ['packed figures', packedMeter]] as const)(`%s with a bar, seeds from ${first}`, (_, make) => {
+  const faults = seeds.flatMap((seed) => readOtherwise(withBar(make(seededRandom(seed))), seed, true))
+  expect(faults.filter((fault) => !fault.endsWith('read as nothing'))).toEqual([])
+  expect(faults.length).toBeLessThanOrEqual(mostRejects)
 })
