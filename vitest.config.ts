@@ -17,7 +17,7 @@ export default defineConfig(({ mode }) => {
       maxWorkers: 6,
       disableConsoleIntercept: long,
       projects: [
-        { test: { ...timeouts, name: 'pure', include: pure, isolate: false } },
+        { test: { ...timeouts, name: 'pure', include: pure, isolate: false, env: { WRITE_SCHEMAS: mode === 'schemas' ? 'yes' : 'no' } } },
         {
           // The built main process is loaded against a stand-in, named as what it is: Electron's runtime need not be here.
           resolve: { alias: { electron: fileURLToPath(new URL('tests/desktop/stand-in/electron.ts', import.meta.url)) } },

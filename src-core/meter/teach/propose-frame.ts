@@ -169,7 +169,7 @@ export const proposeFrame = (cut: CutFrames, known: readonly Known[], setup: Tea
   const taught = new Map(known.map(({ shown }): [MeterFunction, string] => [shown.function, shown.function]))
   const description: MeterDescription = {
     schema: 'probewright/meter-description/1', name: setup.name, port: setup.port, framing: framingOf(cut, columns, figure, check, fields),
-    overload: ['OL'], prefixes: plainPrefix ? {} : prefixesOf(new Map(textsUsed(prefix.field).map((text) => [text, text]))),
+    overload: [], prefixes: plainPrefix ? {} : prefixesOf(new Map(textsUsed(prefix.field).map((text) => [text, text]))),
     flags: Object.fromEntries(flags.map(({ flag }) => [flagLetters[flag], flag])), functions: functionsOf(known, taught, setup),
   }
   return {

@@ -77,6 +77,8 @@ const straddling = (made: Made): string[] => (made.frames === null || made.frame
   'No pause was heard between frames, and they have no check value: one that straddles a change of the display could be read as a figure that was never shown.',
 ])
 
+const noOverload = 'How it shows that it is out of range is not known, and without that nobody can tell when the leads are apart: show it with the leads apart, and type OL.'
+
 const leastToDoubt = 6
 const mostToDoubt = 60
 const everyFew = 4
@@ -104,7 +106,8 @@ export const propose = (examples: readonly Example[], setup: TeachSetup, cannot:
   const made = make(cut, examples, known, setup)
   const disagree = made.description === null ? doubted(examples, setup) : disagreeing(made.description, examples)
   const checked = made.description === null || disagree.length > 0 ? null : checkDescription(made.description, '', clock)
-  const because = made.because ?? (disagree.length > 0 ? 'The description does not read every display as it was typed.' : checked !== null && 'problems' in checked ? checked.problems.map(({ message }) => message).join(' ') : null)
+  const problems = checked !== null && 'problems' in checked ? checked.problems : []
+  const because = made.because ?? (disagree.length > 0 ? 'The description does not read every display as it was typed.' : problems.length === 0 ? null : problems.map(({ field, message }) => (field === 'overload' ? noOverload : message)).join(' '))
   const lacks: Lacks = { frames: cut.kind === 'frames' || made.frames !== null, because, open: made.open }
   const description = checked !== null && 'description' in checked ? checked.description : null
   return {
