@@ -56,6 +56,12 @@ export type Branch = z.infer<typeof branch>
 
 const common = { id: identifier, title: name, parts: z.array(identifier).default([]), where: words.optional(), caution: words.optional(), means: words.optional(), then: z.array(branch).default([]) }
 
+/** What this board type adds to the uncertainty of a value, anything within ± plusMinus alike, SI. */
+const added = {
+  /** What adds it: "R9 in parallel". */
+  what: z.string().min(1).max(80), plusMinus: z.number().positive(),
+}
+
 export const step = z.discriminatedUnion('kind', [
   z.strictObject({
     kind: z.literal('measure'), ...common, red: identifier, black: identifier, function: meterFunction, limits,
@@ -63,6 +69,8 @@ export const step = z.discriminatedUnion('kind', [
     keepsContact: z.boolean().optional(),
     /** The board is supplied during this step. */
     powered: z.boolean().optional(),
+    /** What lies about this placement and moves its value within these bounds. */
+    addedUncertainty: z.array(z.strictObject(added)).min(1).max(20).optional(),
   }),
   z.strictObject({ kind: z.literal('look'), ...common, words }),
   z.strictObject({ kind: z.literal('do'), ...common, words }),
@@ -99,6 +107,8 @@ export const boardType = z.strictObject({
   testPoints: z.array(testPoint),
   parts: z.array(part),
   energyStores: z.array(energyStore),
+  /** The same for every step of a function. */
+  addedUncertainty: z.array(z.strictObject({ function: meterFunction, ...added })).min(1).max(20).optional(),
   disconnect: z.array(words),
   sequence: z.strictObject({ id: identifier, version: z.number().int().positive(), steps: z.array(step).min(1) }),
 })

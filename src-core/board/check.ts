@@ -108,11 +108,18 @@ const measureOf = (board: BoardType, step: Extract<Step, { kind: 'measure' }>, a
   if ((limits === 'short' || limits === 'open') && !['resistance', 'continuity', 'diode'].includes(what)) {
     add('limits', `"${limits}" has no meaning in ${what}; write figures`)
   }
+  if (limits === 'open' && step.addedUncertainty !== undefined) {
+    add('addedUncertainty', 'has no meaning with "open" limits, which are not judged by a figure; remove it or write figures as limits')
+  }
   const before = board.sequence.steps[at - 1]
   if (step.keepsContact === true && (before === undefined || before.kind === 'look' || (before.kind === 'measure' && before.function === what))) add('keepsContact',
     'needs just before it a measure step of another function, or a do step that changes something while the leads stay')
   return found
 }
+
+const addedOf = (board: BoardType): FieldProblem[] => (board.addedUncertainty ?? []).flatMap(({ function: what }, at) => (
+  board.sequence.steps.some((step) => step.kind === 'measure' && step.function === what) ? []
+    : [{ field: `addedUncertainty[${at}].function`, message: `no step measures ${what}; remove this entry or correct its function` }]))
 
 const branchesOf = (step: Step, at: number, ids: readonly string[]): FieldProblem[] => step.then.flatMap((branch, which) => {
   const field = (key: string): string => `sequence.steps[${at}].then[${which}].${key}`
@@ -157,6 +164,6 @@ export const checkBoard = (json: unknown, file: string): BoardCheck => {
     ? [{ field: 'hazard', message: 'is "extra-low" on a board referenced to mains; write "hazardous"' }] : []
   const unproven: FieldProblem[] = board.hazard === 'hazardous' && board.energyStores.length === 0
     ? [{ field: 'energyStores', message: 'is empty on a hazardous board: nothing could prove it de-energised; list every capacitor and rail that can hold a voltage' }] : []
-  const found = [...read.problems, ...unproven, ...mains, ...unlisted, ...idsOf(board), ...tellOf(board), ...testPointsOf(board), ...partsOf(board), ...storesOf(board), ...stepsOf(board)]
+  const found = [...read.problems, ...unproven, ...mains, ...unlisted, ...idsOf(board), ...tellOf(board), ...testPointsOf(board), ...partsOf(board), ...storesOf(board), ...addedOf(board), ...stepsOf(board)]
   return found.length > 0 ? { problems: named(found) } : { board }
 }

@@ -154,3 +154,25 @@ describe('what can hold a voltage must be provable', () => {
     expect('problems' in checked ? checked.problems.map(({ field }) => field) : []).toContain('energyStores')
   })
 })
+
+describe('what a board type adds to the uncertainty', () => {
+  const added = [{ what: 'R9 in parallel', plusMinus: 1.5 }]
+  it('is taken for a step, and for a function that a step measures', () => {
+    expect(found(['sequence', 'steps', r3, 'addedUncertainty'], added)).toEqual([])
+    expect(found(['addedUncertainty'], added.map((each) => ({ function: 'resistance', ...each })))).toEqual([])
+  })
+  it.each([
+    ['a function that no step measures', ['addedUncertainty'], [{ function: 'temperature', what: 'draught', plusMinus: 1 }], 'addedUncertainty[0].function', 'no step measures temperature'],
+    ['a half-width of nothing', ['sequence', 'steps', r3, 'addedUncertainty'], [{ what: 'R9', plusMinus: 0 }], `sequence.steps[${r3}].addedUncertainty[0].plusMinus`, 'above 0'],
+    ['a part with no name', ['sequence', 'steps', r3, 'addedUncertainty'], [{ plusMinus: 1 }], `sequence.steps[${r3}].addedUncertainty[0].what`, 'is missing; write text in quotes'],
+    ['an empty list', ['addedUncertainty'], [], 'addedUncertainty', 'needs at least 1'],
+  ])('%s is refused where it stands', (_name, path, value, field, message) => {
+    const problems = found(path, value)
+    expect(problems.map((each) => each.field)).toEqual([field])
+    expect(problems[0]?.message).toContain(message)
+  })
+  it('means nothing beside open limits', () => {
+    const open = sampleBoard().sequence.steps.findIndex((step) => step.kind === 'measure' && step.limits === 'open')
+    expect(found(['sequence', 'steps', open, 'addedUncertainty'], added)).toEqual([{ field: `sequence.steps[${open}].addedUncertainty`, message: expect.stringContaining('no meaning with "open" limits') as string }])
+  })
+})
