@@ -10,7 +10,7 @@ export default defineConfig({
       target: 'node20.19',
       outDir: 'out/main',
       rolldownOptions: {
-        input: { start: here('src-main/start.ts'), desktop: here('src-main/desktop.ts'), cli: here('src-main/cli.ts'), worker: here('src-main/service/worker.ts'), bench: here('tests/perf/bench.ts'), pictures: here('tests/e2e/pictures.ts') },
+        input: { start: here('src-main/start.ts'), desktop: here('src-main/desktop.ts'), cli: here('src-main/cli.ts'), worker: here('src-main/service/worker.ts'), 'pages-worker': here('src-main/service/record/pages-worker.ts'), bench: here('tests/perf/bench.ts'), pictures: here('tests/e2e/pictures.ts') },
         external: ['playwright-core'],
         // Chunks lie beside the entries: in a subfolder new URL('../renderer', import.meta.url) would resolve wrongly.
         output: { format: 'es', entryFileNames: '[name].js', chunkFileNames: '[name]-[hash].js' },

@@ -179,7 +179,7 @@ export const openService = (options: ServiceOptions): Service => {
 
   const showProgress = (progress: { done: number; of: number } | null): void => { dispatcher.publish('export', progress) }
   const recordsOfRuns = createRecords({ runs, list, shop, assets, boards, ways, progress: showProgress })
-  const issuing = openIssuing({ dataFolder: options.dataFolder, version: options.version, database, runs, shop, checks, assets, boards, progress: showProgress })
+  const issuing = openIssuing({ dataFolder: options.dataFolder, version: options.version, workerFile: options.workerFile, database, runs, shop, checks, assets, boards, progress: showProgress })
 
   const handlers: Handlers = {
     'hello': () => ({

@@ -1,9 +1,9 @@
 /** Carries out what a screen asks of records: the sheet, issuing, correcting, lists, and what leaves the app as signed files. */
 import { randomUUID } from 'node:crypto'
-import { basename } from 'node:path'
+import { basename, join } from 'node:path'
 import type { BoardType } from '../../../src-core/board/board-type'
 import type { CommandInput } from '../../../src-core/contract'
-import type { RecordEntry, recordCommands } from '../../../src-core/record/commands'
+import type { RecordEntry, recordCommands, RecordExportKind } from '../../../src-core/record/commands'
 import { recordExportName, statementOf } from '../../../src-core/record/export'
 import { placeBehind, recordOfRun, refusalToRecord } from '../../../src-core/record/from-run'
 import type { MeterSources } from '../../../src-core/record/meters-of-run'
@@ -20,6 +20,7 @@ import type { RunReader } from '../run-reader'
 import type { Job, RecordStore } from '../store/record-store'
 import type { ShopStore } from '../store/shop-store'
 import { createTurns } from '../turns'
+import { createPrinting } from './printing'
 import { readShopKey, shopSigner } from './shop-key'
 import { sha256 } from './signatures'
 
@@ -28,6 +29,8 @@ export type Issuing = { handlers: Pick<Handlers, Commands>; stopExport: () => vo
 
 export type IssuingSurroundings = {
   dataFolder: string; version: string
+  /** The built worker that makes PDFs and tables. */
+  pagesFile: string
   records: RecordStore; shop: ShopStore; reader: RunReader; assets: Assets
   /** What is known of the run's meters, and whether their values are traceable. */
   metersOf: (state: RunState) => MeterSources
@@ -36,6 +39,8 @@ export type IssuingSurroundings = {
 }
 
 const rowsAPage = 50
+
+const types: Record<RecordExportKind, string> = { json: 'application/json', pdf: 'application/pdf', csv: 'text/csv; charset=utf-8' }
 
 const offsetAt = (utc: string): number => -new Date(utc).getTimezoneOffset()
 
@@ -51,6 +56,7 @@ const inWords = <T>(work: () => T): T => {
 export const createIssuing = (around: IssuingSurroundings): Issuing => {
   const { records, shop, reader, assets } = around
   const exporting = createExporting(around.progress)
+  const printing = createPrinting(around.pagesFile)
 
   const entryOf = (number: string): RecordEntry => {
     const found = records.entry(number)
@@ -125,19 +131,24 @@ export const createIssuing = (around: IssuingSurroundings): Issuing => {
     return { numbers: links.map(({ number }) => number), statement: fileText(statement) }
   }
 
-  const exportRecords = async ({ numbers: asked, ofJob }: CommandInput<'export-records'>): Promise<{ path: string; name: string }> => {
+  const exportRecords = async ({ numbers: asked, ofJob, as, paper = 'a4', budgets = false }: CommandInput<'export-records'>): Promise<{ path: string; name: string }> => {
     const { numbers, statement } = ofJob === undefined ? { numbers: [...new Set(asked)], statement: null } : jobExport(ofJob)
     const ordered = numbers.map(entryOf).sort((a, b) => a.sequence - b.sequence)
     const asList = statement !== null || ordered.length > 1
-    const bytes = await exporting.make(ordered.length, piecesOf(ordered.map(({ number }) => number), asList, statement), createTurns())
-    const name = recordExportName(ordered, ofJob?.job ?? null)
-    const path = assets.offer({ name, type: 'application/json', bytes })
+    const json = await exporting.make(ordered.length, piecesOf(ordered.map(({ number }) => number), asList, statement), createTurns())
+    const bytes = as === 'json' ? json : await printing.print({ text: json.toString('utf8'), as, paper, budgets, picturesIn: [join(around.dataFolder, 'pictures')] })
+    if (bytes.length > mostBytes) throw new Refusal(`This export would be larger than ${mostBytes / 2 ** 20} MB. Nothing was exported; choose fewer records.`)
+    const name = recordExportName(ordered, ofJob?.job ?? null, `.${as}`)
+    const path = assets.offer({ name, type: types[as], bytes })
     if (path === null) throw new Refusal(`Exports that nobody has fetched fill the ${mostBytes / 2 ** 20} MB kept for them. Try again in five minutes.`)
     return { path, name }
   }
 
   return {
-    stopExport: exporting.stop,
+    stopExport: () => {
+      exporting.stop()
+      printing.stop()
+    },
     handlers: {
       'record-sheet': async ({ run }) => {
         const { state, board } = await reader.read(run)

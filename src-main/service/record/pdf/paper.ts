@@ -1,9 +1,11 @@
 /** The sheets of a PDF: their size and margins, how far the page is filled, and what stands above and below on every page. */
-import type { Pen, Style } from './pen'
-import { inks } from './pen'
+import { paperName, type PaperName } from '../../../../src-core/record/commands'
+import { inks, type Pen, type Style } from './pen'
 
-export const papers = { a4: { width: 595.28, height: 841.89 }, letter: { width: 612, height: 792 } } as const
-export type PaperName = keyof typeof papers
+export { paperName, type PaperName }
+
+/** ISO 216, and ANSI letter; in points of 1/72 inch. */
+export const papers = { a4: { width: 595.28, height: 841.89 }, letter: { width: 612, height: 792 } } as const satisfies Record<PaperName, object>
 
 const margin = { left: 42, right: 42, top: 58, bottom: 54 }
 

@@ -6,6 +6,7 @@
 import { sectionsOf } from '../../../../src-core/record/print/pages'
 import type { SignedFile } from '../../../../src-core/record/schema'
 import PDFDocument from 'pdfkit'
+import { picturesNamed } from '../board-pictures'
 import { drawBlocks } from './blocks'
 import type { BoardPictures } from './board'
 import { createFlow, writeEdges, type PageRange, type PaperName } from './paper'
@@ -29,9 +30,6 @@ const finished = (pdf: Pdf): Promise<Buffer> => new Promise((resolve, reject) =>
   pdf.on('error', reject)
   pdf.end()
 })
-
-const picturesNamed = (files: readonly SignedFile[]): string[] =>
-  [...new Set(files.flatMap((file) => ('record' in file && file.record.board.picture?.sha256 != null ? [file.record.board.picture.sha256] : [])))]
 
 /** @param text of the files as they were read: it is attached as it is. @param pictures by SHA-256. @throws CannotPrint for a letter without a glyph. */
 export const recordPdf = async (text: string, files: readonly SignedFile[], pictures: BoardPictures, { paper, budgets }: PdfOptions): Promise<Buffer> => {
