@@ -1,7 +1,7 @@
 /** Makes the content of a record from a run's events and what people say on the sheet. It measures and judges nothing anew. */
 import type { BoardType } from '../board/board-type'
 import { isBenchRun } from '../run/bench-runs'
-import { planOfRun, ruleInWords } from '../run/detail'
+import { planOfRun } from '../run/detail'
 import type { RunState } from '../run/state'
 import type { RecordLink } from './terms'
 import { canonical } from './canonical'
@@ -84,7 +84,7 @@ export const recordOfRun = (from: RecordSources): TestRecordContent => {
     sequence: { id: state.started.sequence.id, version: state.started.sequence.version, sha256: sha256(canonical(board.sequence)) },
     run: { id: state.started.run, events: state.events.length, sha256: sha256(state.events.map((event) => `${canonical(event)}\n`).join('')) },
     meters, benchKit: kitOf(state), traceable: traceableAsAWhole(meters, steps),
-    rule: { ...recordRuleOf(state.started.rule), words: ruleInWords(state.started.rule) },
+    rule: recordRuleOf(state.started.rule),
     deEnergised: deEnergisedOf(state, plan, moment), steps,
     outcome: { verdict: state.ended.verdict, because: state.ended.because },
     cautions: recordCautionsOf(state, plan, moment),

@@ -19,6 +19,8 @@ const budgetLine = z.strictObject({
 const budget = z.strictObject({
   lines: z.array(budgetLine), combined: z.number(), effectiveDegreesOfFreedom: z.number().nullable(),
   coverageProbability: z.number(), k: z.number(), expanded: z.number(), kFrom: words,
+  /** What the figures do not cover, and what was assumed. */
+  remarks: z.array(text).optional(),
 })
 export type RecordBudget = z.infer<typeof budget>
 

@@ -3,15 +3,17 @@ import type { BoardType } from '../board/board-type'
 import type { MeterFunction } from '../meter/reading'
 import { acceptanceInterval } from '../metrology/interval'
 import type { DecisionRule, Limits } from '../metrology/limits'
+import { ruleInWords, stepRuleInWords } from '../metrology/rules'
 import { limitsInWords } from '../metrology/limits-in-words'
 import { toMilliseconds, withoutDust } from '../quantity/plain-figures'
 import { inWords } from '../quantity/engineering'
-import { ruleInWords } from '../run/detail'
+import { ruleInWords as shortRule } from '../run/detail'
 import { meterOf } from '../run/meter-of'
 import type { PlanStep } from '../run/plan'
 import { standingTouch } from '../run/standing'
 import type { Captured, RunState, StepState } from '../run/state'
 import { valueInWords } from '../run/words'
+import { conformanceOf, recordBudgetOf } from './budget-of-value'
 import type { RecordLimits, RecordValue } from './step-schema'
 
 export type Moment = (utc: string) => string
@@ -48,7 +50,12 @@ export const recordLimitsOf = (limits: Limits, fn: MeterFunction, unit: Captured
   return { kind: limitsKind(limits), low: figure(low), high: figure(high), nominal, tolerance, words: limitsInWords(limits, unit), from }
 }
 
+/** The shop's rule, as the record prints it once. */
 export const recordRuleOf = (rule: DecisionRule): RecordValue['rule'] => ({ kind: rule.kind, r: rule.kind === 'guard-band' ? rule.r : null, words: ruleInWords(rule) })
+
+/** Of one value: the short name of the shop's rule, or the whole rule of their own that open and short steps have. */
+const ruleOfValue = ({ rule, limits, function: fn, unit }: Captured): RecordValue['rule'] =>
+  ({ ...recordRuleOf(rule), words: typeof limits === 'string' ? stepRuleInWords(limits, fn, unit, rule) : shortRule(rule) })
 
 /** The touch that the step's verdict stands on; of a doubtful contact, or of a step that was skipped, none. */
 export const acceptedTouch = (own: StepState): Captured | null =>
@@ -72,10 +79,11 @@ const replacedBecause = (state: RunState, own: StepState, touch: Captured): stri
   return again === undefined && own.skipped !== null ? `The step was skipped: ${own.skipped.reason}` : 'Measured again.'
 }
 
-const uncertaintyOf = ({ uncertainty, unit }: Captured): RecordValue['uncertainty'] => {
+const uncertaintyOf = ({ uncertainty, budget, unit }: Captured): RecordValue['uncertainty'] => {
   if (uncertainty === null) return null
   const { U, k, basis } = uncertainty
-  return { U: withoutDust(U), k: withoutDust(k), basis, words: `± ${inWords(Number(U.toPrecision(2)), unit, null)}` }
+  const told = budget === undefined ? {} : { budget: recordBudgetOf(budget) }
+  return { U: withoutDust(U), k: withoutDust(k), basis, words: `± ${inWords(Number(U.toPrecision(2)), unit, null)}`, ...told }
 }
 
 export const recordValuesOf = (state: RunState, own: StepState, moment: Moment, from: string): RecordValue[] => {
@@ -91,7 +99,7 @@ export const recordValuesOf = (state: RunState, own: StepState, moment: Moment, 
       conversions: touch.conversions, seconds: toMilliseconds(touch.seconds), median: figure(touch.median),
       standardDeviation: figure(touch.sd), raw: touch.raw,
     },
-    uncertainty: uncertaintyOf(touch), limits: recordLimitsOf(touch.limits, touch.function, touch.unit, from), rule: recordRuleOf(touch.rule),
+    uncertainty: uncertaintyOf(touch), ...conformanceOf(touch), limits: recordLimitsOf(touch.limits, touch.function, touch.unit, from), rule: ruleOfValue(touch),
     verdict: touch.verdict, evidence: touch.evidence,
   }))
 }
