@@ -18,22 +18,15 @@ const surroundings: Surroundings = {
   complain: (line) => { process.stderr.write(`${line}\n`) },
 }
 
-<<<<<<< HEAD
-const usage = ['Usage: npm run -s cli -- COMMAND', '', ...checkUsage, '', ...decodeUsage, '', ...practiceMeterUsage, '', ...recogniseUsage, '', ...verifyUsage, '', ...keysUsage].join('\n')
-=======
-const usage = ['Usage: npm run -s cli -- COMMAND', '', ...checkUsage, '', ...decodeUsage, '', ...practiceMeterUsage, '', ...verifyUsage, '', ...exportUsage, '', ...keysUsage].join('\n')
->>>>>>> d5ac440 (Export records as PDF and as a table, from the app and from the command line)
+const usage = ['Usage: npm run -s cli -- COMMAND', '', ...checkUsage, '', ...decodeUsage, '', ...practiceMeterUsage, '', ...recogniseUsage, '', ...verifyUsage, '', ...exportUsage, '', ...keysUsage].join('\n')
 
 const run = async ([command, ...rest]: string[]): Promise<number> => {
   switch (command) {
     case 'check': return checkCommand(rest, surroundings)
     case 'decode': return decodeCommand(rest, surroundings)
     case 'practice-meter': return practiceMeterCommand(rest, surroundings)
-<<<<<<< HEAD
     case 'recognise': return recogniseCommand(rest, surroundings)
-=======
     case 'export': return exportCommand(rest, surroundings)
->>>>>>> d5ac440 (Export records as PDF and as a table, from the app and from the command line)
     case 'verify': return verifyCommand(rest, surroundings)
     case 'backup-key': return backupKeyCommand(rest, surroundings)
     case 'restore-key': return restoreKeyCommand(rest, surroundings)

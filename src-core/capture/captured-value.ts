@@ -1,6 +1,6 @@
 /** Rules 7, 8 and 12: what is handed over once a touch is accepted, lead resistance taken off. */
 import type { Seconds } from '../quantity/units'
-import { unitOf } from '../meter/reading'
+import { unitOf, type MeterFunction } from '../meter/reading'
 import { LEAD_MATTERS_OHMS } from './figures'
 import type { AirRun, Contact, Conversion } from './state'
 import { band } from './band'
@@ -8,13 +8,18 @@ import { summary } from './spread'
 import type { Steady } from './steady'
 import type { CapturedValue, CaptureTask } from './task'
 
-/** Lead resistance to take off a value as shown, Ω: under 100 Ω, on the range (told by its resolution) it was measured on. */
-export const leadToTakeOff = (task: CaptureTask, value: number, count: number | null): number => {
-  const { lead } = task
-  const ohmic = task.function === 'resistance' || task.function === 'continuity'
-  if (lead === null || !ohmic || count === null || Math.abs(value) >= LEAD_MATTERS_OHMS) return 0
-  return Math.abs(count - lead.resolution) <= 0.01 * lead.resolution ? lead.ohms : 0
+type OnLeads = { function: MeterFunction; lead: { resolution: number } | null }
+
+/** Whether the lead resistance is taken off a value as shown: under 100 Ω, on the range (told by its resolution) it was measured on. */
+export const takesLeadOff = ({ function: fn, lead }: OnLeads, value: number, count: number | null): boolean => {
+  const ohmic = fn === 'resistance' || fn === 'continuity'
+  if (lead === null || !ohmic || count === null || Math.abs(value) >= LEAD_MATTERS_OHMS) return false
+  return Math.abs(count - lead.resolution) <= 0.01 * lead.resolution
 }
+
+/** Lead resistance to take off a value as shown, Ω. */
+export const leadToTakeOff = (task: CaptureTask, value: number, count: number | null): number =>
+  (takesLeadOff(task, value, count) ? task.lead?.ohms ?? 0 : 0)
 
 const common = (task: CaptureTask, c: { range: number | null; count: number | null }) =>
   ({ function: task.function, unit: unitOf[task.function], range: c.range, resolution: c.count })

@@ -52,16 +52,19 @@ export const probabilityInWords = (p: number): string =>
 
 const listed = (names: readonly string[]): string => names.join(' and ')
 
-const coverageInWords = ({ coverage: { p, k, by, part, spread } }: Budget): string => {
-  const factor = `k = ${k.toFixed(2)} for ${Number((100 * p).toPrecision(4))} %`
+/** How k was found, as the end of a sentence. */
+export const coverageFrom = ({ coverage: { by, part, spread } }: Budget): string => {
   if (by === 'student' || part === null) {
     const degrees = spread.kind === 'student' ? spread.degrees : null
-    return degrees === null ? `${factor}: normal distribution.` : `${factor}: Student’s t with ${degrees} degrees of freedom.`
+    return degrees === null ? 'normal distribution' : `Student’s t with ${degrees} degrees of freedom`
   }
   const alone = `${part.shape}, ${part.k.toFixed(2)} by itself`
-  return by === 'dominated' ? `${factor}: ${listed(part.what)} ${part.what.length > 1 ? 'dominate' : 'dominates'} (EA-4/02: ${alone}); the small rest is counted in.`
-    : `${factor}: ${listed(part.what)} (${alone}) with the rest beside it.`
+  return by === 'dominated' ? `${listed(part.what)} ${part.what.length > 1 ? 'dominate' : 'dominates'} (EA-4/02: ${alone}); the small rest is counted in`
+    : `${listed(part.what)} (${alone}) with the rest beside it`
 }
+
+const coverageInWords = (of: Budget): string =>
+  `k = ${of.coverage.k.toFixed(2)} for ${Number((100 * of.coverage.p).toPrecision(4))} %: ${coverageFrom(of)}.`
 
 const rowOf = (each: Component, unit: UnitSymbol, combined: number, largest: number): BudgetView['rows'][number] => {
   const adds = contribution(each)

@@ -1,4 +1,4 @@
-/** Expanded uncertainty of one captured value, from the meter's specification, its resolution and the repeatability seen. */
+/** The short reckoning of an uncertainty, k = 2: for what is not measured yet, and how values were judged before budgets were kept. */
 import type { Accuracy } from '../meter/instrument'
 import type { MeasuredValue } from '../meter/reading'
 

@@ -26,8 +26,11 @@ export type ValueFacts = {
   accuracy: Accuracy | null
   conditions: Conditions | null
   surroundings: Surroundings
-  /** Lead resistance: taken off this value, or known and not taken off (another range, or above 100 Ω). Null: no lead check. */
-  lead: { ohms: number; standard: number; degrees: number | null; takenOff: boolean } | null
+  /**
+   * Lead resistance: taken off this value, or known and not taken off (another range, or above 100 Ω). Null: no lead check.
+   * `measured`: it is what is being measured.
+   */
+  lead: { ohms: number; standard: number; degrees: number | null; takenOff: boolean } | 'measured' | null
   /** Scatter between fresh touches of one placement; null: nobody touched twice yet. */
   contact: Pooled | null
   /** What the board type adds, each within ± halfWidth, SI. */
@@ -62,7 +65,7 @@ const repeatabilityPart = (facts: ValueFacts): Component => {
 }
 
 const leadParts = ({ function: f, lead }: ValueFacts): { parts: Component[]; remarks: string[] } => {
-  if (!hasLeads(f)) return { parts: [], remarks: [] }
+  if (!hasLeads(f) || lead === 'measured') return { parts: [], remarks: [] }
   const part = { unit: unitOf[f], kind: 'B' } as const
   if (lead === null) {
     return {

@@ -7,9 +7,11 @@ import { isReadByEye } from '../meter/by-eye'
 import type { BenchKit, Meter } from '../meter/instrument'
 import type { MeterFunction, Reading } from '../meter/reading'
 import type { DecisionRule } from '../metrology/limits'
+import { noScatter, type Scatter } from '../metrology/scatter'
 import { ohms, seconds, type Seconds } from '../quantity/units'
 import type { RunEvent } from './event'
 import { startLearning, type Learning } from './learn-air'
+import { scatterAfter } from './learn-scatter'
 import { needsProof, planStep, type MeasurePlanStep, type Plan, type PlanStep } from './plan'
 import { preparationDue, usualWaitSeconds } from './preparation'
 import { isPreparation, reduce, stepState, type Captured, type RunState } from './state'
@@ -28,6 +30,8 @@ export type BenchContext = {
   kit: BenchKit
   rule: DecisionRule
   facts: Partial<Record<MeterFunction, FunctionFacts>>
+  /** How this meter's readings scatter, as its touches so far have shown; missing: nothing is known yet. */
+  scatter?: Scatter
 }
 
 export type Bench = {
@@ -122,9 +126,12 @@ const startAttempt = (bench: Bench, step: PlanStep | null, attempt: string, at: 
   return { ...bench, attempt, carry, learning: null, capture: startCapture(captureTask(bench, step), at, carry) }
 }
 
-/** Takes stored events in: reduces them, then asks for what comes next. */
-export const absorb = (bench: Bench, events: readonly RunEvent[], at: Seconds): Bench =>
-  settle({ ...bench, run: events.reduce(reduce, bench.run) }, at)
+/** Takes stored events in: reduces them, learns the meter's scatter from what they decided, then asks for what comes next. */
+export const absorb = (bench: Bench, events: readonly RunEvent[], at: Seconds): Bench => {
+  const run = events.reduce(reduce, bench.run)
+  const scatter = scatterAfter(bench.context.scatter ?? noScatter, run, events)
+  return settle({ ...bench, run, context: { ...bench.context, scatter } }, at)
+}
 
 /** A bench for a run that has just started, or was taken up again. */
 export const openBench = (context: BenchContext, run: RunState, at: Seconds, utcMs: number): Bench =>

@@ -1,6 +1,6 @@
 /** The check of a meter against the kit's check standards: a run with no board, and what its values say. */
 import type { BenchKit, Meter } from '../meter/instrument'
-import { calibrationHolds, checkFunction, checkKinds, checkLimit, checkOutcome, judgeCheck, standardOf, standardWords, type CheckedStandard, type CheckKind, type CheckResult } from '../metrology/check-standards'
+import { atTwo, calibrationHolds, checkFunction, checkKinds, checkLimit, checkOutcome, judgeCheck, standardOf, standardWords, type CheckedStandard, type CheckKind, type CheckResult } from '../metrology/check-standards'
 import { blockedWords, checkInWords, standardName } from '../metrology/check-words'
 import type { Limits } from '../metrology/limits'
 import { expandedUncertainty } from '../metrology/uncertainty'
@@ -22,6 +22,10 @@ export const standardLimits = (standard: CheckedStandard, U: number | null): Lim
   const limit = checkLimit(U, standard)
   return { between: [plain(standard.value - limit), plain(standard.value + limit)] }
 }
+
+/** The criterion takes the uncertainties of meter and standard alike at k = 2. */
+export const uncertaintyAtTwo = ({ uncertainty }: Pick<Captured, 'uncertainty'>): number | null =>
+  (uncertainty === null ? null : atTwo(uncertainty.U, uncertainty.k))
 
 const where: Record<CheckKind, (standard: CheckedStandard) => string> = {
   resistor: ({ label }) => `One tip on each end of ${label}, certificate and all. Keep fingers off the tips.`,
@@ -69,7 +73,7 @@ const resultOf = (state: RunState, kind: CheckKind, touch: Captured, seq: number
   const standard = standardOf(kit.checkStandards, kind)
   // A typed value, or one of another meter that came in between, says nothing of this meter.
   if (meter === null || standard === null || touch.evidence === 'typed' || state.otherMeterSince !== null) return null
-  return judgeCheck(standard, { id: `${run}/${seq}`, utc, meter: meter.id, run, conversions: touch.conversions, value: touch.value, U: touch.uncertainty?.U ?? null })
+  return judgeCheck(standard, { id: `${run}/${seq}`, utc, meter: meter.id, run, conversions: touch.conversions, value: touch.value, U: uncertaintyAtTwo(touch) })
 }
 
 const standardOfStep = (plan: Plan, id: string): CheckKind | null => {

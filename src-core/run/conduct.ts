@@ -5,6 +5,7 @@ import { isReadByEye } from '../meter/by-eye'
 import type { Meter } from '../meter/instrument'
 import { blankRegisterEntry } from '../meter/register'
 import type { Reading } from '../meter/reading'
+import { noScatter } from '../metrology/scatter'
 import { unitOf } from '../meter/reading'
 import type { Seconds } from '../quantity/units'
 import { isSetByApp } from './asked-of-meter'
@@ -145,7 +146,7 @@ const onPress = (bench: Bench, press: Press, at: Seconds): Conducted => {
   if (press === 'same-meter' || press === 'other-meter') {
     if (!bench.asksSameMeter) return refuse(bench, 'No question about the meter is open.')
     const same = press === 'same-meter'
-    const answered = { ...bench, asksSameMeter: false, context: same ? bench.context : { ...bench.context, meter: unknownMeter(bench) } }
+    const answered = { ...bench, asksSameMeter: false, context: same ? bench.context : { ...bench.context, meter: unknownMeter(bench), scatter: noScatter } }
     return { ...quiet(answered), events: [meterBack(same, answered.context.meter), ...lapse(bench, 'the meter was connected anew')] }
   }
   if (bench.record) return refuse(bench, 'This run has ended and is here to be read. Start the board again to measure it anew.')

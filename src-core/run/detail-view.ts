@@ -1,6 +1,7 @@
 /** What the screen of one run draws: every value with its evidence, limits and uncertainty, and every event with its time. */
 import { z } from 'zod'
 import { measuredValue, meterFunction, unitSymbol } from '../meter/reading'
+import { budgetView } from '../metrology/budget-view'
 import { evidence } from './event'
 import { runVerdict } from './run-list'
 import { stepVerdict } from './view'
@@ -25,8 +26,14 @@ export const detailValue = z.strictObject({
   standing: z.boolean(),
   words: z.string(), si: measuredValue, unit: unitSymbol, function: meterFunction,
   verdict: stepVerdict, evidence, limits: z.string(), rule: z.string(),
-  /** "± 4.1 Ω (k = 2, from the meter's specification)"; empty where there is none. */
+  /** "± 4.1 Ω (k = 1.65, from a budget)"; empty where there is none. */
   uncertainty: z.string(),
+  /** Null where the value has none: an overload, or a run made before budgets were kept. */
+  budget: budgetView.nullable(),
+  /** Of a figure without an uncertainty: why; else empty. */
+  noBudget: z.string(),
+  /** The rule of this value, in sentences. */
+  ruleWords: z.string(),
   /** Which meter it came from, or that it was read by eye. */
   meter: z.string(),
   conversions: z.number().int(), seconds: z.number(), sd: z.string(), median: z.string(), resolution: z.string(), range: z.string(),

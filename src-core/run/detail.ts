@@ -2,6 +2,8 @@
 import type { BoardType } from '../board/board-type'
 import { unitOf } from '../meter/reading'
 import type { DecisionRule } from '../metrology/limits'
+import { viewOfBudget } from '../metrology/budget-view'
+import { stepRuleInWords } from '../metrology/rules'
 import { limitsInWords } from '../metrology/limits-in-words'
 import { truthInWords, type KnownWay } from '../practice/truth'
 import { inWords } from '../quantity/engineering'
@@ -42,7 +44,7 @@ export const ruleInWords = (rule: DecisionRule): string =>
 const basisWords = { specification: 'from the meter’s specification', generic: '1.5 % and 5 counts assumed', budget: 'from a budget' } as const
 
 const uncertaintyWords = ({ uncertainty, unit }: Captured): string =>
-  uncertainty === null ? '' : `± ${inWords(Number(uncertainty.U.toPrecision(2)), unit, null)} (k = ${uncertainty.k}, ${basisWords[uncertainty.basis]})`
+  uncertainty === null ? '' : `± ${inWords(Number(uncertainty.U.toPrecision(2)), unit, null)} (k = ${Number(uncertainty.k.toFixed(2))}, ${basisWords[uncertainty.basis]})`
 
 const valueOf = (state: RunState, touch: Captured, standing: boolean): DetailValue => {
   const figure = (value: number | null): string => (value === null ? '' : inWords(value, touch.unit, null))
@@ -50,7 +52,8 @@ const valueOf = (state: RunState, touch: Captured, standing: boolean): DetailVal
     seq: touch.seq, utc: touch.utc, touch: touch.touch, standing,
     words: valueInWords(touch.value, touch.function, touch.unit, touch.resolution), si: touch.value, unit: touch.unit, function: touch.function,
     verdict: touch.verdict, evidence: touch.evidence, limits: limitsInWords(touch.limits, touch.unit), rule: ruleInWords(touch.rule),
-    uncertainty: uncertaintyWords(touch), meter: meterOf(state, touch), conversions: touch.conversions, seconds: touch.seconds,
+    uncertainty: uncertaintyWords(touch), budget: touch.budget === undefined ? null : viewOfBudget(touch.budget, touch.limits, touch.function, touch.verdict), noBudget: touch.noBudget ?? '',
+    ruleWords: stepRuleInWords(touch.limits, touch.function, touch.unit, touch.rule), meter: meterOf(state, touch), conversions: touch.conversions, seconds: touch.seconds,
     sd: figure(touch.sd === null ? null : Number(touch.sd.toPrecision(2))), median: touch.median === null ? '' : inWords(touch.median, touch.unit, touch.resolution),
     resolution: figure(touch.resolution), range: figure(touch.range), frames: touch.raw.length,
   }

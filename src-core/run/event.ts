@@ -3,6 +3,7 @@ import { z } from 'zod'
 import { identity } from '../meter/identity'
 import { benchKit, meter } from '../meter/instrument'
 import { measuredValue, meterFunction, unitSymbol } from '../meter/reading'
+import { budget } from '../metrology/budget'
 import { decisionRule, limits, verdict } from '../metrology/limits'
 import type { Seconds } from '../quantity/units'
 
@@ -38,6 +39,10 @@ const body = z.discriminatedUnion('kind', [
     value: measuredValue, median: z.number().nullable(), sd: z.number().nullable(),
     conversions: z.number().int().positive(), seconds: z.number().nonnegative(), raw: z.array(z.string()),
     uncertainty: z.strictObject({ U: z.number(), k: z.number(), basis: z.enum(['specification', 'generic', 'budget']) }).nullable(),
+    /** What U was made of; missing where there is none, and in runs made before budgets were kept. */
+    budget: budget.optional(),
+    /** Of a figure that has no uncertainty: why, as a sentence. */
+    noBudget: z.string().optional(),
     limits, rule: decisionRule, verdict, evidence,
   }),
   z.strictObject({

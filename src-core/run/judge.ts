@@ -3,17 +3,16 @@ import { shows } from '../capture/air'
 import { afterTouch } from '../capture/touches'
 import type { CapturedValue } from '../capture/task'
 import { band } from '../capture/steady'
-import { accuracyOf } from '../meter/accuracy-of'
 import { decide } from '../metrology/decide'
 import { standardOf } from '../metrology/check-standards'
 import type { DecisionRule, Limits } from '../metrology/limits'
-import { expandedUncertainty } from '../metrology/uncertainty'
 import type { BenchContext } from './bench'
-import { standardLimits } from './check-run'
+import { standardLimits, uncertaintyAtTwo } from './check-run'
 import type { CapturedBody } from './event'
 import { leadOhms } from './preparation'
 import type { MeasurePlanStep } from './plan'
 import type { Captured } from './state'
+import { budgetOfValue } from './value-facts'
 
 const simpleAcceptance: DecisionRule = { kind: 'simple-acceptance', r: 0 }
 
@@ -21,11 +20,20 @@ const simpleAcceptance: DecisionRule = { kind: 'simple-acceptance', r: 0 }
 const limitsFor = (step: MeasurePlanStep, resolution: number | null): Limits =>
   step.purpose?.kind === 'leads' && resolution !== null && Math.abs(resolution / 0.1 - 1) < 1e-6 ? { between: [-resolution / 2, leadOhms.most] } : step.limits
 
+type Told = Pick<CapturedBody, 'uncertainty' | 'budget' | 'noBudget'>
+
+/** U with its budget, or the sentence on why there is none. */
+const told = (found: ReturnType<typeof budgetOfValue>): Told => {
+  if (found === null) return { uncertainty: null }
+  if ('refused' in found) return { uncertainty: null, noBudget: found.refused }
+  return { uncertainty: { U: found.U, k: found.coverage.k, basis: found.basis }, budget: found }
+}
+
 /** @param touch which touch of this attempt it is. */
-export const judged = (context: BenchContext, step: MeasurePlanStep, value: CapturedValue, touch: 1 | 2 | 3): CapturedBody => {
-  const uncertainty = expandedUncertainty(value.value, value.resolution, value.sd, accuracyOf(context.meter, value.function, value.range))
+export const judged = (context: BenchContext, step: MeasurePlanStep, value: CapturedValue, touch: 1 | 2 | 3, utcMs: number): CapturedBody => {
+  const { uncertainty, ...why } = told(budgetOfValue(context, step, value, utcMs))
   const standard = step.purpose?.kind === 'standard' ? standardOf(context.kit.checkStandards, step.purpose.standard) : null
-  const limits = standard === null ? limitsFor(step, value.resolution) : standardLimits(standard, uncertainty?.U ?? null)
+  const limits = standard === null ? limitsFor(step, value.resolution) : standardLimits(standard, uncertaintyAtTwo({ uncertainty }))
   // The criterion has the uncertainty in it already: no guard band on top.
   const rule = standard === null ? context.rule : simpleAcceptance
   // A meter read by eye may show a figure where nothing is touched, as it showed when its leads were apart.
@@ -34,7 +42,7 @@ export const judged = (context: BenchContext, step: MeasurePlanStep, value: Capt
   return {
     kind: 'captured', step: step.id, touch, function: value.function, range: value.range, resolution: value.resolution, unit: value.unit,
     value: value.value, median: value.median, sd: value.sd, conversions: value.conversions, seconds: value.seconds, raw: value.raw,
-    uncertainty, limits, rule, verdict: decide(value.value, limits, uncertainty?.U ?? null, rule, { function: step.function, inAir }),
+    uncertainty, ...why, limits, rule, verdict: decide(value.value, limits, uncertainty?.U ?? null, rule, { function: step.function, inAir }),
     evidence: value.evidence,
   }
 }

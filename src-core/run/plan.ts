@@ -1,5 +1,5 @@
 /** The plan of a run: the board's own steps behind the preparation that core makes from its energy stores and the bench kit. */
-import type { BoardType, Branch, Step } from '../board/board-type'
+import type { BoardType, Branch, MeasureStep, Step } from '../board/board-type'
 import type { MeterFunction } from '../meter/reading'
 import type { CheckKind } from '../metrology/check-standards'
 import type { FitPlacement } from '../metrology/fit-source'
@@ -23,29 +23,39 @@ export type Purpose =
 
 type Common = { id: string; title: string; parts: string[]; where: string; caution: string | null; means: string; then: Branch[]; purpose: Purpose | null }
 
+export type Added = { what: string; halfWidth: number }
+
 export type MeasurePlanStep = Common & {
   kind: 'measure'; placement: Placement; function: MeterFunction; limits: Limits; keepsContact: boolean; powered: boolean
+  /** What the board type adds to the uncertainty of this step, each within ± halfWidth, SI. */
+  adds?: Added[]
 }
 export type ActPlanStep = Common & { kind: 'look' | 'do'; words: string }
 export type PlanStep = MeasurePlanStep | ActPlanStep
 
 export type Plan = { board: BoardType; preparation: PlanStep[]; steps: PlanStep[] }
 
-const fromBoard = (step: Step): PlanStep => {
+const addedOf = (board: BoardType, step: MeasureStep): Added[] => [
+  ...(board.addedUncertainty ?? []).filter((each) => each.function === step.function), ...(step.addedUncertainty ?? []),
+].map(({ what, plusMinus }) => ({ what, halfWidth: plusMinus }))
+
+const fromBoard = (board: BoardType, step: Step): PlanStep => {
   const common: Common = {
     id: step.id, title: step.title, parts: step.parts, where: step.where ?? '', caution: step.caution ?? null,
     means: step.means ?? '', then: step.then, purpose: null,
   }
+  const adds = step.kind === 'measure' ? addedOf(board, step) : []
   return step.kind === 'measure'
     ? {
         ...common, kind: 'measure', placement: { red: step.red, black: step.black }, function: step.function, limits: step.limits,
         keepsContact: step.keepsContact ?? false, powered: step.powered ?? false,
+        ...(adds.length === 0 ? {} : { adds }),
       }
     : { ...common, kind: step.kind, words: step.words }
 }
 
 export const makePlan = (board: BoardType, preparation: PlanStep[]): Plan =>
-  ({ board, preparation, steps: board.sequence.steps.map(fromBoard) })
+  ({ board, preparation, steps: board.sequence.steps.map((step) => fromBoard(board, step)) })
 
 export const planStep = (plan: Plan, id: string): PlanStep | null =>
   plan.preparation.find((step) => step.id === id) ?? plan.steps.find((step) => step.id === id) ?? null

@@ -36,7 +36,7 @@ const readingOf = (state: RunState, step: MeasurePlanStep): FileReading[] => {
   const at = { red: step.placement.red, black: step.placement.black, function: touch.function, evidence: touch.evidence }
   const open = openInDiode(state, touch)
   if (open !== null) return [{ ...at, ...open }]
-  const uncertainty = typeof touch.value === 'number' && touch.uncertainty !== null ? { U: withoutDust(touch.uncertainty.U), k: touch.uncertainty.k } : {}
+  const uncertainty = typeof touch.value === 'number' && touch.uncertainty !== null ? { U: withoutDust(touch.uncertainty.U), k: withoutDust(touch.uncertainty.k) } : {}
   return [{ ...at, value: typeof touch.value === 'number' ? withoutDust(touch.value) : touch.value, ...uncertainty }]
 }
 

@@ -12,7 +12,7 @@ import { taught, unlearned } from './taught'
 export const takeValue = (bench: Bench, step: MeasurePlanStep, value: CapturedValue): Conducted => {
   const touches = touchesSoFar(bench.run, step.id)
   const count = touches.length + 1
-  const touch = judged(bench.context, step, value, count === 1 ? 1 : count === 2 ? 2 : 3)
+  const touch = judged(bench.context, step, value, count === 1 ? 1 : count === 2 ? 2 : 3, bench.utcMs)
   const all = [...touches, touch]
   const decision = decisionOn(step, all)
   const tone: Tone = isPass(touch.verdict) ? 'pass' : 'fail'

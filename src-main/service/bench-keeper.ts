@@ -144,17 +144,24 @@ export const createBenchKeeper = (around: KeeperSurroundings): BenchKeeper => {
     if (!isPracticeMeter(meterNow) && !isReadByEye(meterNow)) shop.saveMeter(meterNow, new Date().toISOString())
   }
 
+  const saveScatter = ({ context: { meter: meterNow, scatter: known } }: Bench): void => {
+    const { id } = meterNow
+    if (known !== undefined && !isPracticeMeter(meterNow) && !isReadByEye({ id })) shop.keepScatter(id, known)
+  }
+
   /** Events, doubt notes and what the meter taught: on disk together or not at all; then the bench moves on. */
   const record = (before: Bench, done: Conducted, at: Seconds): void => {
     const own = stamp(before.run.started.run, before.run.events.length + 1, at, done.events)
     const doubts = doubtEvents(before, done, at, before.run.events.length + own.length)
     const made = checksMade(before, own)
     const notes = [...doubts, ...reviewEvents(before, made, at, own.length + doubts.filter((event) => event.run === before.run.started.run).length)]
+    const next = absorb(done.bench, [...own, ...notes.filter((event) => event.run === before.run.started.run)], at)
     runs.append([...own, ...notes], () => {
       for (const check of made) checks.add(check)
       if (done.learned !== null) saveLearned(done.bench.context.meter)
+      if (next.context.scatter !== done.bench.context.scatter) saveScatter(next)
     })
-    bench = absorb(done.bench, [...own, ...notes.filter((event) => event.run === before.run.started.run)], at)
+    bench = next
     // A meter read by eye is none that the shop keeps.
     if (done.learned === null || isReadByEye(done.bench.context.meter)) return
     meter = done.bench.context.meter

@@ -92,7 +92,7 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
   /** A run taken up again keeps the kit and the rule it started with. */
   const contextFor = (board: BoardType, meter: Meter, kit = shop.kit(), rule = shop.rule()): BenchContext => {
     const plan = benchRunPlan(board.id, kit, meter) ?? makePlan(board, preparationSteps(board, kit))
-    return { plan, meter, kit, rule, facts: isReadByEye(meter) ? {} : factsOf(spoken(meter)) }
+    return { plan, meter, kit, rule, facts: isReadByEye(meter) ? {} : factsOf(spoken(meter)), scatter: shop.scatter(meter.id) }
   }
 
   const notWhileRunning = (): void => {
@@ -257,7 +257,7 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
       if (bench === null) return
       const same = bench.context.meter.id === meter.id
       const next = same ? { ...bench.context.meter, name: meter.name, port: meter.port } : meter
-      keeper.put({ ...bench, context: { ...bench.context, meter: next, facts: factsOf(spoken(meter)) } })
+      keeper.put({ ...bench, context: { ...bench.context, meter: next, facts: factsOf(spoken(meter)), scatter: shop.scatter(meter.id) } })
       if (!same) keeper.take({ kind: 'meter-lost', at: clock() })
       keeper.take({ kind: 'meter-back', other: !same, at: clock() })
     },
@@ -275,7 +275,7 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
       // What looks for the lost meter stops, so that it cannot come back into a typed run by itself.
       link.disconnect()
       keeper.useMeter(null)
-      keeper.put({ ...bench, context: { ...bench.context, meter: meterByEye, facts: {} } })
+      keeper.put({ ...bench, context: { ...bench.context, meter: meterByEye, facts: {}, scatter: [] } })
       keeper.take({ kind: 'meter-back', other: true, at: clock() })
     },
     meterEdited: (meter) => {

@@ -163,7 +163,7 @@ export const openService = (options: ServiceOptions): Service => {
     return {
       boards: boards.map(({ board, sha256, file, builtIn, picture }) => ({
         id: board.id, revision: board.revision, name: board.name, sha256, builtIn, file: shownFile(file, builtIn), board, picture,
-        tooCoarse: meter === null || description === null ? [] : tooCoarseSteps(board, meter, description),
+        tooCoarse: meter === null || description === null ? [] : tooCoarseSteps(board, meter, description, shop.scatter(meter.id)),
       })),
       descriptions: descriptions.map(({ description: { name, port }, file, builtIn }) => ({ name, file: shownFile(file, builtIn), builtIn, port })),
       meters: shop.meters(), kit: shop.kit(), rule: shop.rule(), problems,

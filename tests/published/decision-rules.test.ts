@@ -77,11 +77,11 @@ describe('ILAC-G8:09/2019, table 1: risk of false acceptance at the acceptance l
 
 describe('JCGM 106:2012, 7.6.3: measurement capability index C_m = T / (2U)', () => {
   it('is what the adequacy of a meter turns on, at 3', () => {
-    const found = adequacy({ between: [209, 231] }, { lowestRange: 600, counts: 6000 }, { percent: 0.5, counts: 2 })
+    const found = adequacy({ between: [209, 231] }, { lowestRange: 600, counts: 6000 }, { function: 'resistance', accuracy: { percent: 0.5, counts: 2 } })
     const capability = (found?.width ?? NaN) / (2 * (found?.U ?? NaN))
     expect(capability).toBeGreaterThan(3)
     expect(found?.enough).toBe(true)
-    const generic = adequacy({ between: [209, 231] }, { lowestRange: 600, counts: 6000 }, null)
+    const generic = adequacy({ between: [209, 231] }, { lowestRange: 600, counts: 6000 }, { function: 'resistance', accuracy: null })
     expect((generic?.width ?? NaN) / (2 * (generic?.U ?? NaN))).toBeLessThan(3)
     expect(generic?.enough).toBe(false)
   })

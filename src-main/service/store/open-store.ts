@@ -43,6 +43,8 @@ const migrations: readonly string[] = [
    CREATE INDEX record_job ON record (job, customer, sequence);
    CREATE TRIGGER record_stays BEFORE UPDATE ON record BEGIN SELECT RAISE(ABORT, 'a record is never changed'); END;
    CREATE TRIGGER record_is_kept BEFORE DELETE ON record BEGIN SELECT RAISE(ABORT, 'a record is never deleted'); END;`,
+  // How each meter's readings scatter; it can be lost without loss to any run.
+  `CREATE TABLE meter_scatter (meter TEXT PRIMARY KEY, body TEXT NOT NULL) STRICT;`,
 ]
 
 const versionOf = (database: Database): number => Number(database.prepare('PRAGMA user_version').get()?.user_version ?? 0)

@@ -3,6 +3,7 @@ import { z } from 'zod'
 import { boardType, type BoardType } from '../../../src-core/board/board-type'
 import { benchKit, meter, usualBenchKit, type BenchKit, type Meter } from '../../../src-core/meter/instrument'
 import { decisionRule, type DecisionRule } from '../../../src-core/metrology/limits'
+import { noScatter, scatter, type Scatter } from '../../../src-core/metrology/scatter'
 import { recordSheet, type RecordSheet } from '../../../src-core/record/sheet'
 import { benchSettings, usualBenchSettings, type BenchSettings } from '../../../src-core/settings/bench-settings'
 import type { Database } from './open-store'
@@ -13,6 +14,10 @@ export type ShopStore = {
   saveMeter: (meter: Meter, utc: string) => void
   /** One that turned out to be another meter of the shop. */
   forgetMeter: (id: string) => void
+  /** How a meter's readings scatter, as its touches have shown; of one that nothing is known of, none. */
+  scatter: (meter: string) => Scatter
+  /** To be called within the transaction of the events that taught it. */
+  keepScatter: (meter: string, known: Scatter) => void
   kit: () => BenchKit
   saveKit: (kit: BenchKit) => void
   rule: () => DecisionRule
@@ -34,6 +39,8 @@ export const openShopStore = (database: Database): ShopStore => {
   const readMeters = database.prepare('SELECT body FROM meter ORDER BY used_utc DESC')
   const writeMeter = database.prepare('INSERT INTO meter (id, body, used_utc) VALUES (?, ?, ?) ON CONFLICT (id) DO UPDATE SET body = excluded.body, used_utc = excluded.used_utc')
   const deleteMeter = database.prepare('DELETE FROM meter WHERE id = ?')
+  const readScatter = database.prepare('SELECT body FROM meter_scatter WHERE meter = ?')
+  const writeScatter = database.prepare('INSERT INTO meter_scatter (meter, body) VALUES (?, ?) ON CONFLICT (meter) DO UPDATE SET body = excluded.body')
   const readSetting = database.prepare('SELECT body FROM setting WHERE name = ?')
   const writeSetting = database.prepare('INSERT INTO setting (name, body) VALUES (?, ?) ON CONFLICT (name) DO UPDATE SET body = excluded.body')
   const readBoard = database.prepare('SELECT body, picture FROM board_file WHERE sha256 = ?')
@@ -47,6 +54,11 @@ export const openShopStore = (database: Database): ShopStore => {
     meters: () => readMeters.all().map((row) => meter.parse(JSON.parse(String(row.body)))),
     saveMeter: (each, utc) => { writeMeter.run(each.id, JSON.stringify(meter.parse(each)), utc) },
     forgetMeter: (id) => { deleteMeter.run(id) },
+    scatter: (id) => {
+      const row = readScatter.get(id)
+      return row === undefined ? noScatter : scatter.parse(JSON.parse(String(row.body)))
+    },
+    keepScatter: (id, known) => { writeScatter.run(id, JSON.stringify(scatter.parse(known))) },
     kit: () => setting('kit', benchKit, usualBenchKit),
     saveKit: (kit) => { writeSetting.run('kit', JSON.stringify(benchKit.parse(kit))) },
     rule: () => setting('rule', decisionRule, simpleAcceptance),

@@ -38,9 +38,10 @@ describe('where it is used', () => {
     bench.confirm(); bench.open('dc-voltage'); bench.confirm()
     bench.touch('resistance', 221.4)
     const captured = bench.events().find((event) => event.kind === 'captured' && event.step === 'r1')
-    // U = 2·√((0.9 % · 221.4 + 2 · 0.1)² / 3 + 0.1² / 12) = 2.53 Ω: the formula of design.md, section 6, by hand.
-    expect(captured).toMatchObject({ range: 600, uncertainty: { basis: 'specification', k: 2 } })
-    expect(captured?.kind === 'captured' ? captured.uncertainty?.U : null).toBeCloseTo(2.53, 2)
+    // By hand: accuracy ± (0.9 % · 221.4 + 2 · 0.1) = ± 2.19 Ω, half a count ± 0.05 Ω, leads ± 0.1 Ω that above 100 Ω stay in the value:
+    // u_c = √(2.19² + 0.05² + 0.1²)/√3 = 1.268 Ω. The first is rectangular and rules, so U is 95 % of it and a little (EA-4/02).
+    expect(captured).toMatchObject({ range: 600, uncertainty: { basis: 'budget' }, budget: { combined: expect.closeTo(1.268, 3) as number, coverage: { by: 'dominated' } } })
+    expect(captured?.kind === 'captured' ? captured.uncertainty?.U : null).toBeCloseTo(0.95 * 2.1926, 1)
   })
   it('a step is good enough or not by the range its limits are shown on', () => {
     const functions = { RES: { is: 'resistance' as const, lowestRange: 600, counts: 6000 } }

@@ -13,16 +13,16 @@ describe('one count on the range that shows a value', () => {
 
 describe('limits against the meter', () => {
   it('220 Ω ± 5 % is too close for a generic meter and wide enough for one of 0.5 % and 2 counts', () => {
-    expect(adequacy({ nominal: 220, tolerance: 0.05 }, display, null)?.enough).toBe(false)
-    expect(adequacy({ nominal: 220, tolerance: 0.05 }, display, { percent: 0.5, counts: 2 })?.enough).toBe(true)
+    expect(adequacy({ nominal: 220, tolerance: 0.05 }, display, { function: 'resistance', accuracy: null })?.enough).toBe(false)
+    expect(adequacy({ nominal: 220, tolerance: 0.05 }, display, { function: 'resistance', accuracy: { percent: 0.5, counts: 2 } })?.enough).toBe(true)
   })
   it('turns at a width of 3 times 2U', () => {
-    const U = adequacy({ between: [100, 200] }, display, null)?.U ?? NaN
-    expect(adequacy({ between: [200 - 6.01 * U, 200] }, display, null)?.enough).toBe(true)
-    expect(adequacy({ between: [200 - 5.99 * U, 200] }, display, null)?.enough).toBe(false)
+    const U = adequacy({ between: [100, 200] }, display, { function: 'resistance', accuracy: null })?.U ?? NaN
+    expect(adequacy({ between: [200 - 6.01 * U, 200] }, display, { function: 'resistance', accuracy: null })?.enough).toBe(true)
+    expect(adequacy({ between: [200 - 5.99 * U, 200] }, display, { function: 'resistance', accuracy: null })?.enough).toBe(false)
   })
   it('says nothing of limits that have no width', () => {
-    for (const limits of ['open', 'short', { atMost: 2 }, { atLeast: 2 }] as const) expect(adequacy(limits, display, null)).toBeNull()
+    for (const limits of ['open', 'short', { atMost: 2 }, { atLeast: 2 }] as const) expect(adequacy(limits, display, { function: 'resistance', accuracy: null })).toBeNull()
   })
   it('names the steps of a board in their order, and passes over functions the meter has not', () => {
     const measure = { kind: 'measure', title: 'R', red: 'P1', black: 'P2' }

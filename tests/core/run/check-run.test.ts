@@ -37,7 +37,10 @@ describe('the check of a meter', () => {
     p.touch('resistance', 470.4)
     const touch = p.events().find((event) => event.kind === 'captured' && event.step === 'check/resistor')
     if (touch?.kind !== 'captured' || touch.uncertainty === null) throw new Error('no value')
-    const limit = Math.hypot(touch.uncertainty.U, 0.1)
+    // Both at k = 2, whatever factor the value's own 95 % asks for.
+    const { U, k } = touch.uncertainty
+    expect(2 * U / k).toBeCloseTo(2 * (touch.budget?.combined ?? NaN), 9)
+    const limit = Math.hypot(2 * U / k, 0.1)
     expect(touch.limits).toEqual({ between: [expect.closeTo(470 - limit, 6), expect.closeTo(470 + limit, 6)] })
     expect(decided(p)[0]?.limit).toBeCloseTo(limit, 9)
   })

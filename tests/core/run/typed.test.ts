@@ -68,9 +68,12 @@ describe('values typed with no meter connected', () => {
       { kind: 'measure', id: 'coil', title: 'Coil', red: 'J1.1', black: 'R1.2', function: 'resistance', limits: { between: [4, 9] } }] } }), meterByEye)
     prepare(p)
     type(p, '6.7')
-    // U = 2·√((1.5 % of 6.5 + 5 · 0.1)²/3 + 0.1²/12), design.md section 6
-    expect(captured(p, 'coil')[0]).toMatchObject({ value: 6.5, resolution: 0.1, uncertainty: { k: 2, basis: 'generic' } })
-    expect(captured(p, 'coil')[0]?.uncertainty?.U).toBeCloseTo(2 * Math.sqrt((0.015 * 6.5 + 0.5) ** 2 / 3 + 0.01 / 12), 9)
+    // By hand: accuracy ± (1.5 % of the 6.7 shown + 5 counts), one reading ± 1 count, ± half a count, and half a count of the lead check.
+    const [coil] = captured(p, 'coil')
+    expect(coil).toMatchObject({ value: 6.5, resolution: 0.1, uncertainty: { basis: 'generic' }, budget: { basis: 'generic' } })
+    expect(coil?.budget?.combined).toBeCloseTo(Math.sqrt((0.015 * 6.7 + 0.5) ** 2 + 0.1 ** 2 + 0.05 ** 2 + 0.05 ** 2) / Math.sqrt(3), 9)
+    expect(coil?.uncertainty?.U).toBe(coil?.budget?.U)
+    expect(coil?.budget?.remarks).toContain('The meter’s accuracy was not entered: a usual one of hand-held meters stands in.')
   })
 
   it('a failing value is asked for once more, an open one stands at once', () => {
