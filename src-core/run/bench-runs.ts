@@ -1,6 +1,6 @@
 /** Runs with no board: the closing check, the check of a meter, and the fit of its source. Each has a pseudo-board of its own. */
 import type { BenchKit, Meter } from '../meter/instrument'
-import { checkBoardId, checkPlan, refusalToCheck } from './check-run'
+import { checkBoardId, checkPlan, refusalToCheck, refusalToCheckUnconfirmed, type WhichMeter } from './check-run'
 import { closingBoardId, closingPlan } from './closing'
 import { fitBoardId, fitPlan } from './fit-run'
 import type { Plan } from './plan'
@@ -22,8 +22,9 @@ export const benchRunPlanOf = (run: BenchRun, kit: BenchKit, meter: Pick<Meter, 
   }
 }
 
-/** Null, or why this run cannot be made with the kit as it is. @param at UTC. */
-export const refusalToBenchRun = (run: BenchRun, kit: BenchKit, at: string): string | null => (run === checkBoardId ? refusalToCheck(kit, at) : null)
+/** Null, or why this run cannot be made with the kit as it is, or with a meter nobody is sure of. @param at UTC. */
+export const refusalToBenchRun = (run: BenchRun, kit: BenchKit, at: string, which: WhichMeter): string | null =>
+  (run === checkBoardId ? refusalToCheck(kit, at) ?? refusalToCheckUnconfirmed(which) : null)
 
 /** Null where that id is a board's. */
 export const benchRunPlan = (board: string, kit: BenchKit, meter: Pick<Meter, 'accuracy'> | null): Plan | null => {

@@ -1,4 +1,5 @@
 /** The check of a meter against the kit's check standards: a run with no board, and what its values say. */
+import type { Identity } from '../meter/identity'
 import type { BenchKit, Meter } from '../meter/instrument'
 import { atTwo, calibrationHolds, checkFunction, checkKinds, checkLimit, checkOutcome, judgeCheck, standardOf, standardWords, type CheckedStandard, type CheckKind, type CheckResult } from '../metrology/check-standards'
 import { blockedWords, checkInWords, standardName } from '../metrology/check-words'
@@ -67,6 +68,12 @@ export const refusalToCheck = (kit: BenchKit, at: string): string | null => {
   return at.slice(0, 10) > late.due ? `${standardName(late)} was due for calibration on ${late.due}: a check with it proves nothing. Have it calibrated, and enter its new certificate on the Meters screen.`
     : `The certificate of ${standardName(late)} is dated ${late.calibrated}, which is still to come. Correct it on the Meters screen, or set this computer’s clock.`
 }
+
+export type WhichMeter = { name: string; identity: Identity }
+
+/** A good check clears the meter it is kept with, and a failed one blocks it: which meter it is must not be a guess. */
+export const refusalToCheckUnconfirmed = ({ name, identity }: WhichMeter): string | null => (identity !== 'assumed' ? null
+  : `Nobody has confirmed yet that this is ${name}: a check of another meter would stand in its history. Confirm it on Start, or scan its asset number; then check it.`)
 
 const resultOf = (state: RunState, kind: CheckKind, touch: Captured, seq: number, utc: string): CheckResult | null => {
   const { meter, kit, run } = state.started

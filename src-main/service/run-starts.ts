@@ -11,7 +11,7 @@ import type { Identity } from '../../src-core/meter/identity'
 import type { Meter } from '../../src-core/meter/instrument'
 import { nextRevisionWords, practiceOffered } from '../../src-core/board/revisions'
 import { handMisfit, type Hand } from '../../src-core/practice/hand'
-import { type Seconds } from '../../src-core/quantity/units'
+import type { Seconds } from '../../src-core/quantity/units'
 import { refusalToStart } from '../../src-core/run/admission'
 import { openBench, type BenchContext } from '../../src-core/run/bench'
 import { benchRunFile, benchRunPlan, benchRunPlanOf, refusalToBenchRun, type BenchRun } from '../../src-core/run/bench-runs'
@@ -71,11 +71,14 @@ type Surroundings = {
   /** A command through the dispatcher, as a screen would send it. */
   press: (message: unknown) => Promise<Answer>
   list: RunList
-  identity: () => Identity
+  /** How sure it is which meter is in use, and what speaks against it. */
+  identity: () => { now: Identity; against: string | null }
   /** A note to every screen. */
   say: (text: string) => void
   report: (error: unknown) => void
 }
+
+const notRefused = (why: string | null): void => { if (why !== null) throw new Refusal(why) }
 
 type Hidden = NonNullable<RunState['started']['practice']>
 
@@ -95,14 +98,15 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
     return { plan, meter, kit, rule, facts: isReadByEye(meter) ? {} : factsOf(spoken(meter)), scatter: shop.scatter(meter.id) }
   }
 
+  const running = (): boolean => keeper.current()?.run.status === 'running'
   const notWhileRunning = (): void => {
-    if (keeper.current()?.run.status === 'running') throw new Refusal('A run is on the bench. End it, or put it aside, before another starts.')
+    if (running()) throw new Refusal('A run is on the bench. End it, or put it aside, before another starts.')
   }
 
   const begin = (context: BenchContext, sha256: string, serialNumber: string, hidden: Hidden | null, opening: string | null = null): string => {
     const { board } = context.plan
     const run = randomUUID()
-    const body = startedBody(context, { sha256, serialNumber, hidden, identity: identity(), utcMs: Date.now() })
+    const body = startedBody(context, { sha256, serialNumber, hidden, identity: identity().now, utcMs: Date.now() })
     const started = keeper.stamp(run, 1, clock(), [body])
     const bench = openBench(context, rebuild(started), clock(), Date.now())
     const picture = boards().find((each) => each.sha256 === sha256)?.picture ?? null
@@ -120,6 +124,7 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
   const meterInUse = (): Meter => {
     const meter = keeper.meter()
     if (meter === null || isPracticeMeter(meter)) throw new Refusal('No meter is connected. Connect one first, or practise without.')
+    notRefused(identity().against)
     return meter
   }
 
@@ -185,8 +190,7 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
     const found = libraryBoard(id, revision)
     if (byEye === true) return startByEye(found, serialNumber)
     const meter = meterInUse()
-    const refusal = refusalToStart(found.board, meter)
-    if (refusal !== null) throw new Refusal(refusal)
+    notRefused(refusalToStart(found.board, meter))
     return begin(contextFor(found.board, meter), found.sha256, serialNumber, null, opening)
   }
 
@@ -202,8 +206,7 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
     if (hidden === undefined) leavePractice()
     else if (state.ended === null) practise(board, hidden)
     const meter = hidden !== undefined ? practiceMeter : keeper.meter() ?? shop.meters().find((each) => each.id === then?.id) ?? then ?? meterByEye
-    const refusal = state.ended === null ? refusalToStart(board, meter) : null
-    if (refusal !== null) throw new Refusal(refusal)
+    if (state.ended === null) notRefused(refusalToStart(board, meter))
     keeper.put(openBench(contextFor(board, meter, kit, rule), state, clock(), Date.now()))
     keeper.take({ kind: 'taken-up', at: clock() })
     if (hidden !== undefined || state.ended !== null) return
@@ -219,15 +222,13 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
     startBenchRun: (which) => {
       notWhileRunning()
       const meter = meterInUse()
-      const refusal = refusalToBenchRun(which, shop.kit(), new Date().toISOString())
-      if (refusal !== null) throw new Refusal(refusal)
+      notRefused(refusalToBenchRun(which, shop.kit(), new Date().toISOString(), { name: meter.name, identity: identity().now }))
       return begin(contextFor(benchRunPlanOf(which, shop.kit(), meter).board, meter), benchRunFile(which), '', null)
     },
     nextBoard: (serialNumber, other) => {
       const bench = keeper.current()
       if (bench === null) throw new Refusal('There is no board on the bench to follow on from.')
-      const tooSoon = nextBoardTooSoon(bench, clock())
-      if (tooSoon !== null) throw new Refusal(tooSoon)
+      notRefused(nextBoardTooSoon(bench, clock()))
       const { board, practice: hidden } = bench.run.started
       const { meter } = bench.context
       const next = { board: board.id, revision: other ?? board.revision }
@@ -240,13 +241,13 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
       return startRun({ ...next, serialNumber }, opening)
     },
     putAside: () => {
-      if (keeper.current()?.run.status === 'running') keeper.take({ kind: 'press', press: 'pause', at: clock() })
+      if (running()) keeper.take({ kind: 'press', press: 'pause', at: clock() })
       leavePractice()
       keeper.put(null)
     },
     beforeConnect: () => {
       if (keeper.current()?.run.started.practice !== undefined) {
-        if (keeper.current()?.run.status === 'running') keeper.take({ kind: 'press', press: 'pause', at: clock() })
+        if (running()) keeper.take({ kind: 'press', press: 'pause', at: clock() })
         keeper.put(null)
       }
       leavePractice()
@@ -287,8 +288,7 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
       const present = practice?.userHand() ?? null
       const bench = keeper.current()
       if (practice === null || present === null || bench === null) throw new Refusal('Leads are placed on screen only in practice by hand. Start one on Start: “Practise by hand”.')
-      const misfit = handMisfit(bench.context.plan.board, present.dial, hand)
-      if (misfit !== null) throw new Refusal(misfit)
+      notRefused(handMisfit(bench.context.plan.board, present.dial, hand))
       practice.place(hand)
       keeper.showAnew()
     },

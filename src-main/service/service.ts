@@ -120,7 +120,7 @@ export const openService = (options: ServiceOptions): Service => {
     shortestWay: (run, board, faults) => ways.of(run, board, faults),
   })
   const ways = createShortestWays(options.workerFile, () => { keeper.showAnew() }, options.report)
-  const starts = createRunStarts({ keeper, runs, shop, link, pictures: createKeptPictures(options.dataFolder, assets), clock, boards, descriptionNamed, list, identity: () => identity.now(), say: (text) => { dispatcher.publish('message', { kind: 'note', text }) }, press: (press) => dispatcher.dispatch(press), report: options.report })
+  const starts = createRunStarts({ keeper, runs, shop, link, pictures: createKeptPictures(options.dataFolder, assets), clock, boards, descriptionNamed, list, identity: () => ({ now: identity.now(), against: identity.against() }), say: (text) => { dispatcher.publish('message', { kind: 'note', text }) }, press: (press) => dispatcher.dispatch(press), report: options.report })
 
   const identity = createMeterIdentity({
     shop, cableAt, report: options.report,

@@ -67,6 +67,7 @@ describe.skipIf(!chromiumIsHere || !socatIsHere)('the checks of a meter on scree
     expect(violations.map(({ id, nodes }) => [id, nodes[0]?.html])).toEqual([])
 
     await client.ask('connect', { path: pair.appEnd, description: 'Line meter A', meter })
+    await client.ask('confirm-meter', { meter })
     await card.getByTestId('check-meter').click()
     const bench = await client.until('bench', (each) => each !== null)
     expect(bench?.board.name).toBe('Check of the meter')

@@ -89,6 +89,11 @@ describe.skipIf(!socatIsHere)('the check of a meter', () => {
     expect((await history()).traceability).toMatchObject({ traceable: false, because: expect.stringMatching(/no good check/) as string })
   })
 
+  it('is refused while nobody has confirmed which meter it is: it would clear or block that one', async () => {
+    await expect(client.ask('check-meter', {})).rejects.toThrow(/^Nobody has confirmed yet that this is Bench meter: .* Confirm it on Start/)
+    await client.ask('confirm-meter', { meter })
+  })
+
   it('good makes the meter’s values traceable', async () => {
     const run = await check(['470.1', '470.2'], 1)
     expect(client.last('bench')?.result).toMatchObject({ verdict: 'pass', because: expect.stringMatching(/Check resistor CR-1 reads 470\.\d Ω.*good\..*Check diode CD-1 .*good\.$/) as string })
@@ -143,6 +148,7 @@ describe.skipIf(!socatIsHere)('the check of a meter', () => {
 
   it('a good check of the same standard frees it; the runs before stay under review', async () => {
     await client.ask('connect', { path: pair.appEnd, description: 'Line meter A', meter })
+    await client.ask('confirm-meter', { meter })
     await check(['470.1', '470.2'], 1)
     const { traceability, review } = await history()
     expect(traceability).toEqual({ traceable: true })

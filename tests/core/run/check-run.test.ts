@@ -1,7 +1,7 @@
 /** The check of a meter as a run: what is captured, what it decides, and what cannot get round it. */
 import { describe, expect, it } from 'vitest'
 import { usualBenchKit, type BenchKit, type Meter } from '../../../src-core/meter/instrument'
-import { checksDecided, checkPlan, refusalToCheck } from '../../../src-core/run/check-run'
+import { checksDecided, checkPlan, refusalToCheck, refusalToCheckUnconfirmed } from '../../../src-core/run/check-run'
 import { benchRunFile, benchRunPlan, benchRuns, isBenchRun } from '../../../src-core/run/bench-runs'
 import { runDetailOf } from '../../../src-core/run/detail'
 import { benchView } from '../../../src-core/run/show'
@@ -145,6 +145,10 @@ describe('a check that cannot be made', () => {
     expect(refusalToCheck(kit, now)).toBeNull()
     expect(refusalToCheck(kit, '2027-03-03T08:00:00.000Z')).toMatch(/^Check resistor CR-1 was due for calibration on 2027-03-02/)
     expect(refusalToCheck(kit, '2026-01-03T08:00:00.000Z')).toMatch(/dated 2026-03-02, which is still to come/)
+  })
+  it('with a meter that is only assumed to be this one asks which it is', () => {
+    expect(refusalToCheckUnconfirmed({ name: 'Bench 1', identity: 'assumed' })).toMatch(/^Nobody has confirmed yet that this is Bench 1/)
+    expect((['confirmed', 'proven'] as const).map((identity) => refusalToCheckUnconfirmed({ name: 'Bench 1', identity }))).toEqual([null, null])
   })
 })
 
