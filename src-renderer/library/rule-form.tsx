@@ -2,20 +2,30 @@
 import { useState, type JSX } from 'react'
 import { useSession } from '../app/session'
 import type { DecisionRule } from '../../src-core/metrology/limits'
+import { presetOf, presets, ruleInWords } from '../../src-core/metrology/rules'
 import { FigureField } from './figure-field'
 import { figureOf } from './figure-of'
 import { SaveLine } from './save-line'
 import { useSave } from './use-save'
 
+/** What the contract takes. */
+const mostR = 3
+
 export const RuleForm = ({ rule }: { rule: DecisionRule }): JSX.Element => {
   const { call } = useSession()
-  const [kind, setKind] = useState(rule.kind)
-  const [r, setR] = useState(String(rule.r))
+  /** A preset's place in the list; null: the shop's own r. */
+  const [chosen, setChosen] = useState(() => {
+    const preset = presetOf(rule)
+    return preset === null ? null : presets.indexOf(preset)
+  })
+  const [r, setR] = useState(String(rule.r === 0 ? 1 : rule.r))
   const save = useSave()
+  const own = figureOf(r)
+  const ownRule: DecisionRule | null = own === null || own <= 0 || own > mostR ? null : { kind: 'guard-band', r: own }
+  const next = chosen === null ? ownRule : presets[chosen]?.rule ?? null
   const submit = (): void => {
-    const read = figureOf(r)
-    if (read === null || read < 0 || read > 1) save.refuse('r must be a figure from 0 to 1.')
-    else save.run(() => call('save-rule', { kind, r: read }))
+    if (next === null) save.refuse(`r must be a figure above 0 and at most ${mostR}.`)
+    else save.run(() => call('save-rule', next))
   }
   return (
     <section className="card" aria-labelledby="rule-title">
@@ -30,25 +40,28 @@ export const RuleForm = ({ rule }: { rule: DecisionRule }): JSX.Element => {
       >
         <fieldset className="choices">
           <legend>How a value near its limit is judged</legend>
+          {presets.map(({ name, risk }, index) => (
+            <label key={name} className="choice">
+              <input type="radio" name="rule" checked={chosen === index} onChange={() => setChosen(index)} />
+              <span>
+                <b>{name.charAt(0).toUpperCase() + name.slice(1)}</b> <span className="aside">risk of a wrong pass {risk}</span>
+              </span>
+            </label>
+          ))}
           <label className="choice">
-            <input type="radio" name="rule" checked={kind === 'simple-acceptance'} onChange={() => setKind('simple-acceptance')} />
+            <input type="radio" name="rule" checked={chosen === null} onChange={() => setChosen(null)} />
             <span>
-              <b>Simple acceptance</b> <span className="aside">within the limits passes</span>
-            </span>
-          </label>
-          <label className="choice">
-            <input type="radio" name="rule" checked={kind === 'guard-band'} onChange={() => setKind('guard-band')} />
-            <span>
-              <b>Guard band</b> <span className="aside">of r times the expanded uncertainty; nearer to a limit than that, conditional</span>
+              <b>Guard band of r U</b> <span className="aside">with an r of your own, up to {mostR}</span>
             </span>
           </label>
         </fieldset>
-        {kind === 'guard-band' && (
+        {chosen === null && (
           <div className="row explained">
             <FigureField words="r" unit="" value={r} change={setR} />
-            <span className="aside">r is the share of the expanded uncertainty kept as a margin; 1 is the whole.</span>
+            <span className="aside">r is how many times the expanded uncertainty U is kept as a margin.</span>
           </div>
         )}
+        {next !== null && <p data-testid="rule-words">{ruleInWords(next)}</p>}
         <SaveLine save={save} words="Keep the rule" />
       </form>
     </section>

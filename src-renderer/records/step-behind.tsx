@@ -3,6 +3,7 @@ import { useState, type JSX } from 'react'
 import { useSession } from '../app/session'
 import { Sign } from '../app/sign'
 import { clockWords, functionWords, verdictWords } from '../app/words'
+import { ValueBudget } from './value-budget'
 import type { DetailStep, DetailValue, FrameView } from '../../src-core/run/detail-view'
 
 export const StepBehind = ({ run, step }: { run: string; step: DetailStep }): JSX.Element => (
@@ -37,6 +38,7 @@ const Value = ({ run, value }: { run: string; value: DetailValue }): JSX.Element
       <Figure name="Median" words={value.median} />
       <Figure name="One count, range" words={[value.resolution, value.range].filter((each) => each !== '').join(', ')} />
     </dl>
+    <ValueBudget value={value} />
     <Frames run={run} value={value} />
   </section>
 )

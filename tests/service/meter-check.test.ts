@@ -120,6 +120,10 @@ describe.skipIf(!socatIsHere)('the check of a meter', () => {
     expect(checks.filter((each) => each.run === failed).map((each) => each.good)).toEqual([false, true])
     const detail = await client.ask('read-run', { run: failed })
     expect([detail.head.board.name, detail.head.verdict]).toEqual(['Check of the meter', 'fail'])
+    // What the good check showed of the meter's scatter was kept, and stands in the budget of this one.
+    const checked = detail.steps.find(({ id }) => id === 'check/resistor')?.values ?? []
+    expect(checked.map(({ uncertainty }) => uncertainty)).toEqual(checked.map(() => expect.stringContaining('from a budget') as string))
+    expect(checked[0]?.budget?.rows[0]).toMatchObject({ what: 'repeatability', from: expect.stringMatching(/^pooled from \d+ steady values? of this function and range/) as string })
   }, 60_000)
 
   it('nothing waves it through: not the kit, not the register, not an undo, not a restart; and no command takes a check', async () => {

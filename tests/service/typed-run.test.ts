@@ -24,6 +24,11 @@ describe('a run with typed values', () => {
     const ended = await typeAll(client, board)
     expect(ended.result).toMatchObject({ verdict: 'pass', because: expect.stringContaining('Every value was read by eye and typed in.') as string })
     expect(ended.steps.filter(({ kind, preparation }) => kind === 'measure' && !preparation).every(({ evidence }) => evidence === 'typed')).toBe(true)
+    // Each figure is kept with its budget, and what it assumes is said.
+    const measured = (await client.ask('read-run', { run })).steps.flatMap(({ values }) => values)
+    const figures = measured.filter(({ si, limits }) => typeof si === 'number' && limits !== 'open')
+    expect(figures.length).toBeGreaterThan(5)
+    for (const { budget, words } of figures) expect([words, budget?.rows.map(({ what }) => what).slice(0, 3)]).toEqual([words, ['repeatability', 'resolution', 'accuracy of the meter']])
     // A press too many, at once: it was meant for the last value, and starts no board.
     await expect(client.ask('next-board', { serialNumber: '' })).rejects.toThrow(/only just come up, so no board was started/)
     expect((await client.ask('hello', {})).bench?.run).toBe(run)

@@ -6,6 +6,7 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import { root } from '../../bench-tools/running-app'
 import { openRunList } from '../../../src-main/service/store/run-list'
 import { openRunStore } from '../../../src-main/service/store/run-store'
+import { openShopStore } from '../../../src-main/service/store/shop-store'
 import { openStoreFile, type Database } from '../../../src-main/service/store/open-store'
 import { play } from '../../core/run/a-run'
 
@@ -47,6 +48,22 @@ describe('the store', () => {
     const [first] = events()
     expect(runs.events(first?.run ?? '')).toEqual(events())
     expect((await openRunList(database).page({}, null, 10)).runs).toMatchObject([{ board: 'soil-probe', serialNumber: 'S-1', verdict: 'pass', values: 3, practice: false }])
+    database.close()
+  })
+
+  it('keeps what is known of a meter’s scatter with the events that taught it, or not at all', () => {
+    const database = openStoreFile(folder)
+    const [runs, shop] = [openRunStore(database), openShopStore(database)]
+    const bench = playedRun()
+    const known = bench.bench().context.scatter ?? []
+    expect(known.length).toBeGreaterThan(0)
+    expect(shop.scatter('bench-meter')).toEqual([])
+    const events = bench.events()
+    expect(() => { runs.append(events.slice(1), () => { shop.keepScatter('bench-meter', known) }) }).toThrow()
+    expect(shop.scatter('bench-meter')).toEqual([])
+    runs.append(events, () => { shop.keepScatter('bench-meter', known) })
+    expect(shop.scatter('bench-meter')).toEqual(known)
+    expect(shop.scatter('another')).toEqual([])
     database.close()
   })
 
