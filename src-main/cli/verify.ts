@@ -9,6 +9,7 @@ import type { SignedRecord } from '../../src-core/record/schema'
 import { verify, type KnownKey, type Verdict } from '../../src-core/record/verify'
 import { jsonFaultPlace } from '../service/json-fault'
 import { attachedRecord } from '../service/record/attached-record'
+import { pagesAre, pagesInWords } from '../service/record/pages-made-again'
 import { knownKeys, publicKeyFile } from '../service/record/shop-key'
 import { checks, publicHexOf } from '../service/record/signatures'
 import { usualDataFolder } from '../start/data-folder'
@@ -19,6 +20,7 @@ export const exitCodes: Record<Verdict, number> = { valid: 0, changed: 1, 'broke
 export const verifyUsage = [
   '  verify FILE … [--key FILE] [--data FOLDER]',
   '      Says of records (JSON, or a PDF with its record inside) whether they are as they were signed, and whether one is missing.',
+  '      Of a PDF it also says whether its pages are the print of the record inside.',
   '      Several files are also judged as a chain; the statement that ends a job\'s export tells whether its last record is there.',
   '      --key FILE      a public key that is known to be the shop\'s; may stand several times. Without it the keys of the data folder count.',
   '      --data FOLDER   the data folder whose keys are known and whose own copies tell what differs.',
@@ -47,15 +49,16 @@ const parse = (text: string): unknown => {
 }
 
 /** @throws Refused where there is no such file to judge. */
-const textOf = async (file: string, named: string): Promise<{ text: string } | { unreadable: string }> => {
+const textOf = async (file: string, named: string): Promise<{ text: string; pdf: Uint8Array | null } | { unreadable: string }> => {
   if (!existsSync(file) || !statSync(file).isFile()) throw new Refused(`There is no file ${named}. Correct the name or the folder.`)
   if (statSync(file).size > largestFile) throw new Refused(`${named} is larger than ${largestFile / 2 ** 20} MB: no record is.`)
   const bytes = readFileSync(file)
   try {
-    return { text: decoder.decode(await attachedRecord(bytes) ?? bytes) }
+    const attached = await attachedRecord(bytes)
+    return { text: decoder.decode(attached ?? bytes), pdf: attached === null ? null : bytes }
   } catch (error) {
     // Bytes that are no UTF-8 are still judged: where they name one of our schemas, they were changed.
-    return error instanceof TypeError ? { text: `${bytes.toString('latin1')}${notUtf8}` } : { unreadable: words(error) }
+    return error instanceof TypeError ? { text: `${bytes.toString('latin1')}${notUtf8}`, pdf: null } : { unreadable: words(error) }
   }
 }
 
@@ -108,7 +111,7 @@ export const verifyCommand = async (args: readonly string[], { calledFrom, print
   const own = named.length > 0 ? { keys: named.map((each) => keyIn(resolve(calledFrom, each), each)), problems: [] } : knownKeys(dataFolder)
   for (const problem of own.problems) complain(problem)
   const read = await Promise.all(files.map(async (name) => ({ name, ...await textOf(resolve(calledFrom, name), name) })))
-  const given = read.flatMap((each) => ('text' in each ? [{ name: each.name, text: each.text }] : []))
+  const given = read.flatMap((each) => ('text' in each ? [each] : []))
   const unreadable = read.flatMap((each) => ('unreadable' in each ? [each] : []))
   let found = verify(given, own.keys, checks, [], parse)
   if (found.verdict === 'changed') {
@@ -120,9 +123,11 @@ export const verifyCommand = async (args: readonly string[], { calledFrom, print
     print(`${name}: ${first}`)
     for (const line of more) print(`  ${line}`)
   }
+  const pages = found.verdict === 'changed' ? [] : await Promise.all(given.flatMap(({ name, text, pdf }) => (pdf === null ? [] : [pagesAre(pdf, text).then((are) => ({ name, are }))])))
+  for (const { name, are } of pages) print(`${name}: ${pagesInWords[are]}`)
   for (const { name, unreadable: why } of unreadable) print(`${name}: not a record. ${why}`)
   for (const fault of found.faults) print(`BROKEN CHAIN: ${fault}`)
   for (const note of found.notes) print(note)
-  const codes = [exitCodes[found.verdict], ...(unreadable.length > 0 ? [exitCodes['not-a-record']] : [])]
+  const codes = [exitCodes[found.verdict], ...(pages.some(({ are }) => are === 'changed') ? [exitCodes.changed] : []), ...(unreadable.length > 0 ? [exitCodes['not-a-record']] : [])]
   return codes.find((code) => code === 1) ?? codes.find((code) => code === 3) ?? codes.find((code) => code === 5) ?? codes[0] ?? 0
 }

@@ -11,7 +11,11 @@ import { Worker } from 'node:worker_threads'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { closeAfterEach } from '../bench-tools/close-after-each'
 import { openClient } from '../bench-tools/contract-client'
+import { sealedRecord, shortened, sourcesMade } from '../bench-tools/made-records'
 import { root } from '../bench-tools/running-app'
+import { recordOfRun } from '../../src-core/record/from-run'
+import { fileText } from '../../src-core/record/seal'
+import { printRecords } from '../../src-main/service/record/print-records'
 import { loadedBy } from './loaded-by'
 
 type Targets = { target: string[] }
@@ -90,7 +94,7 @@ describe.skipIf(process.platform !== 'linux')('the packed app', () => {
   it('holds the entry, the preload, the page, the sample boards, the icon, and no tests or sources', () => {
     const files = asar.listPackage(app, { isPack: false }).map((file) => file.replaceAll('\\', '/'))
     expect(files).toEqual(expect.arrayContaining([
-      '/package.json', '/LICENSE', '/out/main/desktop.js', '/out/main/worker.js', '/out/preload/preload.cjs', '/out/renderer/index.html',
+      '/package.json', '/LICENSE', '/out/main/desktop.js', '/out/main/worker.js', '/out/main/pages-worker.js', '/out/preload/preload.cjs', '/out/renderer/index.html',
       '/src-main/desktop/icon.png', '/fixtures/boards/vent-driver-node/board.json', '/fixtures/meters/line-meter-a.json', '/fixtures/schemas/meter-description.json',
     ]))
     const own = files.filter((file) => !file.startsWith('/node_modules'))
@@ -101,7 +105,7 @@ describe.skipIf(process.platform !== 'linux')('the packed app', () => {
   })
 
   it('has every native binary and all the worker reads beside the archive', () => {
-    const chunks = [...loadedBy('worker.js')].filter((name) => name.startsWith('./'))
+    const chunks = [...loadedBy('worker.js'), ...loadedBy('pages-worker.js')].filter((name) => name.startsWith('./'))
     expect(chunks.filter((name) => !existsSync(join(unpacked, 'out/main', name)))).toEqual([])
     const binaries = asar.listPackage(app, { isPack: false }).filter((file) => file.endsWith('.node'))
     expect(binaries.length).toBeGreaterThan(0)
@@ -119,6 +123,21 @@ describe.skipIf(process.platform !== 'linux')('the packed app', () => {
     worker.postMessage({ builtIn: join(unpacked, 'fixtures'), data: join(folder, 'no-data') })
     const { boards, problems } = await read
     expect([boards.length > 0, problems]).toEqual([true, []])
+  })
+
+  it('makes the PDF of a record in a worker that needs nothing from inside the archive either, with two faces of its typeface and no more', async () => {
+    const fonts = asar.listPackage(app, { isPack: false }).filter((file) => file.endsWith('.ttf'))
+    expect(fonts.map((file) => file.split('/').at(-1))).toEqual(['Inter_400Regular.ttf', 'Inter_600SemiBold.ttf'])
+    const worker = new Worker(join(unpacked, 'out/main/pages-worker.js'))
+    later(() => worker.terminate())
+    const made = new Promise<{ bytes: Uint8Array }>((resolve, reject) => {
+      worker.once('message', resolve)
+      worker.once('error', reject)
+    })
+    const file = sealedRecord(recordOfRun(sourcesMade({ of: shortened(2) })))
+    const wish = { text: fileText(file), paper: 'a4', budgets: false, picturesIn: [] } as const
+    worker.postMessage({ ...wish, as: 'pdf' })
+    expect(Buffer.from((await made).bytes).equals(await printRecords({ ...wish, as: 'pdf', picturesIn: [] }))).toBe(true)
   })
 
   it('lacks nothing: its files alone, run by Node, serve the app and read the sample boards', async () => {

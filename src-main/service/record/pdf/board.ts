@@ -46,7 +46,7 @@ const drawPicture = (flow: Flow, bytes: Buffer, into: Box): Box[] => {
 
 /** `why` it was not drawn, as a sentence. */
 const drawnOrWhy = (flow: Flow, { picture }: Board, pictures: BoardPictures, into: Box): { words: Box[]; why: string | null } => {
-  const not = (reason: string): { words: Box[]; why: string } => ({ words: [], why: `${reason} ${outline}` })
+  const not = (reason: string): { words: Box[]; why: string } => ({ words: [], why: flow.pen.printable(`${reason} ${outline}`, why.face) })
   const outline = 'Its outline stands here with the test points.'
   if (picture === null || picture.sha256 === null) return not('No picture of the board was kept with this record.')
   const bytes = pictures.get(picture.sha256)

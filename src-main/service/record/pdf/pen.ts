@@ -26,6 +26,8 @@ export type Pen = {
   /** One line on its baseline. @throws CannotPrint */
   writeOn: (text: string, x: number, baseline: number, style: Style) => void
   lineHeight: (size: number) => number
+  /** The text with a question mark for every letter without a glyph: for what is no part of the record. */
+  printable: (text: string, face: Face) => string
 }
 
 const shown = (letter: string): string => {
@@ -76,5 +78,9 @@ export const createPen = (pdf: Pdf): Pen => {
     write: (text, x, y, style) => { if (text !== '') put(text, x, y + style.size * 0.06, style, 'top') },
     writeOn: (text, x, baseline, style) => { if (text !== '') put(text, x, baseline, style, 'alphabetic') },
     lineHeight: (size) => size * leading,
+    printable: (text, face) => {
+      pdf.font(face)
+      return [...text].map((letter) => (faceOf(pdf).font.hasGlyphForCodePoint(letter.codePointAt(0) ?? 0) ? letter : '?')).join('')
+    },
   }
 }

@@ -1,0 +1,192 @@
+/** The PDF of a record, as other programs read it: sound, in reading order, nothing cut, nothing over another, and the same bytes each time. */
+import { createHash } from 'node:crypto'
+import { readFileSync } from 'node:fs'
+import { join } from 'node:path'
+import { describe, expect, it } from 'vitest'
+import { recordOfRun } from '../../../src-core/record/from-run'
+import type { SignedFile, TestRecordContent } from '../../../src-core/record/schema'
+import { fileText } from '../../../src-core/record/seal'
+import { keyInWords } from '../../../src-core/record/verify'
+import { recordPdf } from '../../../src-main/service/record/pdf/record-pdf'
+import { fullRecord, longNames } from '../../bench-tools/full-record'
+import { chainMade, lengthened, sealedRecord, shortened, sourcesMade, statementMade } from '../../bench-tools/made-records'
+import { checkedByQpdf, codesOn, infoOf, popplerIsHere, qpdfIsHere, textOf, wordsOf, zbarIsHere } from '../../bench-tools/pdf-tools'
+import { root } from '../../bench-tools/running-app'
+
+const picture = readFileSync(join(root, 'fixtures/boards/vent-driver-node/top.svg'))
+const pictureSha256 = createHash('sha256').update(picture).digest('hex')
+const pictures = new Map([[pictureSha256, picture]])
+const none = new Map<string, Uint8Array>()
+
+type Options = Parameters<typeof recordPdf>[3]
+const a4: Options = { paper: 'a4', budgets: false }
+const letter: Options = { paper: 'letter', budgets: true }
+
+const pdfOf = (files: readonly SignedFile[], options: Options, at: ReadonlyMap<string, Uint8Array> = pictures): Promise<Buffer> =>
+  recordPdf(fileText(files.length === 1 && files[0] !== undefined ? files[0] : files), files, at, options)
+const pdfOfContent = (content: TestRecordContent, options: Options, at?: ReadonlyMap<string, Uint8Array>): Promise<Buffer> => pdfOf([sealedRecord(content)], options, at)
+
+const cases: [string, () => Promise<Buffer>][] = [
+  ['a short record', () => pdfOfContent(recordOfRun(sourcesMade({ of: shortened(2) }, { pictureSha256 })), a4)],
+  ['200 steps', () => pdfOfContent(recordOfRun(sourcesMade({ of: lengthened(200) }, { pictureSha256 })), a4)],
+  ['every part filled, with budgets, on letter paper', () => pdfOfContent(fullRecord(60, { pictureSha256 }), letter)],
+  ['names as long as they may be', () => pdfOfContent(longNames({ pictureSha256 }), { paper: 'a4', budgets: true })],
+  ['names as long as they may be, on letter paper, without a picture', () => pdfOfContent(longNames(), letter, none)],
+  ['a job with its statement', () => { const records = chainMade([{}, {}, {}]); return pdfOf([...records, statementMade(records)], a4) }],
+]
+
+/** Poppler's boxes are as high as the typeface, which lines may share. */
+const shrunk = 0.22
+
+describe.each(cases)('the PDF of %s', (_, make) => {
+  it.skipIf(!qpdfIsHere)('is sound (qpdf --check)', async () => {
+    expect(checkedByQpdf(await make())).toMatch(/No syntax or stream encoding errors found/)
+  })
+
+  it.skipIf(!popplerIsHere)('has every word within the margins, and none over another', async () => {
+    const { pages, words } = wordsOf(await make())
+    expect(pages.length).toBeGreaterThan(0)
+    const outside = words.filter(({ page, left, top, right, bottom }) => {
+      const { width = 0, height = 0 } = pages[page - 1] ?? {}
+      return left < 38 || right > width - 38 || top < 28 || bottom > height - 24
+    })
+    expect(outside).toEqual([])
+    // The words of the board's picture, and the names of test points on it, have rules of their own.
+    const drawn = /^(J|R|D|C|T|U|JP|F)\d+(\.\w+)?$|^\d{1,3}$|^[A-B+]$/
+    const over = pages.flatMap((_page, index) => {
+      const own = words.filter(({ page, text }) => page === index + 1 && !drawn.test(text)).map((word) => {
+        const cut = (word.bottom - word.top) * shrunk
+        return { ...word, top: word.top + cut, bottom: word.bottom - cut }
+      }).sort((a, b) => a.top - b.top)
+      return own.flatMap((one, at) => own.slice(at + 1).filter((other) => other.top < one.bottom && other.left + 0.5 < one.right && one.left + 0.5 < other.right).map((other) => `page ${index + 1}: “${one.text}” and “${other.text}”`))
+    })
+    expect(over).toEqual([])
+  })
+
+  it.skipIf(!popplerIsHere)('says on each page which of how many it is', async () => {
+    const pdf = await make()
+    const count = Number(infoOf(pdf).Pages)
+    const said = [...textOf(pdf).matchAll(/page (\d+) of (\d+)/g)].map(([, page, of]) => [Number(page), Number(of)] as const)
+    expect(said.length).toBe(count)
+    // Each section counts from 1 to its own length.
+    said.forEach(([page, of], index) => { expect(page === 1 ? said[index + of - 1] : said[index - 1]).toEqual(page === 1 ? [of, of] : [page - 1, of]) })
+  })
+})
+
+describe('the PDF of a record', () => {
+  const content = fullRecord(30, { pictureSha256 })
+  const file = sealedRecord(content)
+
+  it.skipIf(!popplerIsHere)('tells everything in reading order', async () => {
+    const text = textOf(await pdfOf([file], letter)).replace(/\s+/g, ' ')
+    const steps = content.steps.filter(({ part }) => part === 'sequence')
+    const inOrder = [
+      `Test record ${content.number}`, 'PASS', 'This record replaces 3F9A-000000. Reason: The serial number was misread.', 'Item Vent driver node, revision C', 'Customer Greenhouse Co-operative', 'Received 2026-03-12',
+      'Technician A. Finch', 'Authorised by M. Okafor', '22.5 °C, 41 % relative humidity', 'Came in Dusty, J1 corroded, one relay missing', 'This record relates only to the item tested.', 'The values that stand are traceable to the SI',
+      'Where the leads were placed', 'Measured values', 'No. Step Leads Function Limits Value ± U Verdict Evidence',
+      ...steps.slice(2, 4).map(({ title }, index) => `${index + 3} ${title} red:`), '(9.25 ± 0.17) kΩ', 'k = 2.00', 'U is the expanded uncertainty',
+      'Decision rule Simple acceptance (ILAC-G8:09/2019)', 'Where the limits come from', 'Skipped steps', '5 D2 forward', 'The coating could not be pierced there.', 'What could not be judged', 'Earlier values that do not stand',
+      'Taken back: the technician stepped back at event 31.', 'Preparation and proof of de-energisation The board was shown to be de-energised.', 'The proof lapsed 2026-03-14 08:40:00 +01:00', 'P1 Take off supplies and cables',
+      'Meter: Bench meter', 'C-2026-0117, Harrowby Calibration', 'Lead check leads joined: 0.12 Ω ± 60 mΩ', 'Check resistor A', 'Cautions shown', 'Notes of the technician', 'Repairs R3: replaced, 220 Ω 1 %',
+      'Opinion: what Probewright concludes. It was not measured', 'Uncertainty budgets', 'stated accuracy of the meter rectangular', 'combined', 'Identity and signature', `Record ${content.number}, number 1 of chain`,
+      keyInWords(file.seal.sha256), keyInWords(file.seal.publicKey), keyInWords(file.seal.signature), 'What is signed is the JSON file attached to this PDF',
+    ]
+    let at = 0
+    for (const words of inOrder) {
+      const found = text.indexOf(words, at)
+      expect(found, `“${words}” after “…${text.slice(Math.max(0, at - 60), at)}”`).toBeGreaterThanOrEqual(at)
+      at = found + words.length
+    }
+    // Every step of the sequence has its row, with what was measured.
+    for (const [index, { title }] of steps.entries()) expect(text).toContain(`${index + 1} ${title}`)
+  })
+
+  it.skipIf(!popplerIsHere)('repeats the heads of a long table on every page of it', async () => {
+    const pdf = await pdfOfContent(recordOfRun(sourcesMade({ of: lengthened(200) }, {})), a4)
+    const pages = textOf(pdf).split('\f')
+    const withRows = pages.filter((page) => page.includes('\nblack: '))
+    expect(withRows.length).toBeGreaterThan(8)
+    for (const page of withRows) expect(page).toContain('No. Step Leads Function Limits Value ± U Verdict Evidence')
+  })
+
+  it.skipIf(!popplerIsHere)('is on A4 (ISO 216: 210 mm × 297 mm) or letter paper (8.5 in × 11 in), as asked', async () => {
+    expect(infoOf(await pdfOf([file], a4))).toMatchObject({ 'Page size': expect.stringContaining('(A4)') as string, Title: `Test record ${content.number}`, Creator: 'Probewright' })
+    expect(infoOf(await pdfOf([file], letter))['Page size']).toBe('612 x 792 pts (letter)')
+  })
+
+  it('has the same bytes each time, in every time zone, and nothing in it is compressed', async () => {
+    const zone = process.env.TZ
+    const first = await pdfOf([file], letter)
+    try {
+      process.env.TZ = 'Pacific/Auckland'
+      expect((await pdfOf([file], letter)).equals(first)).toBe(true)
+      process.env.TZ = 'America/New_York'
+      expect((await pdfOf([file], letter)).equals(first)).toBe(true)
+    } finally {
+      if (zone === undefined) delete process.env.TZ
+      else process.env.TZ = zone
+    }
+    expect(first.includes('FlateDecode')).toBe(false)
+    expect((await pdfOf([file], a4)).equals(first)).toBe(false)
+  })
+
+  it('prints budgets only on request', async () => {
+    expect((await pdfOf([file], { paper: 'letter', budgets: false })).length).toBeLessThan((await pdfOf([file], letter)).length)
+  })
+
+  it.skipIf(!zbarIsHere || !popplerIsHere)('has a QR code that another program reads: the record’s number and hash', async () => {
+    const pdf = await pdfOf([file], a4)
+    expect(codesOn(pdf, Number(infoOf(pdf).Pages))).toEqual([`Probewright test record ${content.number} SHA-256 ${file.seal.sha256}`])
+  })
+
+  it('refuses a letter that its typeface lacks, and names letter and place', async () => {
+    const odd = { ...content, technician: 'A. 漢' }
+    await expect(pdfOfContent(odd, a4)).rejects.toThrow('The typeface of the PDF has no glyph for “漢” (U+6F22) in “A. 漢”. Export JSON or CSV')
+    // What turns the direction of writing has no shape, and could show other words than are signed.
+    await expect(pdfOfContent({ ...content, technician: 'A. \u202eFinch' }, a4)).rejects.toThrow('no glyph for U+202E')
+  })
+
+  it.skipIf(!popplerIsHere)('breaks lines where they were typed, and prints Greek, Cyrillic and accents', async () => {
+    const text = textOf(await pdfOfContent({ ...content, item: { ...content.item, conditionAsReceived: 'first\r\nsecond\tline Ω μ ≤ Ž Пример naïve' } }, a4))
+    expect(text).toContain('first\nsecond line')
+    expect(text).toContain('Пример naïve')
+  })
+})
+
+describe('the board picture of a PDF', () => {
+  const content = recordOfRun(sourcesMade({ of: shortened(8) }, { pictureSha256 }))
+  const withPicture = (text: string): [TestRecordContent, Map<string, Uint8Array>] => {
+    const bytes = Buffer.from(text)
+    const sha256 = createHash('sha256').update(bytes).digest('hex')
+    return [{ ...content, board: { ...content.board, picture: content.board.picture === null ? null : { ...content.board.picture, sha256 } } }, new Map([[sha256, bytes]])]
+  }
+
+  it.skipIf(!popplerIsHere)('is drawn with its own words, and every point a lead was on is named on it', async () => {
+    const text = textOf(await pdfOfContent(content, a4))
+    expect(text).toContain('VENT DRIVER NODE')
+    const used = content.steps.flatMap(({ placement }) => (placement !== null && 'red' in placement ? [placement.red.point, placement.black.point] : []))
+    const [before = ''] = text.split('Measured values')
+    expect(used.length).toBeGreaterThan(3)
+    for (const point of used) expect(before).toContain(point)
+  })
+
+  it.skipIf(!popplerIsHere)('that is not at hand is replaced by its outline, and the page says so', async () => {
+    const text = textOf(await pdfOfContent(content, a4, none)).replace(/\s+/g, ' ')
+    expect(text).toContain(`The board’s picture (SHA-256 ${pictureSha256.slice(0, 16)}…) was not at hand when these pages were made.`)
+    expect(text).not.toContain('VENT DRIVER NODE')
+    expect(text).toContain('C8.1')
+  })
+
+  it.skipIf(!popplerIsHere).each([
+    ['<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 720 520"><image href="x.png"/></svg>', 'it has <image>.'],
+    ['<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 720 520"><rect width="9" height="9" style="fill:red"/></svg>', 'it has the attribute style at <rect>.'],
+    ['<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 720 520"><text x="5" y="9">漢</text></svg>', 'it has the text “?”, for which the typeface of the PDF lacks a glyph.'],
+    ['<!DOCTYPE svg [<!ENTITY a "b">]><svg viewBox="0 0 720 520"/>', 'is no XML that is read here'],
+    ['GIF89a', 'loose text'],
+  ])('that goes beyond what can be drawn is replaced too, and the page says why', async (svg, why) => {
+    const [record, at] = withPicture(svg)
+    const text = textOf(await pdfOfContent(record, a4, at)).replace(/\s+/g, ' ')
+    expect(text).toContain('The board’s picture could not be drawn')
+    if (svg !== 'GIF89a') expect(text).toContain(why)
+  })
+})
