@@ -13,13 +13,13 @@ export const StepBehind = ({ run, step }: { run: string; step: DetailStep }): JS
     </p>
     {step.means !== '' && (step.verdict === 'fail' || step.verdict === 'conditional-fail') && <p>{step.means}</p>}
     {step.values.map((value) => (
-      <Value key={value.seq} run={run} value={value} />
+      <Value key={value.seq} run={run} title={step.title} value={value} />
     ))}
   </div>
 )
 
-const Value = ({ run, value }: { run: string; value: DetailValue }): JSX.Element => (
-  <section className="one-value" aria-label={`Touch ${value.touch}, ${value.words}`}>
+const Value = ({ run, title, value }: { run: string; title: string; value: DetailValue }): JSX.Element => (
+  <section className="one-value" aria-label={`${title}, touch ${value.touch}, ${value.words}, event ${value.seq}`}>
     <p className="one-value-head">
       <b className="figures">{value.words}</b> {value.uncertainty !== '' && <span className="figures">{value.uncertainty}</span>}
       <span className={`verdict-word verdict-${value.verdict}`}>

@@ -106,8 +106,8 @@ const screens: { name: string; show: (at: At) => Promise<void> }[] = [
     await page.getByTestId('detail-verdict').waitFor()
     await page.keyboard.press('v')
     await page.locator('[data-testid=run-events][open]').waitFor()
-    await page.keyboard.press('m')
-    await page.locator('[data-testid=budget][open] table').first().waitFor()
+    for (const step of ['r3', 'r4']) await page.locator(`[data-step=${step}] .step-opener`).click()
+    await expect.poll(() => page.locator('[data-testid=budget][open] table').count()).toBeGreaterThanOrEqual(2)
   } },
   ...(socatIsHere ? [{ name: 'Start, which meter is this', show: async ({ page, client }: At) => {
     const pair = await openPtyPair()
