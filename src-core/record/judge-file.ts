@@ -103,8 +103,8 @@ const canonicalOrNull = (value: unknown): string | null => {
   }
 }
 
-/** A text that names one of our schemas was one of our files, whatever became of it. */
-const wasOurs = (text: string): boolean => text.includes(recordSchemaName) || text.includes(statementSchemaName)
+/** A text that names one of our schemas, or begins as our files do, was one of them, whatever became of it: the schema's name stands near the end. */
+const wasOurs = (text: string): boolean => text.includes(recordSchemaName) || text.includes(statementSchemaName) || /^\s*\[?\{"(record|statement)":\{/.test(text)
 
 /** @param parse reads JSON; its error says where the text is not JSON. */
 export const judgeText = (text: string, checks: Checks, parse: (text: string) => unknown = JSON.parse): Judged[] => {
