@@ -40,5 +40,5 @@ export const openConversation = (
   if (framing.kind === 'scpi') return speakScpi(description, framing, listener, send, clock, memory)
   const silentParts = { want: () => undefined, leave: () => null, memory: () => null }
   if (framing.poll !== undefined) return { ...pollMeter(description, framing.poll, listener, send, clock), ...silentParts, asks: true }
-  return { ...openStream(description, listener), ...silentParts, asks: false }
+  return { ...openStream(description, listener, true), ...silentParts, asks: false }
 }

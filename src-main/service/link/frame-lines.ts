@@ -4,8 +4,11 @@ import type { LineFraming } from '../../../src-core/meter/framing'
 import type { Seconds } from '../../../src-core/quantity/units'
 
 export type LineListener = {
-  /** A line without its delimiter, one character a byte (Latin-1), with the arrival of its last byte. */
-  line: (line: string, at: Seconds) => void
+  /**
+   * A line without its delimiter, one character a byte (Latin-1), with the arrival of its last byte.
+   * @param begun its beginning was surely heard.
+   */
+  line: (line: string, at: Seconds, begun: boolean) => void
   reject: (why: string, at: Seconds) => void
 }
 export type LineFramer = { feed: (chunk: Uint8Array, at: Seconds) => void; close: () => void }
@@ -23,23 +26,30 @@ const matchTable = (delimiter: Buffer): Uint8Array[] =>
     return next
   })
 
+/** A line comes in one piece: the rest of one that stopped this many seconds ago will not come any more (common practice, no source). */
+const staleAfter = 0.5
+
 /**
  * The parser finds the lines; the guard before it counts bytes. More than `maxBytes` without a delimiter are one reject,
  * and everything up to the next delimiter is thrown away. A line is stamped with the time of the chunk its delimiter
  * ended in, whenever the parser hands it over.
+ * @param live the bytes are a meter's as they come: the first may fall into the midst of a line, and so may those after a gap; what stood
+ * before the gap is a reject.
  */
-export const frameLines = (framing: LineFraming, listener: LineListener): LineFramer => {
+export const frameLines = (framing: LineFraming, listener: LineListener, live = false): LineFramer => {
   const delimiter = Buffer.from(framing.delimiter, 'hex')
   const table = matchTable(delimiter)
   const filler = Buffer.of([...Array(256).keys()].find((byte) => !delimiter.includes(byte)) ?? 0)
   const endOfDiscarded = Buffer.concat([filler, delimiter])
   const parser = new ReadlineParser({ delimiter, includeDelimiter: true, encoding: 'latin1' })
 
-  const ended: { at: Seconds; tooLong: boolean }[] = []
+  const ended: { at: Seconds; dropped: boolean; begun: boolean }[] = []
   let read = 0
   let matched = 0
   let unended = 0
   let discarding = false
+  let begun = !live
+  let latest: Seconds | null = null
   let closed = false
 
   parser.on('data', (line: string) => {
@@ -50,22 +60,38 @@ export const frameLines = (framing: LineFraming, listener: LineListener): LineFr
       ended.length = 0
       read = 0
     }
-    if (!end.tooLong) listener.line(line.slice(0, -delimiter.length), end.at)
+    if (!end.dropped) listener.line(line.slice(0, -delimiter.length), end.at, end.begun)
   })
 
+  /** Ends what stands in the parser, as a line that is not handed on. */
+  const drop = (at: Seconds): void => {
+    ended.push({ at, dropped: true, begun })
+    parser.write(endOfDiscarded)
+  }
+
+  const afterGap = (at: Seconds): void => {
+    begun = false
+    if (discarding || unended === 0 || matched > 0) return
+    drop(at)
+    unended = 0
+    listener.reject('the rest of a line did not come', at)
+  }
+
   const feed = (chunk: Uint8Array, at: Seconds): void => {
-    if (closed) return
+    if (closed || chunk.length === 0) return
+    if (live && latest !== null && at - latest > staleAfter && (unended > 0 || discarding)) afterGap(at)
+    latest = at
     let from = 0
     for (let i = 0; i < chunk.length; i += 1) {
       matched = table[matched]?.[chunk[i] ?? 0] ?? 0
       unended += 1
       if (matched === delimiter.length) {
-        ended.push({ at, tooLong: discarding })
         if (discarding) {
-          parser.write(endOfDiscarded)
+          drop(at)
           from = i + 1
-        }
+        } else ended.push({ at, dropped: false, begun })
         discarding = false
+        begun = true
         matched = 0
         unended = 0
       } else if (!discarding && unended - matched > framing.maxBytes) {

@@ -1,4 +1,5 @@
 /** From the bytes of a meter to its readings: lines through the serial library's parser, frames through core. */
+import { mayBeCut } from '../../../src-core/meter/cut-line'
 import { frameDecoder } from '../../../src-core/meter/decode-frame'
 import { lineDecoder } from '../../../src-core/meter/decode-line'
 import type { MeterDescription } from '../../../src-core/meter/description'
@@ -9,19 +10,22 @@ import { frameLines } from './frame-lines'
 
 export type ReadingStream = { feed: (chunk: Uint8Array, at: Seconds) => void; close: () => void }
 
-/** @throws RangeError for a meter that is asked in SCPI: its answers mean nothing without the questions. */
-export const openStream = (description: MeterDescription, listener: FrameListener): ReadingStream => {
+/**
+ * @param live the bytes are a meter's as they come, and the first may fall into the midst of a line; frames are told by their marks.
+ * @throws RangeError for a meter that is asked in SCPI: its answers mean nothing without the questions.
+ */
+export const openStream = (description: MeterDescription, listener: FrameListener, live = false): ReadingStream => {
   const { framing } = description
   if (framing.kind === 'lines') {
     const decode = lineDecoder(description)
     return frameLines(framing, {
-      line: (line, at) => {
-        const decoded = decode(line, at)
+      line: (line, at, begun) => {
+        const decoded = !begun && mayBeCut(decode, line) ? { reject: 'a line whose beginning may be missing' } : decode(line, at)
         if ('reject' in decoded) listener.reject(decoded.reject, at)
         else listener.reading(decoded)
       },
       reject: listener.reject,
-    })
+    }, live)
   }
   if (isFrames(framing)) return { ...frameSplitter(framing, frameDecoder(description), listener), close: () => undefined }
   throw new RangeError(`“${description.name}” answers questions in SCPI; its bytes alone are no readings.`)

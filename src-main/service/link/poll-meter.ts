@@ -32,7 +32,7 @@ export const pollMeter = (
       else listener.reject('a frame that nobody asked for')
     },
     reject: listener.reject,
-  })
+  }, true)
   take({ kind: 'tick', at: clock() })
   return {
     feed: stream.feed,
