@@ -75,12 +75,17 @@ export type WhichMeter = { name: string; identity: Identity }
 export const refusalToCheckUnconfirmed = ({ name, identity }: WhichMeter): string | null => (identity !== 'assumed' ? null
   : `Nobody has confirmed yet that this is ${name}: a check of another meter would stand in its history. Confirm it on Start, or scan its asset number; then check it.`)
 
+/** From this event on another meter was in the run. */
+const otherMeterFrom = (state: RunState): number => state.events.find((event) => event.kind === 'meter-back' && !event.same)?.seq ?? Infinity
+
 const resultOf = (state: RunState, kind: CheckKind, touch: Captured, seq: number, utc: string): CheckResult | null => {
   const { meter, kit, run } = state.started
   const standard = standardOf(kit.checkStandards, kind)
-  // A typed value, or one of another meter that came in between, says nothing of this meter.
-  if (meter === null || standard === null || touch.evidence === 'typed' || state.otherMeterSince !== null) return null
-  return judgeCheck(standard, { id: `${run}/${seq}`, utc, meter: meter.id, run, conversions: touch.conversions, value: touch.value, U: uncertaintyAtTwo(touch) })
+  // A typed value, or one of another meter, says nothing of this meter.
+  if (meter === null || standard === null || touch.evidence === 'typed' || touch.seq > otherMeterFrom(state)) return null
+  const result = judgeCheck(standard, { id: `${run}/${seq}`, utc, meter: meter.id, run, conversions: touch.conversions, value: touch.value, U: uncertaintyAtTwo(touch) })
+  // Where another meter came in before the end, which of the two a good value is of is not sure; a miss was this one's.
+  return state.otherMeterSince !== null && result.good ? null : result
 }
 
 const standardOfStep = (plan: Plan, id: string): CheckKind | null => {
@@ -90,12 +95,15 @@ const standardOfStep = (plan: Plan, id: string): CheckKind | null => {
 
 const decides = ({ kind, verdict }: { kind: string; verdict?: string }): boolean => kind === 'decided' && verdict !== 'doubtful' && verdict !== 'not-judged'
 
-/** A touch outside the limits that was ended upon, or left in doubt, instead of being decided: it counts as what it showed. */
-const leftFailing = (plan: Plan, state: RunState, end: RunEvent): CheckResult[] => plan.steps.flatMap((step) => {
+/**
+ * Touches outside the limits that were ended upon, left in doubt, or left behind instead of being decided: each counts as what it showed.
+ * @param before the number of the event that ended it; Infinity: the run was put aside, or the app was killed in it.
+ */
+export const failuresLeft = (plan: Plan, state: RunState, before = Infinity): CheckResult[] => plan.steps.flatMap((step) => {
   const kind = standardOfStep(plan, step.id)
   if (kind === null) return []
   // What an earlier end left was counted then.
-  const since = state.events.findLast((event) => event.kind === 'ended' && event.seq < end.seq)?.seq ?? 0
+  const since = state.events.findLast((event) => event.kind === 'ended' && event.seq < before)?.seq ?? 0
   const own = state.events.filter((event) => 'step' in event && event.step === step.id && event.seq > since)
   const touch = own.slice(own.findLastIndex(decides) + 1).findLast((event): event is Captured => event.kind === 'captured' && event.verdict === 'fail')
   const result = touch === undefined ? null : resultOf(state, kind, touch, touch.seq, touch.utc)
@@ -104,7 +112,7 @@ const leftFailing = (plan: Plan, state: RunState, end: RunEvent): CheckResult[] 
 
 /** Every check that these events decided, or ended without a decision: kept whatever becomes of the run, an undo included. @param state with the events in it. */
 export const checksDecided = (plan: Plan, state: RunState, events: readonly RunEvent[]): CheckResult[] => events.flatMap((event) => {
-  if (event.kind === 'ended') return leftFailing(plan, state, event)
+  if (event.kind === 'ended') return failuresLeft(plan, state, event.seq)
   const kind = event.kind === 'decided' ? standardOfStep(plan, event.step) : null
   if (event.kind !== 'decided' || kind === null || !decides(event)) return []
   const touch = state.events.find((each): each is Captured => each.kind === 'captured' && each.seq === event.from.at(-1))

@@ -23,7 +23,7 @@ import type { LibraryBoard } from './library-files'
 import { createLiveLine } from './live-line'
 import { isPracticeMeter } from './practice/practice-kit'
 import type { UserHand } from './practice/practice-session'
-import { reviewNote } from './meter-checks'
+import { keepFailuresLeft, reviewNote } from './meter-checks'
 import type { CheckStore } from './store/check-store'
 import type { RunStore } from './store/run-store'
 import type { ShopStore } from './store/shop-store'
@@ -132,7 +132,8 @@ export const createBenchKeeper = (around: KeeperSurroundings): BenchKeeper => {
     })
 
   const checksMade = ({ run, context: { plan } }: Bench, own: readonly RunEvent[]): CheckResult[] =>
-    (plan.board.id === checkBoardId ? checksDecided(plan, own.reduce(reduce, run), own) : [])
+    // One that was put aside and taken up again is kept already.
+    (plan.board.id === checkBoardId ? checksDecided(plan, own.reduce(reduce, run), own).filter(({ id }) => !checks.has(id)) : [])
 
   /** What a failed check says of the runs before it, as a note of its own run. */
   const reviewEvents = ({ run, context: { meter: { id } } }: Bench, made: readonly CheckResult[], at: Seconds, behind: number): RunEvent[] => {
@@ -236,6 +237,7 @@ export const createBenchKeeper = (around: KeeperSurroundings): BenchKeeper => {
     current: () => bench,
     put: (next) => {
       const other = next?.run.started.run !== bench?.run.started.run
+      if (other && bench !== null) keepFailuresLeft(checks, bench.run, around.report)
       bench = next
       owed = null
       show()

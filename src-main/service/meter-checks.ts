@@ -1,7 +1,9 @@
 /** What the Meters screen asks for of a meter's checks: its history, whether its values are traceable now, and the runs under review. */
 import type { CommandOutput } from '../../src-core/contract'
-import { isBenchRun } from '../../src-core/run/bench-runs'
+import { benchRunPlan, isBenchRun } from '../../src-core/run/bench-runs'
+import { checkBoardId, failuresLeft } from '../../src-core/run/check-run'
 import { checkOutcome, type CheckResult } from '../../src-core/metrology/check-standards'
+import { rebuild, type RunState } from '../../src-core/run/state'
 import { reviewSpans, reviewWords, traceable, underReview } from '../../src-core/metrology/traceable'
 import { Refusal } from './dispatcher'
 import type { CheckStore } from './store/check-store'
@@ -31,6 +33,25 @@ export const reviewNote = (runs: RunStore, before: readonly CheckResult[], made:
   // Of the runs before, those that this failure speaks of.
   const own = [...all.filter((check) => check.good), failed]
   return reviewWords(reviewed(runs, failed.meter, own).length, last)
+}
+
+/**
+ * Failing touches of a check that leaves the bench, or was cut short, without its end: kept, so that putting it aside unmakes nothing.
+ * @param report what cannot be written now is at the next start.
+ */
+export const keepFailuresLeft = (checks: CheckStore, run: RunState, report: (error: unknown) => void): void => {
+  const { board, kit, meter } = run.started
+  const plan = board.id === checkBoardId ? benchRunPlan(board.id, kit, meter) : null
+  try {
+    for (const check of plan === null ? [] : failuresLeft(plan, run)) if (!checks.has(check.id)) checks.add(check)
+  } catch (error) {
+    report(error)
+  }
+}
+
+/** Checks that were on the bench when the app was killed. */
+export const settleChecksLeft = (runs: RunStore, checks: CheckStore, report: (error: unknown) => void): void => {
+  for (const run of runs.unended(checkBoardId)) keepFailuresLeft(checks, rebuild(runs.events(run)), report)
 }
 
 export const checkHistory = ({ runs, list, shop, checks }: Stores, id: string, utc: string): CommandOutput<'check-history'> => {

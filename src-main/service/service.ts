@@ -21,7 +21,7 @@ import { cableAt } from './link/ports'
 import { createPortRecogniser } from './link/recognise-port'
 import { meterCommands } from './meter-commands'
 import { createMeterIdentity } from './meter-identity'
-import { checkHistory } from './meter-checks'
+import { checkHistory, settleChecksLeft } from './meter-checks'
 import { openIssuing } from './record/open-issuing'
 import { createRecords, runsViewOf } from './records'
 import { createRunStarts } from './run-starts'
@@ -55,6 +55,7 @@ export const openService = (options: ServiceOptions): Service => {
   const list = openRunList(database)
   const shop = openShopStore(database)
   const checks = openCheckStore(database)
+  settleChecksLeft(runs, checks, options.report)
   const assets = openAssets(options.pageFolder)
   const library = openLibrary({ builtIn: options.builtInFolder, data: options.dataFolder }, options.workerFile, assets, () => { dispatcher.publish('library', libraryView()) }, options.report)
 

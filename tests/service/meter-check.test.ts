@@ -158,4 +158,31 @@ describe.skipIf(!socatIsHere)('the check of a meter', () => {
     expect(traceability).toEqual({ traceable: true })
     expect(review.total).toBe(1)
   }, 60_000)
+
+  it('a failing touch counts though its check is put aside before it is decided, and though the app is killed in it', async () => {
+    const failing = async (): Promise<string> => {
+      const { run } = await client.ask('check-meter', {})
+      await client.until('bench', (bench) => bench?.run === run)
+      await touch('RES', ['RES 0.2 Ohm A', 'RES 0.3 Ohm A'])
+      await touch('RES', ['RES 480.1 Ohm A', 'RES 480.2 Ohm A'])
+      expect(at()).toBe('check/resistor')
+      return run
+    }
+    const of = async (run: string) => (await history()).checks.filter((each) => each.run === run).map((each) => [each.standard.kind, each.good])
+    await client.ask('close-run', {})
+    const aside = await failing()
+    await client.ask('close-run', {})
+    expect((await history()).traceability.traceable).toBe(false)
+    expect(await of(aside)).toEqual([['resistor', false]])
+    const cut = await failing()
+    client.close()
+    await app.kill()
+    app = await startApp([], folder)
+    client = await openClient(app.address)
+    expect(await of(cut)).toEqual([['resistor', false]])
+    // Taken up and ended, it is there once.
+    await client.ask('open-run', { run: cut })
+    await client.ask('end', { reason: 'enough' })
+    expect(await of(cut)).toEqual([['resistor', false]])
+  }, 90_000)
 })

@@ -5,6 +5,7 @@ import type { Database } from './open-store'
 export type CheckStore = {
   /** To be called within the transaction of the events that decided it. */
   add: (check: CheckResult) => void
+  has: (id: string) => boolean
   /** Every check of a meter, in the order it was made. */
   of: (meter: string) => CheckResult[]
 }
@@ -12,7 +13,9 @@ export type CheckStore = {
 export const openCheckStore = (database: Database): CheckStore => {
   const write = database.prepare('INSERT INTO check_result (id, meter, utc, body) VALUES (?, ?, ?, ?)')
   const read = database.prepare('SELECT body FROM check_result WHERE meter = ? ORDER BY utc, id')
+  const find = database.prepare('SELECT 1 FROM check_result WHERE id = ?')
   return {
+    has: (id) => find.get(id) !== undefined,
     add: (check) => { write.run(check.id, check.meter, check.utc, JSON.stringify(checkResult.parse(check))) },
     of: (meter) => read.all(meter).map((row) => checkResult.parse(JSON.parse(String(row.body)))),
   }

@@ -21,6 +21,8 @@ export type RunStore = {
   find: (run: string) => RunRow | null
   /** Runs that began with this meter or went on with it, oldest first. */
   startedSince: (meter: string, utc: string) => RunRow[]
+  /** Runs on this board that have no end. */
+  unended: (board: string) => string[]
   /** What a run captured, without reading its events whole. */
   captured: (run: string) => CapturedInRun[]
   lastSeq: (run: string) => number
@@ -49,6 +51,7 @@ export const openRunStore = (database: Database): RunStore => {
 
   const readCaptured = database.prepare(`SELECT json_extract(body, '$.step') step, json_extract(body, '$.function') fn, json_extract(body, '$.value') value
     FROM event WHERE run = ? AND json_extract(body, '$.kind') = 'captured' ORDER BY seq`)
+  const readUnended = database.prepare('SELECT run FROM run WHERE board = ? AND verdict IS NULL')
   const readLast = database.prepare('SELECT max(seq) seq FROM event WHERE run = ?')
 
   const write = (event: RunEvent): void => {
@@ -86,8 +89,8 @@ export const openRunStore = (database: Database): RunStore => {
       return row === undefined ? null : parseRunEvent(JSON.parse(String(row.body)))
     },
     captured: (run) => readCaptured.all(run).map((row) => capturedRow.parse({ step: row.step, function: row.fn, value: row.value })),
+    unended: (board) => readUnended.all(board).map((row) => String(row.run)),
     lastSeq: (run) => Number(readLast.get(run)?.seq ?? 0),
-    /** Runs that began with this meter or went on with it, oldest first. */
-  startedSince: (meter, utc) => readSince.all(meter, utc).map(rowFrom),
+    startedSince: (meter, utc) => readSince.all(meter, utc).map(rowFrom),
   }
 }

@@ -1,7 +1,7 @@
 /** The check of a meter as a run: what is captured, what it decides, and what cannot get round it. */
 import { describe, expect, it } from 'vitest'
 import { usualBenchKit, type BenchKit, type Meter } from '../../../src-core/meter/instrument'
-import { checksDecided, checkPlan, refusalToCheck, refusalToCheckUnconfirmed } from '../../../src-core/run/check-run'
+import { checksDecided, checkPlan, failuresLeft, refusalToCheck, refusalToCheckUnconfirmed } from '../../../src-core/run/check-run'
 import { benchRunFile, benchRunPlan, benchRuns, isBenchRun } from '../../../src-core/run/bench-runs'
 import { runDetailOf } from '../../../src-core/run/detail'
 import { benchView } from '../../../src-core/run/show'
@@ -86,6 +86,26 @@ describe('the check of a meter', () => {
     q.touch('diode', 0.6)
     expect(q.state().ended?.verdict).toBe('incomplete')
     expect(decided(q).map((check) => [check.standard.kind, check.good])).toEqual([['diode', true], ['resistor', false]])
+  })
+  it('a touch outside the limits cannot be put aside, nor hidden behind another meter', () => {
+    const p = begin()
+    p.touch('resistance', 0.2)
+    p.touch('resistance', 480)
+    const left = failuresLeft(p.bench().context.plan, p.state())
+    expect(left.map((check) => [check.standard.kind, check.good, check.meter])).toEqual([['resistor', false, meter.id]])
+    // Gone on with, decided and ended, it is not counted a second time under another name.
+    p.give({ kind: 'meter-lost', at: seconds(p.at() + 1) })
+    p.give({ kind: 'meter-back', other: true, at: seconds(p.at() + 2) })
+    p.wait(3)
+    p.give({ kind: 'end', reason: 'another meter', at: seconds(p.at() + 1) })
+    expect(decided(p)).toEqual(left)
+    expect(failuresLeft(p.bench().context.plan, p.state())).toEqual([])
+  })
+  it('nothing outside the limits, nothing left behind', () => {
+    const p = begin()
+    p.touch('resistance', 0.2)
+    p.touch('resistance', 470)
+    expect(failuresLeft(p.bench().context.plan, p.state())).toEqual([])
   })
   it('skipping a standard, or one without the other, is no good check', () => {
     const p = begin()
