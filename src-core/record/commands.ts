@@ -14,11 +14,12 @@ export const recordEntry = z.strictObject({
 })
 export type RecordEntry = z.infer<typeof recordEntry>
 
+export const paperName = z.enum(['a4', 'letter'])
+export type PaperName = z.infer<typeof paperName>
+
 const job = z.strictObject({ customer: z.string().max(200).nullable(), job: z.string().min(1).max(80) })
 export const recordExportKinds = ['json', 'pdf', 'csv'] as const
 export type RecordExportKind = (typeof recordExportKinds)[number]
-export const paperName = z.enum(['a4', 'letter'])
-export type PaperName = z.infer<typeof paperName>
 
 export const recordCommands = {
   /** What the sheet offers for this run, its records so far, and why none can be issued now. */
@@ -28,6 +29,8 @@ export const recordCommands = {
       sheet: recordSheet, lastCondition: z.string(), refused: z.string().nullable(), records: z.array(recordEntry),
       /** The first record of this shop makes its signing key. */
       makesKey: z.boolean(),
+      /** That of a PDF, unless another is asked for. */
+      paper: paperName,
     }),
   },
   'issue-record': { input: z.strictObject({ run: z.uuid(), sheet: recordSheet }), output: recordEntry },
@@ -42,7 +45,7 @@ export const recordCommands = {
   /** Records by their numbers, or all of a job with its signed statement at the end; the file is fetched once, under `path`, as an asset. */
   'export-records': {
     input: z.strictObject({ numbers: z.array(link.shape.number).min(1).max(500).optional(), ofJob: job.optional(), as: z.enum(recordExportKinds),
-      /** Of a PDF: its paper, A4 unless said, and whether each value's uncertainty budget is printed. */
+      /** Of a PDF: its paper, the one asked for last unless said, and whether each value's uncertainty budget is printed. */
       paper: paperName.optional(), budgets: z.boolean().optional() })
       .refine((asked) => (asked.numbers === undefined) !== (asked.ofJob === undefined), 'either numbers or ofJob'),
     output: z.strictObject({ path: z.string(), name: z.string() }),

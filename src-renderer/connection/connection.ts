@@ -41,7 +41,7 @@ const firstWait = 0.25
 const longestWait = 4
 const answerWithin = 20
 /** What takes longer tells how far it is meanwhile. */
-const patience: Partial<Record<CommandName, number>> = { 'export-run': 600 }
+const patience: Partial<Record<CommandName, number>> = { 'export-run': 600, 'export-records': 600 }
 
 /** Seconds to wait before try number `tries` (0 is the first after a loss). */
 export const waitBefore = (tries: number): number => Math.min(longestWait, firstWait * 2 ** tries)

@@ -46,7 +46,7 @@ export const IssueRecord = ({ run, back, backWords }: { run: string; back: () =>
         </p>
       )}
       {offered === null && fault === null && <p role="status">Reading the run …</p>}
-      {offered?.records.map((record) => <IssuedRecord key={record.number} record={record} away={lost} />)}
+      {offered?.records.map((record) => <IssuedRecord key={record.number} record={record} paper={offered.paper} away={lost} />)}
       {offered !== null && standing === null && offered.refused !== null && (
         <p className="form-fault" role="alert" data-testid="record-refused">
           <Sign name="warn" /> {offered.refused}

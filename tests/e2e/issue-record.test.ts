@@ -4,6 +4,7 @@ import { readFileSync } from 'node:fs'
 import { describe, expect, it } from 'vitest'
 import { recordSchema } from '../../src-core/record/schema'
 import { verify } from '../../src-core/record/verify'
+import { attachedRecord } from '../../src-main/service/record/attached-record'
 import { checks } from '../../src-main/service/record/signatures'
 import { closeAfterEach } from '../bench-tools/close-after-each'
 import { openBench, openDataFolder } from '../bench-tools/opened'
@@ -37,7 +38,16 @@ describe.skipIf(!chromiumIsHere)('issuing a record', () => {
     const text = readFileSync(await download.path(), 'utf8')
     expect(recordSchema.parse(JSON.parse(text)).record).toMatchObject({ number, item: { serialNumber: 'MV-0417', conditionAsReceived: 'Dusty' }, dates: { received: '2026-03-12' } })
     expect(verify([{ name: 'saved', text }], [], checks).verdict).toBe('key-unknown')
+    await page.getByTestId('paper').selectOption('letter')
+    const [printed] = await Promise.all([page.waitForEvent('download'), page.getByTestId('save-record-pdf').click()])
+    expect(printed.suggestedFilename()).toBe(`probewright_record_${number}_mist-valve_MV-0417.pdf`)
+    const pdf = readFileSync(await printed.path())
+    expect(Buffer.from(await attachedRecord(pdf) ?? []).toString('utf8')).toBe(text)
+    expect(pdf.includes('/MediaBox [0 0 612 792]')).toBe(true)
+    const [table] = await Promise.all([page.waitForEvent('download'), page.getByTestId('save-job-csv').click()])
+    expect(readFileSync(await table.path(), 'utf8')).toContain(`"${number}"`)
     if (process.env.SHOT !== undefined) await page.screenshot({ path: `${process.env.SHOT}/issued.png` })
+    expect((await new AxeBuilder({ page }).setLegacyMode(true).analyze()).violations.map(({ id }) => id)).toEqual([])
     // Back on the result the keys are the bench's again.
     await page.keyboard.press('Escape')
     await page.getByTestId('run-verdict').waitFor()
@@ -55,6 +65,8 @@ describe.skipIf(!chromiumIsHere)('issuing a record', () => {
     await page.getByTestId('issue-record').click()
     await page.getByText(`was replaced by ${number.slice(0, 4)}-000002`).waitFor()
     expect(await page.getByTestId('issued-record').count()).toBe(2)
+    // The paper that was chosen last is offered again.
+    expect(await page.getByTestId('paper').first().inputValue()).toBe('letter')
     expect(browser.violations).toEqual([])
   }, 60_000)
 })

@@ -131,11 +131,12 @@ export const createIssuing = (around: IssuingSurroundings): Issuing => {
     return { numbers: links.map(({ number }) => number), statement: fileText(statement) }
   }
 
-  const exportRecords = async ({ numbers: asked, ofJob, as, paper = 'a4', budgets = false }: CommandInput<'export-records'>): Promise<{ path: string; name: string }> => {
+  const exportRecords = async ({ numbers: asked, ofJob, as, paper = shop.paper(), budgets = false }: CommandInput<'export-records'>): Promise<{ path: string; name: string }> => {
     const { numbers, statement } = ofJob === undefined ? { numbers: [...new Set(asked)], statement: null } : jobExport(ofJob)
     const ordered = numbers.map(entryOf).sort((a, b) => a.sequence - b.sequence)
     const asList = statement !== null || ordered.length > 1
     const json = await exporting.make(ordered.length, piecesOf(ordered.map(({ number }) => number), asList, statement), createTurns())
+    if (as === 'pdf') shop.savePaper(paper)
     const bytes = as === 'json' ? json : await printing.print({ text: json.toString('utf8'), as, paper, budgets, picturesIn: [join(around.dataFolder, 'pictures')] })
     if (bytes.length > mostBytes) throw new Refusal(`This export would be larger than ${mostBytes / 2 ** 20} MB. Nothing was exported; choose fewer records.`)
     const name = recordExportName(ordered, ofJob?.job ?? null, `.${as}`)
@@ -157,6 +158,7 @@ export const createIssuing = (around: IssuingSurroundings): Issuing => {
         return {
           sheet: offeredFrom(last), lastCondition: last?.conditionAsReceived ?? '', records: records.ofRun(run),
           refused: refusalToRecord(state, board) ?? (standing === null ? null : issuedBefore(standing)),
+          paper: shop.paper(),
           makesKey: inWords(() => readShopKey(around.dataFolder)) === null,
         }
       },

@@ -4,6 +4,7 @@ import { boardType, type BoardType } from '../../../src-core/board/board-type'
 import { benchKit, meter, usualBenchKit, type BenchKit, type Meter } from '../../../src-core/meter/instrument'
 import { decisionRule, type DecisionRule } from '../../../src-core/metrology/limits'
 import { noScatter, scatter, type Scatter } from '../../../src-core/metrology/scatter'
+import { paperName, type PaperName } from '../../../src-core/record/commands'
 import { recordSheet, type RecordSheet } from '../../../src-core/record/sheet'
 import { benchSettings, usualBenchSettings, type BenchSettings } from '../../../src-core/settings/bench-settings'
 import type { Database } from './open-store'
@@ -27,6 +28,9 @@ export type ShopStore = {
   /** The answers of the last record that was issued. */
   recordSheet: () => RecordSheet | null
   saveRecordSheet: (sheet: RecordSheet) => void
+  /** The paper that was asked for last. */
+  paper: () => PaperName
+  savePaper: (paper: PaperName) => void
   /** `picture`: the path a screen asks for. */
   keepBoard: (sha256: string, board: BoardType, picture: string | null) => void
   board: (sha256: string) => BoardType | null
@@ -67,6 +71,8 @@ export const openShopStore = (database: Database): ShopStore => {
     saveSettings: (settings) => { writeSetting.run('bench', JSON.stringify(benchSettings.parse(settings))) },
     recordSheet: () => setting<RecordSheet | null>('record-sheet', recordSheet, null),
     saveRecordSheet: (sheet) => { writeSetting.run('record-sheet', JSON.stringify(recordSheet.parse(sheet))) },
+    paper: () => setting<PaperName>('paper', paperName, 'a4'),
+    savePaper: (paper) => { writeSetting.run('paper', JSON.stringify(paper)) },
     keepBoard: (sha256, board, picture) => { writeBoard.run(sha256, JSON.stringify(board), picture, board.name) },
     boardPicture: (sha256) => {
       const picture = readBoard.get(sha256)?.picture
