@@ -51,7 +51,8 @@ export const traceable = (meter: Pick<Meter, 'id' | 'name' | 'register'>, checks
     : no(`There is no good check of ${meter.name} within ${checkHours} hours with the ${missing.map((kind) => standardWords[kind].toLowerCase()).join(' and the ')}.`)
 }
 
-export type RunOnMeter = { run: string; startedUtc: string }
+/** `lastValueUtc`: when its last value was taken; null or left out: none was after it began. */
+export type RunOnMeter = { run: string; startedUtc: string; lastValueUtc?: string | null }
 /** A span in which the meter is not known to have been good: behind the last good check, up to the next one. */
 export type ReviewSpan = { failed: CheckResult; lastGoodUtc: string | null; untilUtc: string | null }
 
@@ -62,14 +63,17 @@ export const reviewSpans = (checks: readonly CheckResult[]): ReviewSpan[] => che
   return { failed, lastGoodUtc: before.at(-1) ?? null, untilUtc: after[0] ?? null }
 })
 
+const lastMeasured = ({ startedUtc, lastValueUtc }: RunOnMeter): string =>
+  (lastValueUtc === undefined || lastValueUtc === null || lastValueUtc < startedUtc ? startedUtc : lastValueUtc)
+
 /**
- * Runs of one meter that a failed check casts doubt on: all since the last good check of that standard, up to the next good one. A good
+ * Runs of one meter that a failed check casts doubt on: all that were begun or still measured since the last good check of that standard, up to the next good one. A good
  * check later answers for the runs after it, never for those before.
  */
 export const underReview = <R extends RunOnMeter>(checks: readonly CheckResult[], runs: readonly R[]): R[] => {
   const spans = reviewSpans(checks)
-  return runs.filter(({ startedUtc }) => spans.some(({ lastGoodUtc, untilUtc }) =>
-    (lastGoodUtc === null || startedUtc >= lastGoodUtc) && (untilUtc === null || startedUtc < untilUtc)))
+  return runs.filter((run) => spans.some(({ lastGoodUtc, untilUtc }) =>
+    (lastGoodUtc === null || lastMeasured(run) >= lastGoodUtc) && (untilUtc === null || run.startedUtc < untilUtc)))
 }
 
 /** What a failed check says of the runs before it. */

@@ -21,7 +21,7 @@ const reviewed = (runs: RunStore, meter: string, checks: readonly CheckResult[])
   const spans = reviewSpans(checks)
   if (spans.length === 0) return []
   const since = spans.map(({ lastGoodUtc }) => lastGoodUtc ?? '').sort()[0] ?? ''
-  return underReview(checks, runs.startedSince(meter, since).filter((row) => !row.practice && !isBenchRun(row.board))).reverse()
+  return underReview(checks, runs.measuredSince(meter, since).filter((row) => !row.practice && !isBenchRun(row.board))).reverse()
 }
 
 /** The sentence on runs under review that a failed check adds to its own run; null where none failed. @param made what was just decided. */

@@ -13,7 +13,7 @@ const meterIds = (state: RunState): string[] => [...new Set([
 
 export const runMeters = (shop: Pick<ShopStore, 'meters'>, store: CheckStore) => (state: RunState): MeterSources => {
   const checks = meterIds(state).flatMap((id) => store.of(id))
-  const own = [{ run: state.started.run, startedUtc: state.started.utc }]
+  const own = [{ run: state.started.run, startedUtc: state.started.utc, lastValueUtc: state.events.findLast(({ kind }) => kind === 'captured')?.utc ?? null }]
   return {
     meters: shop.meters(), identity: state.started.identity ?? null, checks: checks.map((check) => ({ ...check, words: checkInWords(check) })),
     traceable: (meter, utc) => traceable(meter, checks, utc),

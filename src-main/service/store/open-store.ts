@@ -45,6 +45,10 @@ const migrations: readonly string[] = [
    CREATE TRIGGER record_is_kept BEFORE DELETE ON record BEGIN SELECT RAISE(ABORT, 'a record is never deleted'); END;`,
   // How each meter's readings scatter; it can be lost without loss to any run.
   `CREATE TABLE meter_scatter (meter TEXT PRIMARY KEY, body TEXT NOT NULL) STRICT;`,
+  // A run that was put aside goes on measuring after a check that was made meanwhile.
+  `ALTER TABLE run ADD COLUMN last_value_utc TEXT;
+   UPDATE run SET last_value_utc = (SELECT max(json_extract(body, '$.utc')) FROM event WHERE event.run = run.run AND json_extract(body, '$.kind') = 'captured');
+   CREATE INDEX run_measured ON run (meter, last_value_utc);`,
 ]
 
 const versionOf = (database: Database): number => Number(database.prepare('PRAGMA user_version').get()?.user_version ?? 0)

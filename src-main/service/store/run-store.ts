@@ -9,6 +9,8 @@ import type { Database } from './open-store'
 export type RunRow = {
   run: string; board: string; revision: string; sha256: string; serialNumber: string; practice: boolean; meter: string | null
   startedUtc: string; verdict: 'pass' | 'fail' | 'beyond-repair' | 'incomplete' | null; values: number
+  /** When its last value was taken; null: none was. */
+  lastValueUtc: string | null
 }
 
 export type RunStore = {
@@ -21,6 +23,8 @@ export type RunStore = {
   find: (run: string) => RunRow | null
   /** Runs that began with this meter or went on with it, oldest first. */
   startedSince: (meter: string, utc: string) => RunRow[]
+  /** Runs that began or went on with this meter, and were begun or still measured since then; oldest first. */
+  measuredSince: (meter: string, utc: string) => RunRow[]
   /** Runs on this board that have no end. */
   unended: (board: string) => string[]
   /** What a run captured, without reading its events whole. */
@@ -36,17 +40,21 @@ const rowFrom = (row: Record<string, unknown>): RunRow => ({
   run: String(row.run), board: String(row.board), revision: String(row.revision), sha256: String(row.sha256), serialNumber: String(row.serial_number),
   practice: row.practice === 1, meter: row.meter === null ? null : String(row.meter), startedUtc: String(row.started_utc),
   verdict: verdicts.find((verdict) => verdict === row.verdict) ?? null, values: Number(row.captured),
+  lastValueUtc: row.last_value_utc === null ? null : String(row.last_value_utc),
 })
 
 export const openRunStore = (database: Database): RunStore => {
   const addRun = database.prepare('INSERT INTO run (run, board, revision, sha256, serial_number, practice, meter, started_utc) VALUES (?, ?, ?, ?, ?, ?, ?, ?)')
   const addEvent = database.prepare('INSERT INTO event (run, seq, body) VALUES (?, ?, ?)')
-  const addValue = database.prepare('UPDATE run SET captured = captured + 1 WHERE run = ?')
+  const addValue = database.prepare('UPDATE run SET captured = captured + 1, last_value_utc = ? WHERE run = ?')
   const setVerdict = database.prepare('UPDATE run SET verdict = ? WHERE run = ?')
   const readEvents = database.prepare('SELECT body FROM event WHERE run = ? ORDER BY seq')
   const readRun = database.prepare('SELECT * FROM run WHERE run = ?')
   const readEvent = database.prepare('SELECT body FROM event WHERE run = ? AND seq = ?')
   const readSince = database.prepare(`SELECT * FROM run WHERE meter = ?1 AND started_utc >= ?2 UNION SELECT * FROM run WHERE started_utc >= ?2 AND run IN (
+    SELECT run FROM event WHERE json_extract(body, '$.kind') = 'meter-back' AND json_extract(body, '$.meter.id') = ?1) ORDER BY started_utc`)
+  const readMeasured = database.prepare(`SELECT * FROM run WHERE meter = ?1 AND started_utc >= ?2 UNION SELECT * FROM run WHERE meter = ?1 AND last_value_utc >= ?2
+    UNION SELECT * FROM run WHERE (started_utc >= ?2 OR last_value_utc >= ?2) AND run IN (
     SELECT run FROM event WHERE json_extract(body, '$.kind') = 'meter-back' AND json_extract(body, '$.meter.id') = ?1) ORDER BY started_utc`)
 
   const readCaptured = database.prepare(`SELECT json_extract(body, '$.step') step, json_extract(body, '$.function') fn, json_extract(body, '$.value') value
@@ -59,7 +67,7 @@ export const openRunStore = (database: Database): RunStore => {
       addRun.run(event.run, event.board.id, event.board.revision, event.board.sha256, event.serialNumber, event.practice === undefined ? 0 : 1, event.meter?.id ?? null, event.utc)
     }
     addEvent.run(event.run, event.seq, JSON.stringify(event))
-    if (event.kind === 'captured') addValue.run(event.run)
+    if (event.kind === 'captured') addValue.run(event.utc, event.run)
     if (event.kind === 'ended') setVerdict.run(event.verdict, event.run)
     // An undo after the end opens the run again.
     if (event.kind === 'undone') setVerdict.run(null, event.run)
@@ -91,6 +99,7 @@ export const openRunStore = (database: Database): RunStore => {
     captured: (run) => readCaptured.all(run).map((row) => capturedRow.parse({ step: row.step, function: row.fn, value: row.value })),
     unended: (board) => readUnended.all(board).map((row) => String(row.run)),
     lastSeq: (run) => Number(readLast.get(run)?.seq ?? 0),
+    measuredSince: (meter, utc) => readMeasured.all(meter, utc).map(rowFrom),
     startedSince: (meter, utc) => readSince.all(meter, utc).map(rowFrom),
   }
 }

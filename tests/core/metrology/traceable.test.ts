@@ -78,6 +78,11 @@ describe('runs under review', () => {
     expect(named(failed)).toEqual(['08:30:00', '09:30:00', '10:30:00', '11:30:00'])
     expect(named([...failed, checkOf('resistor', 470, at('11:00:00'))])).toEqual(['08:30:00', '09:30:00', '10:30:00'])
   })
+  it('are those, too, that were begun before the last good check and still measured after it', () => {
+    const failed = [...goodPair(at('08:00:00')), checkOf('resistor', 480, at('10:00:00'))]
+    const begun = [{ run: 'went on', startedUtc: at('07:00:00'), lastValueUtc: at('09:00:00') }, { run: 'was over', startedUtc: at('07:00:00'), lastValueUtc: at('07:30:00') }, { run: 'took no value', startedUtc: at('07:00:00'), lastValueUtc: null }]
+    expect(underReview(failed, begun).map(({ run }) => run)).toEqual(['went on'])
+  })
   it('are all of them where no check was good before', () => {
     expect(named([checkOf('diode', 'overload', at('10:00:00'))])).toHaveLength(5)
   })

@@ -59,4 +59,21 @@ describe('runs of a meter', () => {
     expect(runs.startedSince(madeMeter.id, '2026-11-29T02:00:00.000Z').map((row) => row.run[0])).toEqual(['3'])
     expect(runs.startedSince(other.id, '').map((row) => row.run[0])).toEqual(['2', '3'])
   })
+
+  it('are those, too, that were begun before and went on measuring', () => {
+    const runs = openRunStore(database)
+    const touch = (minute: string): RunEvent => ({
+      ...run('4aaaaaaa-2222-4333-8444-555555555555', madeMeter, [{
+        kind: 'captured', step: 's', touch: 1, function: 'resistance', range: 600, resolution: 0.1, unit: 'Ω', value: 470, median: 470, sd: 0, conversions: 3, seconds: 1, raw: [],
+        uncertainty: null, limits: 'short', rule: { kind: 'simple-acceptance', r: 0 }, verdict: 'fail', evidence: 'steady',
+      }])[1] as RunEvent, seq: Number(minute), utc: `2026-11-29T06:${minute}:00.000Z`,
+    })
+    runs.append([...run('4aaaaaaa-2222-4333-8444-555555555555', madeMeter, []), touch('10'), touch('30')])
+    runs.append(run('5aaaaaaa-2222-4333-8444-555555555555', madeMeter, []))
+    const since = (utc: string): (string | undefined)[] => runs.measuredSince(madeMeter.id, utc).map((row) => row.run[0])
+    expect(since('')).toEqual(['4', '5'])
+    expect(since('2026-11-29T06:20:00.000Z')).toEqual(['4'])
+    expect(since('2026-11-29T06:40:00.000Z')).toEqual([])
+    expect(runs.find('4aaaaaaa-2222-4333-8444-555555555555')).toMatchObject({ values: 2, lastValueUtc: '2026-11-29T06:30:00.000Z' })
+  })
 })

@@ -198,6 +198,7 @@ describe('a file of store version 1', () => {
       expect(ended.stderr).toBe('')
       const now = openStoreFile(old)
       expect(Number(now.prepare('PRAGMA user_version').get()?.user_version)).toBe(6)
+      expect(openRunStore(now).find(first[0].run)?.lastValueUtc).toBe(first.findLast(({ kind }) => kind === 'captured')?.utc ?? null)
       expect(openRunStore(now).events(first[0].run)).toEqual(first)
       const { runs, total } = await openRunList(now).page({}, null, 10)
       expect(total).toBe(2)
