@@ -98,14 +98,14 @@ const stepIds = (state: RunState, plan: Plan | null): string[] => {
 export const truthOf = (state: RunState, board: BoardType | null, way: KnownWay): string | null =>
   state.ended === null ? null : truthInWords(state, board, way)
 
-/** @param board the board file the run was made with; null where it is missing. @param way what is known of the shortest way of a practice run by hand. */
-export const runDetailOf = (state: RunState, board: BoardType | null, way: KnownWay = 'sought'): RunDetail => {
+/** @param board the board file the run was made with; null where it is missing. @param way what is known of the shortest way of a practice run by hand. @param doubted by a failed check. */
+export const runDetailOf = (state: RunState, board: BoardType | null, way: KnownWay = 'sought', doubted = false): RunDetail => {
   const plan = planOfRun(state, board)
   const title = (id: string): string => (plan === null ? null : planStep(plan, id))?.title ?? id
   const standing = new Set(state.standing.map(({ seq }) => seq))
   const { kit } = state.started
   return {
-    head: headOf(state, plan), rule: ruleInWords(state.started.rule), boardKnown: plan !== null, meterFacts: meterFactsOf(state),
+    head: headOf(state, plan), rule: ruleInWords(state.started.rule), boardKnown: plan !== null, meterFacts: meterFactsOf(state, doubted),
     kit: [`known diode: ${kit.knownDiode.label}`, `known source: ${kit.knownSource.label}`, ...(kit.knownResistor === null ? [] : [`known resistor: ${kit.knownResistor.label}`]),
       ...kitStandards(kit).map((standard) => `check ${standard.kind}: ${standard.label}, certificate ${standard.certificateNumber}`)],
     steps: stepIds(state, plan).map((id) => detailOf(state, id, plan === null ? null : planStep(plan, id))),

@@ -2,6 +2,8 @@
 import { isReadByEye } from '../meter/by-eye'
 import { calibrationWarning } from '../meter/calibration'
 import type { Identity } from '../meter/identity'
+import type { CheckResult } from '../metrology/check-standards'
+import { failedCheckWarning } from '../metrology/traceable'
 import type { BenchContext } from './bench'
 import type { RunEventBody } from './event'
 import { sessionStepsDue } from './preparation'
@@ -28,5 +30,6 @@ export const startedBody = ({ plan: { board, preparation }, meter, kit, rule }: 
 }
 
 /** What is said of the meter as a run starts with it: nothing in practice, and nothing of one read by eye. */
-export const startWarning = ({ meter, practice }: Started, utc: string): string | null =>
-  meter === null || practice !== undefined ? null : calibrationWarning(meter.register, utc)
+export const startWarnings = ({ meter, practice }: Started, utc: string, checksOf: (meter: string) => readonly CheckResult[]): string[] =>
+  meter === null || practice !== undefined ? []
+    : [calibrationWarning(meter.register, utc), failedCheckWarning(checksOf(meter.id))].filter((words) => words !== null)

@@ -13,10 +13,12 @@ import { Refusal, type Handlers } from './dispatcher'
 import { createExporting, type Progress } from './exporting'
 import type { LibraryBoard } from './library-files'
 import type { ShortestWays } from './practice/shortest-ways'
+import { isUnderReview } from './record/run-meters'
 import { createRunReader } from './run-reader'
 import type { RunList } from './store/run-list'
 import type { RunStore } from './store/run-store'
 import type { ShopStore } from './store/shop-store'
+import type { CheckStore } from './store/check-store'
 import { createTurns, type Turn } from './turns'
 
 type Commands = 'list-runs' | 'boards-with-runs' | 'read-run' | 'read-truth' | 'read-frames' | 'compare-runs' | 'export-run' | 'stop-export' | 'measured-before'
@@ -30,9 +32,9 @@ export const runsViewOf = (list: RunList, onBench: string | null): RunsView => (
 
 const types: Record<ExportKind, string> = { csv: 'text/csv; charset=utf-8', json: 'application/json', readings: 'application/json' }
 
-type Surroundings = { runs: RunStore; list: RunList; shop: ShopStore; assets: Assets; boards: () => readonly LibraryBoard[]; ways: Pick<ShortestWays, 'known' | 'find'>; progress: (progress: Progress | null) => void }
+type Surroundings = { runs: RunStore; list: RunList; shop: ShopStore; checks: CheckStore; assets: Assets; boards: () => readonly LibraryBoard[]; ways: Pick<ShortestWays, 'known' | 'find'>; progress: (progress: Progress | null) => void }
 
-export const createRecords = ({ runs, list, shop, assets, boards, ways, progress }: Surroundings): Records => {
+export const createRecords = ({ runs, list, shop, checks, assets, boards, ways, progress }: Surroundings): Records => {
   const exporting = createExporting(progress)
   const { bodies: bodiesOf, read } = createRunReader(runs, shop, boards)
 
@@ -76,7 +78,7 @@ export const createRecords = ({ runs, list, shop, assets, boards, ways, progress
     'read-run': async ({ run }) => {
       const turn = createTurns()
       const { state, board } = await read(run, turn)
-      const detail = runDetailOf(state, board, ways.known(run))
+      const detail = runDetailOf(state, board, ways.known(run), isUnderReview(checks, state))
       // Its answer is validated in a turn of its own.
       await turn()
       return detail

@@ -19,7 +19,7 @@ import { factsOf } from '../../src-core/run/facts-of'
 import { nextBoardTooSoon } from '../../src-core/run/next-board'
 import { makePlan } from '../../src-core/run/plan'
 import { preparationSteps } from '../../src-core/run/preparation'
-import { startedBody, startWarning } from '../../src-core/run/started'
+import { startedBody, startWarnings } from '../../src-core/run/started'
 import { rebuild, type RunState } from '../../src-core/run/state'
 import type { BenchKeeper } from './bench-keeper'
 import { Refusal } from './dispatcher'
@@ -73,6 +73,7 @@ type Surroundings = {
   list: RunList
   /** How sure it is which meter is in use, and what speaks against it. */
   identity: () => { now: Identity; against: string | null }
+  checksOf: Parameters<typeof startWarnings>[2]
   /** A note to every screen. */
   say: (text: string) => void
   report: (error: unknown) => void
@@ -82,7 +83,7 @@ const notRefused = (why: string | null): void => { if (why !== null) throw new R
 
 type Hidden = NonNullable<RunState['started']['practice']>
 
-export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boards, descriptionNamed, press, list, identity, say, report }: Surroundings): RunStarts => {
+export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boards, descriptionNamed, press, list, checksOf, identity, say, report }: Surroundings): RunStarts => {
   let practice: PracticeSession | null = null
   /** Its checks hold from one practice board to the next. */
   let practiceMeter = newPracticeMeter()
@@ -112,7 +113,7 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
     const picture = boards().find((each) => each.sha256 === sha256)?.picture ?? null
     if (picture !== null) pictures.keep(picture)
     shop.keepBoard(sha256, board, picture)
-    const notes = [opening, hidden === null ? sameUnitNote(list, board.id, serialNumber) : null, startWarning(body, new Date().toISOString())].filter((note) => note !== null)
+    const notes = [opening, hidden === null ? sameUnitNote(list, board.id, serialNumber) : null, ...startWarnings(body, new Date().toISOString(), checksOf)].filter((note) => note !== null)
     runs.append(started)
     keeper.put(bench)
     if (notes.length > 0) say(notes.join(' '))

@@ -121,7 +121,7 @@ export const openService = (options: ServiceOptions): Service => {
     shortestWay: (run, board, faults) => ways.of(run, board, faults),
   })
   const ways = createShortestWays(options.workerFile, () => { keeper.showAnew() }, options.report)
-  const starts = createRunStarts({ keeper, runs, shop, link, pictures: createKeptPictures(options.dataFolder, assets), clock, boards, descriptionNamed, list, identity: () => ({ now: identity.now(), against: identity.against() }), say: (text) => { dispatcher.publish('message', { kind: 'note', text }) }, press: (press) => dispatcher.dispatch(press), report: options.report })
+  const starts = createRunStarts({ keeper, runs, shop, link, pictures: createKeptPictures(options.dataFolder, assets), clock, boards, descriptionNamed, list, checksOf: checks.of, identity: () => ({ now: identity.now(), against: identity.against() }), say: (text) => { dispatcher.publish('message', { kind: 'note', text }) }, press: (press) => dispatcher.dispatch(press), report: options.report })
 
   const identity = createMeterIdentity({
     shop, cableAt, report: options.report,
@@ -179,7 +179,7 @@ export const openService = (options: ServiceOptions): Service => {
   }
 
   const showProgress = (progress: { done: number; of: number } | null): void => { dispatcher.publish('export', progress) }
-  const recordsOfRuns = createRecords({ runs, list, shop, assets, boards, ways, progress: showProgress })
+  const recordsOfRuns = createRecords({ runs, list, shop, checks, assets, boards, ways, progress: showProgress })
   const issuing = openIssuing({ dataFolder: options.dataFolder, version: options.version, workerFile: options.workerFile, database, runs, shop, checks, assets, boards, progress: showProgress })
 
   const handlers: Handlers = {

@@ -16,6 +16,7 @@ import { createDownloads } from '../../src-main/service/downloads'
 import { createExporting, type Progress } from '../../src-main/service/exporting'
 import { createRecords } from '../../src-main/service/records'
 import { Refusal } from '../../src-main/service/dispatcher'
+import { openCheckStore } from '../../src-main/service/store/check-store'
 import { openStoreFile, type Database } from '../../src-main/service/store/open-store'
 import { openRunList } from '../../src-main/service/store/run-list'
 import { openRunStore } from '../../src-main/service/store/run-store'
@@ -66,7 +67,7 @@ beforeAll(() => {
   const runs = openRunStore(database)
   for (const events of stored) runs.append(events)
   assets = openAssets(join(root, 'fixtures'))
-  handlers = createRecords({ runs, list: openRunList(database), shop, assets, boards: () => [], ways: { known: () => 'sought', find: () => Promise.resolve('failed') }, progress: () => undefined })
+  handlers = createRecords({ runs, list: openRunList(database), checks: openCheckStore(database), shop, assets, boards: () => [], ways: { known: () => 'sought', find: () => Promise.resolve('failed') }, progress: () => undefined })
 })
 afterAll(() => {
   database.close()

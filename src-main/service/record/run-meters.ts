@@ -11,12 +11,17 @@ const meterIds = (state: RunState): string[] => [...new Set([
   ...state.events.flatMap((event) => (event.kind === 'meter-back' && event.meter != null ? [event.meter.id] : [])),
 ])]
 
+/** Whether a check that failed later casts doubt on this run. */
+export const isUnderReview = (store: Pick<CheckStore, 'of'>, state: RunState): boolean => {
+  const own = [{ run: state.started.run, startedUtc: state.started.utc, lastValueUtc: state.events.findLast(({ kind }) => kind === 'captured')?.utc ?? null }]
+  return meterIds(state).some((id) => underReview(store.of(id), own).length > 0)
+}
+
 export const runMeters = (shop: Pick<ShopStore, 'meters'>, store: CheckStore) => (state: RunState): MeterSources => {
   const checks = meterIds(state).flatMap((id) => store.of(id))
-  const own = [{ run: state.started.run, startedUtc: state.started.utc, lastValueUtc: state.events.findLast(({ kind }) => kind === 'captured')?.utc ?? null }]
   return {
     meters: shop.meters(), identity: state.started.identity ?? null, checks: checks.map((check) => ({ ...check, words: checkInWords(check) })),
     traceable: (meter, utc) => traceable(meter, checks, utc),
-    underReview: meterIds(state).some((id) => underReview(checks.filter(({ meter }) => meter === id), own).length > 0),
+    underReview: isUnderReview(store, state),
   }
 }

@@ -5,9 +5,10 @@ import { runDetail } from '../../../src-core/run/detail-view'
 import { parseRunEvent } from '../../../src-core/run/event'
 import { meterFactsOf } from '../../../src-core/run/meter-facts'
 import { rebuild } from '../../../src-core/run/state'
-import { startedBody, startWarning } from '../../../src-core/run/started'
+import { startedBody, startWarnings } from '../../../src-core/run/started'
 import { meterByEye } from '../../../src-core/meter/by-eye'
 import { blankRegisterEntry, type Certificate } from '../../../src-core/meter/register'
+import { checkOf, goodPair } from '../metrology/standards'
 import { checkedMeter, play, smallBoard, startMs } from './a-run'
 
 const certificate: Certificate = {
@@ -39,6 +40,11 @@ describe('a record', () => {
     expect(facts).toContainEqual({ name: 'Calibration due', words: '2027-01-10', warn: false })
     expect(facts).toContainEqual({ name: 'Which meter it was', words: 'proven by its own reply', warn: false })
   })
+  it('says that it is under review where a check failed after it', () => {
+    const state = play(smallBoard(), meter).state()
+    expect(runDetailOf(state, smallBoard(), 'sought', true).meterFacts).toContainEqual({ name: 'Under review', words: expect.stringMatching(/check of this meter failed/), warn: true })
+    expect(runDetailOf(state, smallBoard()).meterFacts.map(({ name }) => name)).not.toContain('Under review')
+  })
   it('made before there was a register says that nothing is known', () => {
     const [first] = play().events()
     const old = JSON.parse(JSON.stringify(first)) as { meter: Record<string, unknown> }
@@ -53,14 +59,21 @@ describe('the start of a run', () => {
   it('keeps how sure it was, and says that the calibration is overdue', () => {
     const body = startedBody(context, opening)
     expect(body).toMatchObject({ identity: 'confirmed', meter: { id: 'bench-meter' } })
-    expect(startWarning(body, new Date(startMs).toISOString())).toMatch(/was due on 2025-01-10/)
+    expect(startWarnings(body, new Date(startMs).toISOString(), () => [])).toEqual([expect.stringMatching(/was due on 2025-01-10/)])
+  })
+  it('says that a check failed, until a good one has answered it', () => {
+    const body = startedBody(context, opening)
+    const warned = (checks: ReturnType<typeof goodPair>): string[] => startWarnings(body, new Date(startMs).toISOString(), () => checks).slice(1)
+    const failed = [...goodPair('2026-11-29T08:00:00.000Z'), checkOf('resistor', 480, '2026-11-29T10:00:00.000Z')]
+    expect(warned(failed)).toEqual([expect.stringMatching(/^Check resistor CR-1 failed on 2026-11-29: .* not traceable until a good check\.$/)])
+    expect(warned([...failed, ...goodPair('2026-11-29T11:00:00.000Z')])).toEqual([])
   })
   it('says nothing of a meter in practice or by eye, which have no identity to be sure of', () => {
     const practised = startedBody(context, { ...opening, hidden: { seed: 1, faults: [] } })
     const byEye = startedBody({ ...context, meter: meterByEye }, opening)
     for (const body of [practised, byEye]) {
       expect(body.identity).toBeUndefined()
-      expect(startWarning(body, new Date(startMs).toISOString())).toBeNull()
+      expect(startWarnings(body, new Date(startMs).toISOString(), () => [])).toEqual([])
     }
   })
 })
