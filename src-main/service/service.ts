@@ -78,6 +78,7 @@ export const openService = (options: ServiceOptions): Service => {
       identity.lost()
     },
     back: () => { keeper.take({ kind: 'meter-back', other: false, at: clock() }) },
+    away: () => { identity.lost() },
     identified: (reply) => { identity.identified(reply) },
     cannotSet: (which) => {
       const bench = keeper.current()

@@ -10,6 +10,7 @@ export type HeardLink = {
   messages: () => string[]
   lost: number
   back: number
+  away: number
   identified: string[]
   cannotSet: MeterFunction[]
   connect: (path: string, description: MeterDescription) => Promise<void>
@@ -19,7 +20,7 @@ export type HeardLink = {
 export const hearLink = (): HeardLink => {
   const messages: string[] = []
   const heard: HeardLink = {
-    readings: [], messages: () => messages, lost: 0, back: 0, identified: [], cannotSet: [],
+    readings: [], messages: () => messages, lost: 0, back: 0, away: 0, identified: [], cannotSet: [],
     link: createLink({
       reading: (reading) => { heard.readings.push(reading) },
       changed: () => {
@@ -28,6 +29,7 @@ export const hearLink = (): HeardLink => {
       },
       lost: () => { heard.lost += 1 },
       back: () => { heard.back += 1 },
+      away: () => { heard.away += 1 },
       identified: (reply) => { heard.identified.push(reply) },
       cannotSet: (which) => { heard.cannotSet.push(which) },
     }, () => seconds(performance.now() / 1000)),

@@ -5,8 +5,10 @@ import type { Seconds } from '../../../src-core/quantity/units'
 export type FrameWatch = {
   bytes: (at: Seconds) => void
   reading: (reading: Reading) => void
-  /** From now on, as if a reading had just come. */
-  restart: () => void
+  /** From now on, as if a reading had just come. @param every s between two readings, where the app asks for them. */
+  restart: (every?: number) => void
+  /** So long after the last reading that the cable may have been moved to another meter meanwhile. */
+  away: (at: Seconds) => boolean
   silent: () => boolean
   /** Bytes have been coming for 3 s, and no reading among them. */
   senseless: () => boolean
@@ -16,6 +18,8 @@ export type FrameWatch = {
 
 const silentAfter = 2
 const silentFrames = 3
+/** A cable is hardly moved in less; a dial is turned in less (common practice, no source). */
+const awayAfter = 5
 /** A slow meter's first frame takes a while (common practice, no source). */
 const senselessAfter = 3
 /** Bytes that are older than this come no more. */
@@ -25,6 +29,7 @@ export const createFrameWatch = (clock: () => Seconds): FrameWatch => {
   let lastFrame: Seconds = clock()
   let frameTime: Partial<Record<MeterFunction, number>> = {}
   let lastFunction: MeterFunction | null = null
+  let asked = 0
   /** First and latest byte since the last reading. */
   let first: Seconds | null = null
   let latest: Seconds | null = null
@@ -44,7 +49,9 @@ export const createFrameWatch = (clock: () => Seconds): FrameWatch => {
       first = null
       latest = null
     },
-    restart: () => {
+    away: (at) => at - lastFrame > Math.max(awayAfter, silentFrames * Math.max(asked, ...Object.values(frameTime))),
+    restart: (every = 0) => {
+      asked = every
       lastFrame = clock()
       frameTime = {}
       lastFunction = null

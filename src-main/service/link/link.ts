@@ -22,6 +22,8 @@ export type LinkListener = {
   lost: () => void
   /** The first reading after a loss. */
   back: () => void
+  /** The first after a silence of a meter that cannot say who it is: another may hang on the cable now. */
+  away?: () => void
   /** The instrument's own reply to who it is; again after each time-out and each reconnection, before the first reading. */
   identified?: (reply: string) => void
   /** The meter refuses to be set to this function: it is for the technician to turn. */
@@ -108,6 +110,7 @@ export const createLink = (listener: LinkListener, clock: () => Seconds): Link =
   }
 
   const onReading = (reading: Reading): void => {
+    if (view.readings > 0 && !awaitsBack && source === null && view.identification === null && watch.away(reading.at)) listener.away?.()
     watch.reading(reading)
     view.readings += 1
     if (awaitsBack) {
@@ -144,7 +147,7 @@ export const createLink = (listener: LinkListener, clock: () => Seconds): Link =
   const startTalking = (description: MeterDescription, to: Target | null, send: (bytes: Uint8Array) => void): Conversation => {
     const mine = turn
     const ours = <T extends unknown[]>(hear: (...said: T) => void) => (...said: T): void => { if (mine === turn) hear(...said) }
-    watch.restart()
+    watch.restart('poll' in description.framing ? description.framing.poll?.everySeconds : 0)
     talk = openConversation(description, {
       reading: ours(onReading),
       reject: ours(() => { view.rejects += 1 }),

@@ -84,8 +84,21 @@ describe.skipIf(!socatIsHere)('a port', () => {
     })
     send(() => 'RES 221.5 Ohm A\r\n')
     await expect.poll(() => heard.link.view(), within).toMatchObject({ status: 'open', message: null })
-    expect(heard.lost).toBe(0)
+    expect([heard.lost, heard.away]).toEqual([0, 0])
   })
+
+  it('that was silent long enough for its cable to be moved may lead to another meter of its kind: which one is asked anew', async () => {
+    await heard.connect(pair.appEnd, description)
+    send(() => 'RES 221.4 Ohm A\r\n')
+    await expect.poll(() => heard.readings.length, within).toBeGreaterThan(3)
+    clearInterval(sending)
+    const since = performance.now()
+    await expect.poll(() => performance.now() - since, within).toBeGreaterThan(5200)
+    expect(heard.away).toBe(0)
+    send(() => 'RES 221.5 Ohm A\r\n')
+    await expect.poll(() => heard.away, within).toBe(1)
+    expect(heard.lost).toBe(0)
+  }, 20_000)
 
   it('says of a meter that never sent anything that no valid frame arrives', async () => {
     await heard.connect(pair.appEnd, description)
