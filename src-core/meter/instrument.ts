@@ -50,7 +50,7 @@ export type SourceResistors = z.infer<typeof sourceResistors>
 
 /** Threefold apart, which tells the source's resistance; yet 1 mA through the second stays below a ceiling of 2 V. */
 export const usualSourceResistors: SourceResistors = {
-  first: { label: 'a 470 Ω resistor, 1 %', ohms: 470 }, second: { label: 'a 1.5 kΩ resistor, 1 %', ohms: 1500 },
+  first: { label: 'a 470 Ω 1 % resistor', ohms: 470 }, second: { label: 'a 1.5 kΩ 1 % resistor', ohms: 1500 },
 }
 
 export const benchKit = z.strictObject({

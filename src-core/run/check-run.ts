@@ -29,7 +29,7 @@ export const uncertaintyAtTwo = ({ uncertainty }: Pick<Captured, 'uncertainty'>)
   (uncertainty === null ? null : atTwo(uncertainty.U, uncertainty.k))
 
 const where: Record<CheckKind, (standard: CheckedStandard) => string> = {
-  resistor: ({ label }) => `One tip on each end of ${label}, certificate and all. Keep fingers off the tips.`,
+  resistor: ({ label }) => `One tip on each end of ${label}. Keep fingers off the tips.`,
   diode: ({ label }) => `Red on the anode of ${label}, black on its cathode. Let it lie: a warm diode reads low.`,
 }
 

@@ -33,7 +33,11 @@ export const Frame = ({ title, children }: { title: string; children: ReactNode 
               type="button"
               className="place"
               aria-current={screen === place.screen || (screen === 'teach' && place.screen === 'meters') ? 'page' : undefined}
-              onClick={() => go(place.screen)}
+              onClick={(event) => {
+                // After a click of the mouse the keys belong to the screen that opens; after Tab they stay here.
+                if (event.detail > 0) event.currentTarget.blur()
+                go(place.screen)
+              }}
             >
               {place.name}
             </button>

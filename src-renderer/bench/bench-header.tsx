@@ -4,10 +4,13 @@ import { Mark } from '../app/mark'
 import { useApp, useLost, useSession } from '../app/session'
 import { Sign } from '../app/sign'
 import { linkWords, serialWords } from '../app/words'
+import { isBenchRun } from '../../src-core/run/bench-runs'
 import type { BenchView } from '../../src-core/run/view'
 
 export const BenchHeader = ({ bench }: { bench: BenchView }): JSX.Element => {
   const { go } = useSession()
+  // Its pseudo-board has no revision and no serial number that would tell anything.
+  const ofMeter = isBenchRun(bench.board.id)
   return (
     <header className="bench-header">
       <button
@@ -20,17 +23,19 @@ export const BenchHeader = ({ bench }: { bench: BenchView }): JSX.Element => {
         <Mark />
       </button>
       <span className="board-name">
-        <b>{bench.board.name}</b> rev {bench.board.revision}
+        <b>{bench.board.name}</b>{!ofMeter && ` rev ${bench.board.revision}`}
       </span>
-      <span className="serial">
-        {bench.serialNumber === '' ? (
-          serialWords('')
-        ) : (
-          <>
-            serial <b>{bench.serialNumber}</b>
-          </>
-        )}
-      </span>
+      {!ofMeter && (
+        <span className="serial">
+          {bench.serialNumber === '' ? (
+            serialWords('')
+          ) : (
+            <>
+              serial <b>{bench.serialNumber}</b>
+            </>
+          )}
+        </span>
+      )}
       {bench.practice && <span className="badge practice">practice</span>}
       {bench.status === 'paused' && <span className="badge paused">paused</span>}
       <span className="grow" />

@@ -75,7 +75,7 @@ export const CheckCard = ({ meter }: { meter: Meter }): JSX.Element => {
       <BenchRunButton command="check-meter" words="Check now" connected={connected} />
       {history !== null && typeof history !== 'string' && (
         <>
-          {history.checks.length === 0 && <p className="aside">No check yet. The check resistor and the check diode of the bench kit are measured, each with its leads joined first.</p>}
+          {history.checks.length === 0 && <p className="aside">No check yet. The check resistor and the check diode, entered below under “Check standards”, are measured after the leads.</p>}
           {byStandard(history.checks).map((checks) => (
             <ControlChart key={checks[0]?.id ?? ''} checks={checks} />
           ))}

@@ -96,7 +96,7 @@ export const CheckStandardsForm = ({ kit }: { kit: BenchKit }): JSX.Element => {
   return (
     <section aria-labelledby="standards-title" data-testid="check-standards">
       <h2 id="standards-title">Check standards</h2>
-      <p className="aside">Measured before a batch. One with an empty label is none. What was checked before stays as it was.</p>
+      <p className="aside">Measured before a batch. Value, expanded uncertainty U and its factor k stand on the certificate. Leave the label empty where you have none. Checks made before stay as they were.</p>
       <form
         className="form wide"
         onSubmit={(event) => {

@@ -3,9 +3,12 @@ import type { JSX } from 'react'
 import { useApp, useSession } from '../app/session'
 import { Sign } from '../app/sign'
 
+/** A file with several faults is one file. */
+export const useUnreadFiles = (): number => useApp((state) => new Set(state.library?.problems.map(({ file }) => file)).size)
+
 export const UnreadFiles = (): JSX.Element | null => {
   const { go } = useSession()
-  const problems = useApp((state) => state.library?.problems.length ?? 0)
+  const problems = useUnreadFiles()
   if (problems === 0) return null
   return (
     <p className="form-fault" role="status" data-testid="unread-files">

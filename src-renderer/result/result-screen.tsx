@@ -13,6 +13,7 @@ import { useKeys } from '../keys/use-keys'
 import { BoardPicture } from '../picture/board-picture'
 import { IssueRecord } from '../records/issue-record'
 import { nextRevision } from '../../src-core/board/revisions'
+import { isBenchRun } from '../../src-core/run/bench-runs'
 import type { BenchView } from '../../src-core/run/view'
 import { failedPlaces } from './failed-places'
 import { NextBoard } from './next-board'
@@ -96,7 +97,7 @@ const ResultOfRun = ({ bench, result, issue }: { bench: BenchView; result: Resul
       <main className="bench-main result-main" aria-label="Result">
         <section className="bench-picture" aria-label="Where it failed">
           {bench.picture === null ? (
-            <p className="no-picture">This board type has no picture.</p>
+            <p className="no-picture">{isBenchRun(bench.board.id) ? 'No board was on the bench: this was about the meter.' : 'This board type has no picture.'}</p>
           ) : (
             <BoardPicture
               picture={bench.picture}
@@ -183,7 +184,7 @@ const ResultOfRun = ({ bench, result, issue }: { bench: BenchView; result: Resul
           </button>
         ) : (
           <button type="button" className="key boxed" data-testid="close-run" disabled={lost} onClick={() => order('close-run', {})}>
-            put the board away
+            {isBenchRun(bench.board.id) ? 'done' : 'put the board away'}
           </button>
         )}
       </footer>

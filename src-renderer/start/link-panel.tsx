@@ -31,8 +31,8 @@ export const LinkPanel = ({ scans = false }: { scans?: boolean }): JSX.Element =
       </p>
       <p className="aside">
         {name !== null && <b>{name}</b>}
-        {name !== null && about !== '' && ', '}
-        {about}. {link.readings} readings, {link.rejects} rejects
+        {name !== null && about !== '' && (about.startsWith('at ') ? ' ' : ', ')}
+        {about}. {link.readings} readings, {link.rejects} {link.rejects === 1 ? 'reject' : 'rejects'}
         {live.perSecond !== null && `, ${live.perSecond.toFixed(1)} per second`}.
       </p>
       {link.identification !== null && <p className="aside">It says it is “{link.identification}”.</p>}

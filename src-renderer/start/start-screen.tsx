@@ -2,6 +2,7 @@
 import { useState, type JSX } from 'react'
 import { useApp, useSession } from '../app/session'
 import { Sign } from '../app/sign'
+import { useUnreadFiles } from '../library/unread-files'
 import { ConnectForm } from './connect-form'
 import { GoOn } from './go-on'
 import { LinkPanel } from './link-panel'
@@ -12,7 +13,7 @@ export const StartScreen = (): JSX.Element => {
   const { go } = useSession()
   const [chosen, setChosen] = useState<{ type: string; revision: string | null } | null>(null)
   const link = useApp((state) => state.link)
-  const problems = useApp((state) => state.library?.problems.length ?? 0)
+  const problems = useUnreadFiles()
   const linked = link.status === 'open' || link.status === 'silent'
   return (
     <div className="start">

@@ -79,6 +79,7 @@ const figureAsk = (known: readonly Known[], setup: TeachSetup, is: MeterFunction
 const dial = (known: readonly Known[], is: MeterFunction): string => (known.at(-1)?.shown.function === is ? 'S' : `Turn the meter to ${dialWords[is]} and s`)
 
 const missingDigits = (known: readonly Known[]): string[] => ['0', '1', '2', '3', '4', '5', '6', '7', '8', '9'].filter((digit) => !digitsSeen(known).has(digit))
+const digitsAfter = (decimals: number): string => (decimals === 0 ? 'no digit' : decimals === 1 ? '1 digit' : `${decimals} digits`)
 const list = (words: readonly string[]): string => (words.length < 2 ? words.join('') : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`)
 
 type Rule = () => Ask | null
@@ -131,11 +132,11 @@ export const askNext = (known: readonly Known[], setup: TeachSetup, cannot: read
   const ranges: Rule = () => {
     const is = asked.find((each) => !oneRange.includes(each) && can(`range:${each}`))
     if (is === undefined) return null
-    const seen = [...new Set(known.flatMap(({ shown, read }) => (shown.function === is && isFigure(read.figure) ? [`${read.figure.decimals} after the point${shown.mark === '' ? '' : ` in ${shown.mark}`}`] : [])))]
+    const seen = [...new Set(known.flatMap(({ shown, read }) => (shown.function === is && isFigure(read.figure) ? [`${digitsAfter(read.figure.decimals)} after the point${shown.mark === '' ? '' : ` in ${shown.mark}`}`] : [])))]
     return {
       key: `range:${is}`, kind: 'range', function: is, suggestion: tellingFigure(known, setup),
       words: `${dial(known, is)}how a figure in another range: the point elsewhere, or another prefix, with digits such as ${tellingFigure(known, setup)}.`,
-      because: seen.length === 0 ? 'None was seen in this function yet.' : `Seen so far: digits ${list(seen)}. When there is no other, say so.`,
+      because: seen.length === 0 ? 'None was seen in this function yet.' : `Seen so far: ${list(seen)}. When there is no other, say so.`,
     }
   }
   const again: Rule = () => {

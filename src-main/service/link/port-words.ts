@@ -34,7 +34,7 @@ export const settingsWords = ({ baud, dataBits, parity, stopBits }: PortSettings
 
 /** Bytes come and none makes sense, from the first on. */
 export const senselessWords = (settings: PortSettings): string =>
-  `Bytes arrive, but they make no sense at ${settingsWords(settings)}. Check the speed set on the meter and the description chosen here, or let the app recognise the meter.`
+  `Bytes arrive, but they make no sense at ${settingsWords(settings)}. Check the speed set on the meter and the description chosen here, or disconnect and let the app recognise the meter.`
 
 /** Readings came before; now bytes come that are none. */
 export const anotherKindWords = (description: string): string =>

@@ -43,7 +43,7 @@ describe.skipIf(!socatIsHere)('a port', () => {
     send(garbled)
     await expect.poll(() => heard.link.view(), within).toMatchObject({
       status: 'silent', readings: 0,
-      message: 'Bytes arrive, but they make no sense at 2400 baud, 7 data bits, even parity, 1 stop bit. Check the speed set on the meter and the description chosen here, or let the app recognise the meter.',
+      message: 'Bytes arrive, but they make no sense at 2400 baud, 7 data bits, even parity, 1 stop bit. Check the speed set on the meter and the description chosen here, or disconnect and let the app recognise the meter.',
     })
     expect(heard.link.view().rejects).toBeGreaterThan(0)
     expect(heard.lost).toBe(0)
