@@ -9,8 +9,7 @@ import { blankRegisterEntry } from '../../src-core/meter/register'
 import { unitOf } from '../../src-core/meter/reading'
 import { decide } from '../../src-core/metrology/decide'
 import { toleranceInterval } from '../../src-core/metrology/interval'
-import type { Budget } from '../../src-core/metrology/budget'
-import { valueBudget } from '../../src-core/metrology/value-budget'
+import { expandedUncertainty } from '../../src-core/metrology/uncertainty'
 import { seconds } from '../../src-core/quantity/units'
 import type { CapturedBody, RunEvent, RunEventBody } from '../../src-core/run/event'
 import { root } from './running-app'
@@ -44,27 +43,17 @@ const centreOf = ({ limits }: MeasureStep): number | 'overload' => {
   return (low + high) / 2
 }
 
-const budgetAt = ({ function: fn }: MeasureStep, value: number, resolution: number): Budget => {
-  const found = valueBudget({
-    function: fn, value, shown: value, resolution, sd: Math.abs(value) * 0.0004, conversions: 5, independent: 1, repeatability: { sd: Math.abs(value) * 0.0003, degrees: 120, groups: 30 },
-    accuracy: null, conditions: null, surroundings: { celsius: null, monthsSinceCalibration: null }, lead: { ohms: 0.2, standard: 0.03, degrees: null, takenOff: value < 100 }, contact: null, board: [],
-  })
-  if ('refused' in found) throw new Error(found.refused)
-  return found
-}
-
 const touchOf = (step: MeasureStep, off: number): CapturedBody => {
   const centre = centreOf(step)
   const value = typeof centre === 'number' ? centre * (1 + off) : centre
   const resolution = typeof value === 'number' ? 10 ** Math.floor(Math.log10(Math.abs(value) || 1) - 3) : null
-  const budget = typeof value === 'number' && resolution !== null ? budgetAt(step, value, resolution) : null
-  const uncertainty = budget === null ? null : { U: budget.U, k: budget.coverage.k, basis: budget.basis }
+  const uncertainty = expandedUncertainty(value, resolution, typeof value === 'number' ? value * 0.0004 : null, null)
   const verdict = decide(value, step.limits, uncertainty?.U ?? null, { kind: 'simple-acceptance', r: 0 }, { function: step.function, inAir: value === 'overload' })
   return {
     kind: 'captured', step: step.id, touch: 1, function: step.function, range: typeof value === 'number' ? 6000 * (resolution ?? 1) : null, resolution, unit: unitOf[step.function],
     value, median: typeof value === 'number' ? value : null, sd: typeof value === 'number' ? value * 0.0004 : null, conversions: 5, seconds: 1.9,
     raw: Array.from({ length: 5 }, (_, k) => Buffer.from(`RES ${typeof value === 'number' ? (value + k * (resolution ?? 0)).toPrecision(5) : 'OL'} Ohm A\r\n`).toString('hex')),
-    uncertainty, ...(budget === null ? {} : { budget }), limits: step.limits, rule: { kind: 'simple-acceptance', r: 0 }, verdict, evidence: value === 'overload' ? 'confirmed' : 'steady',
+    uncertainty, limits: step.limits, rule: { kind: 'simple-acceptance', r: 0 }, verdict, evidence: value === 'overload' ? 'confirmed' : 'steady',
   }
 }
 
