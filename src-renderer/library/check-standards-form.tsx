@@ -94,7 +94,7 @@ export const CheckStandardsForm = ({ kit }: { kit: BenchKit }): JSX.Element => {
     else save.run(() => call('save-kit', { ...kit, checkStandards: read }))
   }
   return (
-    <section aria-labelledby="standards-title" data-testid="check-standards">
+    <section className="card" aria-labelledby="standards-title" data-testid="check-standards">
       <h2 id="standards-title">Check standards</h2>
       <p className="aside">Measured before a batch. Value, expanded uncertainty U and its factor k stand on the certificate. Leave the label empty where you have none. Checks made before stay as they were.</p>
       <form

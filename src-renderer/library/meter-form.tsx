@@ -36,7 +36,7 @@ export const MeterForm = ({ meter }: { meter: Meter }): JSX.Element => {
     <PartForm id="meter-part" title="The meter" save={save} words="Keep this meter" submit={submit}>
       <div className="field-pairs">
         {label('Name', 'name', 80)}
-        {label('Kind', 'kind', 120, 'hand-held multimeter, 6000 counts')}
+        {label('Kind', 'kind', 120, 'hand-held, 6000 counts')}
         {label('Serial number', 'serialNumber', 120)}
         {label('Asset number', 'assetNumber', 120, 'as on the shop’s label')}
         <label className="field">

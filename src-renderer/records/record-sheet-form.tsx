@@ -72,7 +72,7 @@ export const RecordSheetForm = ({ run, offered, corrects, away, issued }: Props)
         {line('Tested by', 'technician', 120)}
         {line('Authorised by', 'authorisedBy', 120)}
         {line('Place of the test', 'place', 200)}
-        {line('Issued by', 'issuer', 300, 'name and address of the shop')}
+        {line('Issued by', 'issuer', 300, 'shop, and its address')}
         <label className="field">
           <span>Received on</span>
           <input type="date" data-testid="sheet-received" value={typed.received} onChange={(event) => take({ received: event.target.value })} />

@@ -1,5 +1,6 @@
 /** Starts a run: which board type, which of its revisions, and the serial number if there is one; Enter starts. */
 import { useEffect, useRef, useState, type JSX } from 'react'
+import type { LibraryView } from '../../src-core/contract'
 import { boardTypes, onlyRevision, typeOffered } from '../../src-core/board/revisions'
 import { answersWhichMeter } from '../../src-core/meter/identity'
 import { useApp, useSession } from '../app/session'
@@ -64,6 +65,11 @@ export const StartBoard = ({ linked, onChoose }: Props): JSX.Element => {
     if (waiting !== null && entry !== undefined) startOn(entry, waiting.byEye)
   }
   const asked = type !== null && onlyRevision(type) === null ? type : null
+  const connected = useApp((state) => state.library?.meters.find(({ id }) => id === state.link.meter))
+  const accuracyStated = (entry: LibraryView['boards'][number]): boolean => entry.tooCoarse.every((id) => {
+    const step = entry.board.sequence.steps.find((each) => each.id === id)
+    return step?.kind === 'measure' && connected?.accuracy[step.function] !== undefined
+  })
   useKeys(
     busy ? [] : [
       ...(asked?.revisions ?? []).flatMap((one) => (one.key === null ? [] : [{ key: one.key, run: () => choose(one.revision) }])),
@@ -125,7 +131,7 @@ export const StartBoard = ({ linked, onChoose }: Props): JSX.Element => {
           <Sign name="warn" />{' '}
           <span>
             This meter is not good enough for {board.tooCoarse.map((id) => board.board.sequence.steps.find((step) => step.id === id)?.title ?? id).join('; ')}: the limits
-            are too narrow for its uncertainty. Enter its accuracy on Meters, or use a better one.
+            are too narrow for its uncertainty. {accuracyStated(board) ? 'Use a better one.' : 'Enter its accuracy on Meters, or use a better one.'}
           </span>
         </p>
       )}
