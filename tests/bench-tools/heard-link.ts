@@ -17,7 +17,8 @@ export type HeardLink = {
   close: () => Promise<void>
 }
 
-export const hearLink = (): HeardLink => {
+/** @param cableOf where the USB identity of its cable matters; pseudo-terminals have none. */
+export const hearLink = (cableOf?: (path: string) => Promise<string | null>): HeardLink => {
   const messages: string[] = []
   const heard: HeardLink = {
     readings: [], messages: () => messages, lost: 0, back: 0, away: 0, identified: [], cannotSet: [],
@@ -32,7 +33,7 @@ export const hearLink = (): HeardLink => {
       away: () => { heard.away += 1 },
       identified: (reply) => { heard.identified.push(reply) },
       cannotSet: (which) => { heard.cannotSet.push(which) },
-    }, () => seconds(performance.now() / 1000)),
+    }, () => seconds(performance.now() / 1000), cableOf),
     connect: (path, description) => heard.link.connect(path, description, description.port, 'm'),
     close: async () => {
       clearInterval(ticking)

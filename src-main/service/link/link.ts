@@ -1,5 +1,4 @@
 /** The link to one meter: bytes in, readings out, with its watchdog for silence and its patience when the cable is pulled. */
-import { statSync } from 'node:fs'
 import type { LinkView } from '../../../src-core/contract'
 import type { MeterDescription, PortSettings } from '../../../src-core/meter/description'
 import type { MeterFunction, Reading } from '../../../src-core/meter/reading'
@@ -10,6 +9,8 @@ import { takeLeave } from './farewell'
 import { createFrameWatch } from './frame-watch'
 import { openPort, type BytePort } from './open-port'
 import { anotherInstrumentWords, anotherKindWords, backButSilentWords, goneWords, noAnswerWords, senselessWords, silentWords } from './port-words'
+import { cableAt } from './ports'
+import { createSameCable, deviceAt } from './same-cable'
 import { createTroubles } from './troubles'
 
 /** A simulated meter: takes where its bytes go, gives how to stop it. */
@@ -59,19 +60,10 @@ const retryAfter = 0.5
 
 type Target = { path: string; description: MeterDescription; settings: PortSettings; meter: string }
 
-/** Which device a path leads to; null where the system does not say. */
-const identityOf = (path: string): string | null => {
-  try {
-    const { dev, ino, rdev } = statSync(path)
-    return `${dev} ${ino} ${rdev}`
-  } catch {
-    return null // gone, or a system whose ports are no files
-  }
-}
-
 const closedView: LinkView = { status: 'closed', path: null, description: null, meter: null, message: null, identification: null, readings: 0, rejects: 0 }
 
-export const createLink = (listener: LinkListener, clock: () => Seconds): Link => {
+export const createLink = (listener: LinkListener, clock: () => Seconds, cableOf: (path: string) => Promise<string | null> = cableAt): Link => {
+  const cable = createSameCable(cableOf)
   let view: LinkView = closedView
   /** What the link itself says of its state; beside it stand the meter's own troubles. */
   let message: string | null = null
@@ -105,9 +97,7 @@ export const createLink = (listener: LinkListener, clock: () => Seconds): Link =
     view = { ...closedView, ...next }
     listener.changed()
   }
-  const say = (words: string): void => {
-    if (message !== words) change({ message: words })
-  }
+  const say = (words: string): void => { if (message !== words) change({ message: words }) }
 
   const onReading = (reading: Reading): void => {
     if (view.readings > 0 && !awaitsBack && source === null && view.identification === null && watch.away(reading.at)) listener.away?.()
@@ -216,7 +206,7 @@ export const createLink = (listener: LinkListener, clock: () => Seconds): Link =
       return false
     }
     port = opened
-    identity = identityOf(to.path)
+    identity = deviceAt(to.path)
     conversation = startTalking(to.description, to, (bytes) => {
       // Only a port that is gone cannot be written to (EIO).
       opened.write(bytes).catch((error: unknown) => { if (mine === turn) onClosed(wordsOf(error)) })
@@ -228,7 +218,8 @@ export const createLink = (listener: LinkListener, clock: () => Seconds): Link =
     const mine = turn
     tryingIn = mine
     try {
-      await open(to)
+      await cable.expect(to)
+      if (mine === turn) await open(to)
     } catch (error) {
       if (mine !== turn) return
       nextTry = clock() + retryAfter
@@ -261,6 +252,7 @@ export const createLink = (listener: LinkListener, clock: () => Seconds): Link =
         throw error
       }
       target = to
+      cable.meant(to)
       change({ status: 'open', message: null })
     },
     practise: (description, feedFrom, meter) => {
@@ -290,7 +282,7 @@ export const createLink = (listener: LinkListener, clock: () => Seconds): Link =
       if (view.identification === null && watch.senseless()) return onSenseless(target)
       if (!watch.silent()) return
       // A port can die without a word: then its path is gone, or leads to another device.
-      if (identity !== null && identityOf(target.path) !== identity) return onClosed('it no longer exists')
+      if (identity !== null && deviceAt(target.path) !== identity) return onClosed('it no longer exists')
       if (talk?.asks !== false) return
       if (awaitsBack) return say(backButSilentWords)
       if (view.status === 'open') change({ status: 'silent', message: silentWords(view.readings > 0) })

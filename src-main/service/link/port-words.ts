@@ -14,6 +14,9 @@ export const portTrouble = (path: string, original: string): string => {
 
 export const goneWords = (why: string): string => `The meter's port is gone (${why}). Plug it in again; the run waits.`
 
+export const anotherCableWords = (path: string): string =>
+  `Another cable is at ${path} now than the meter's: nothing is sent to it, since it may lead to a supply or a controller. Plug the meter's cable in again, or connect this one on Start.`
+
 export const backButSilentWords = 'The port is open again, but silent. Is the meter on, and its output turned on? The run waits for its first reading.'
 
 /** @param spoke it has sent readings since it was connected */

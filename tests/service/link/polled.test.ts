@@ -71,4 +71,28 @@ describe.skipIf(!socatIsHere)('a polled meter', () => {
     await expect.poll(() => heard.link.view(), within).toMatchObject({ status: 'open', message: null })
     expect(heard.lost).toBe(0)
   })
+
+  it('is not asked again over another cable that came to its path; over its own it is', async () => {
+    let cable = 'f1f1:0001 K7'
+    await heard.close()
+    heard = hearLink(() => Promise.resolve(cable))
+    await heard.connect(pair.appEnd, polled)
+    await expect.poll(() => heard.readings.length, within).toBeGreaterThan(1)
+    await new Promise<void>((resolve) => { meter.close(() => { resolve() }) })
+    await pair.unplug()
+    await expect.poll(() => heard.link.view().status, within).toBe('lost')
+    cable = 'f1f1:0001 K8'
+    await pair.plugIn()
+    asked = []
+    meter = new SerialPort({ path: pair.meterEnd, baudRate: 9600 })
+    meter.on('data', (chunk: Buffer) => {
+      asked.push(chunk.toString('latin1'))
+      meter.write('RES 221.4 Ohm A\r\n')
+    })
+    await expect.poll(() => heard.link.view().message, within).toMatch(/^Another cable is at .* nothing is sent to it/)
+    expect(asked).toEqual([])
+    cable = 'f1f1:0001 K7'
+    await expect.poll(() => heard.link.view(), within).toMatchObject({ status: 'open', message: null })
+    expect(new Set(asked)).toEqual(new Set(['D?\r']))
+  }, 20_000)
 })
