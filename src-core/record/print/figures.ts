@@ -15,11 +15,11 @@ const toPoint = (digits: string): string => (digits.length > 4 ? digits.replace(
 
 /** Digits in threes in every figure of a text that is a decimal number: "9.99871" is "9.998 71" with thin spaces. */
 export const grouped = (text: string): string =>
-  text.replace(/(?<![\w.])(\d+)(?:\.(\d+))?(?![\w.]*\w)/g, (_, whole: string, decimals: string | undefined) =>
+  text.replace(/(?<![\w.-])(\d+)(?:\.(\d+))?(?![\w.]*\w)/g, (_, whole: string, decimals: string | undefined) =>
     (decimals === undefined ? toPoint(whole) : `${toPoint(whole)}.${fromPoint(decimals)}`))
 
 /** A figure with a unit that no prefix fits, or a plain number. */
-export const figure = (value: number, unit = ''): string => `${grouped(String(value)).replace('-', minus)}${unit === '' ? '' : ` ${unit}`}`
+export const figure = (value: number, unit = ''): string => `${grouped(String(value).replace('-', minus))}${unit === '' ? '' : ` ${unit}`}`
 
 /** An SI value at its shortest: "470 Ω", "1.2 mV". */
 export const quantity = (value: number, unit: string): string => {

@@ -5,7 +5,6 @@ import { ruleInWords, stepRuleInWords } from '../../metrology/rules'
 import type { TestRecordContent } from '../schema'
 import type { RecordValue } from '../step-schema'
 import { plain, under, type Block } from './block'
-import { grouped } from './figures'
 import { numberedSteps } from './values'
 import { numbersInWords } from './words'
 
@@ -41,6 +40,6 @@ export const ruleBlocks = (record: TestRecordContent): Block[] => {
   const from = byStep(record, ({ limits }) => limits.from)
   return [
     ...under('Decision rule', [plain(mainRule(record)), ...byStep(record, ownRule).map(([words, numbers]) => plain(`${steps(numbers)}. ${words}`))]),
-    ...under('Where the limits come from', from.map(([words, numbers]) => plain(`${from.length === 1 ? 'All steps' : steps(numbers)}: ${grouped(words)}.`))),
+    ...under('Where the limits come from', from.map(([words, numbers]) => plain(`${from.length === 1 ? 'All steps' : steps(numbers)}: ${words}.`))),
   ]
 }

@@ -38,7 +38,10 @@ const cases: [string, () => Promise<Buffer>][] = [
 /** Poppler's boxes are as high as the typeface, which lines may share. */
 const shrunk = 0.22
 
-describe.each(cases)('the PDF of %s', (_, make) => {
+describe.each(cases)('the PDF of %s', (_, draw) => {
+  let drawn: Promise<Buffer> | null = null
+  const make = (): Promise<Buffer> => (drawn ??= draw())
+
   it.skipIf(!qpdfIsHere)('is sound (qpdf --check)', async () => {
     expect(checkedByQpdf(await make())).toMatch(/No syntax or stream encoding errors found/)
   })
@@ -52,9 +55,9 @@ describe.each(cases)('the PDF of %s', (_, make) => {
     })
     expect(outside).toEqual([])
     // The words of the board's picture, and the names of test points on it, have rules of their own.
-    const drawn = /^(J|R|D|C|T|U|JP|F)\d+(\.\w+)?$|^\d{1,3}$|^[A-B+]$/
+    const onPicture = /^(J|R|D|C|T|U|JP|F)\d+(\.\w+)?$|^\d{1,3}$|^[A-B+]$/
     const over = pages.flatMap((_page, index) => {
-      const own = words.filter(({ page, text }) => page === index + 1 && !drawn.test(text)).map((word) => {
+      const own = words.filter(({ page, text }) => page === index + 1 && !onPicture.test(text)).map((word) => {
         const cut = (word.bottom - word.top) * shrunk
         return { ...word, top: word.top + cut, bottom: word.bottom - cut }
       }).sort((a, b) => a.top - b.top)

@@ -15,7 +15,10 @@ const styles = {
 
 const outcomeInks = { pass: inks.good, fail: inks.bad, 'beyond-repair': inks.bad, incomplete: inks.doubt } as const
 
-const linesOf = ({ pen, width }: Flow, text: string, style: Style, most = width): string[] => wrapped(text, most, (each) => pen.width(each, style))
+const linesOf = ({ pen, width }: Flow, text: string, style: Style, most = width): string[] => {
+  pen.check(text, style.face)
+  return wrapped(text, most, (each) => pen.width(each, style))
+}
 
 const writeParagraph = (flow: Flow, text: string, style: Style, after: number): void => {
   const high = flow.pen.lineHeight(style.size)

@@ -25,6 +25,7 @@ const laidOut = ({ pen }: Flow, cells: readonly Cell[], places: readonly Place[]
   const cell = cells[index] ?? ''
   const { text, weight } = typeof cell === 'string' ? { text: cell, weight: 'plain' as const } : cell
   const style: Style = { ...weights[weight], size }
+  pen.check(text, style.face)
   return { place, style, lines: wrapped(text, place.width, (each) => pen.width(each, style)) }
 })
 

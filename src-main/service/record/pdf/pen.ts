@@ -19,6 +19,8 @@ const files: Record<Face, string> = {
 
 export type Pen = {
   pdf: Pdf
+  /** A whole text, before it is broken into lines. @throws CannotPrint where the face lacks a glyph of it; what is said names the text. */
+  check: (text: string, face: Face) => void
   /** Width of a text in one line. @throws CannotPrint as `write` does. */
   width: (text: string, style: Style) => number
   /** One line; `y` is its upper edge. @throws CannotPrint where the face has no glyph. */
@@ -65,6 +67,10 @@ export const createPen = (pdf: Pdf): Pen => {
 
   return {
     pdf,
+    check: (text, face) => {
+      pdf.font(face)
+      check(text.normalize('NFC').replace(/\s/g, ' '), face)
+    },
     width: (text, style) => {
       const key = `${style.face}${style.size} ${text}`
       const before = widths.get(key)

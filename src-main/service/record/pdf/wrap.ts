@@ -7,10 +7,13 @@ const beforeUnit = new RegExp(`(?<=[\\d∞)]) (?=${unit}(?![A-Za-z]))`, 'g')
 /** What must stay on one line is joined by a space that does not break. */
 const joined = (text: string): string => text.replace(beforeUnit, joiner).replace(/± /g, `±${joiner}`).replace(/(?<=\b[kU]) = /g, `${joiner}=${joiner}`)
 
-/** Line ends of every system are one; what else has no shape of its own is a space. */
-const tidy = (text: string): string => text.normalize('NFC').replace(/\r\n?|[\u2028\u2029\u0085\v\f]/g, '\n').replace(/\t/g, ' ')
+/** Printable ASCII: nothing to tidy. */
+const isPlain = /^[ -~]*$/
 
-/** @param width of a text in one line. */
+/** Line ends of every system are one; what else has no shape of its own is a space. */
+const tidy = (text: string): string => (isPlain.test(text) ? text : text.normalize('NFC').replace(/\r\n?|[\u2028\u2029\u0085\v\f]/g, '\n').replace(/\t/g, ' '))
+
+/** @param width of a word in one line; that of a line is the sum of its words and spaces. */
 export const wrapped = (text: string, most: number, width: (text: string) => number): string[] => {
   const parts = (word: string): string[] => {
     const pieces: string[] = []
@@ -26,17 +29,20 @@ export const wrapped = (text: string, most: number, width: (text: string) => num
   }
   const linesOf = (paragraph: string): string[] => {
     const lines: string[] = []
-    let line = ''
+    const space = width(' ')
+    let [line, filled] = ['', 0]
     for (const word of joined(paragraph).split(' ').filter((each) => each !== '')) {
-      const longer = line === '' ? word : `${line} ${word}`
-      if (width(longer) <= most) {
-        line = longer
+      const wide = width(word)
+      if (filled + (line === '' ? 0 : space) + wide <= most) {
+        filled += (line === '' ? 0 : space) + wide
+        line = line === '' ? word : `${line} ${word}`
         continue
       }
       if (line !== '') lines.push(line)
-      const loose = width(word) <= most ? [word] : word.replaceAll(joiner, ' ').split(' ').flatMap((each) => (width(each) <= most ? [each] : parts(each)))
+      const loose = wide <= most ? [word] : word.replaceAll(joiner, ' ').split(' ').flatMap((each) => (width(each) <= most ? [each] : parts(each)))
       lines.push(...loose.slice(0, -1))
       line = loose.at(-1) ?? ''
+      filled = width(line)
     }
     return [...lines, line]
   }
