@@ -26,9 +26,6 @@ const certificateFault = ({ name, register: { certificate } }: Pick<Meter, 'name
 
 const moment = ({ utc }: CheckResult): number => Date.parse(utc)
 
-const failureWords = (failed: CheckResult): string =>
-  `${standardName(failed.standard)} failed on ${failed.utc.slice(0, 10)}: it read ${checkedValueWords(failed)}, should be ${shouldBeWords(failed)}. ${blockedWords}`
-
 /** The newest failed check that no later good check has answered. */
 const standingFailure = (checks: readonly CheckResult[]): CheckResult | null =>
   checks.filter((check) => checkOutcome(check) === 'failed'
@@ -47,17 +44,17 @@ export const traceable = (meter: Pick<Meter, 'id' | 'name' | 'register'>, checks
   const own = checks.filter((check) => check.meter === meter.id && moment(check) <= now)
   const failed = standingFailure(own)
   if (failed !== null) {
-    return no(failureWords(failed))
+    return no(`${standardName(failed.standard)} failed on ${failed.utc.slice(0, 10)}: it read ${checkedValueWords(failed)}, should be ${shouldBeWords(failed)}. ${blockedWords}`)
   }
   const missing = checkKinds.filter((kind) => !own.some((check) => check.standard.kind === kind && check.good && now - moment(check) <= checkHours * hourMs))
   return missing.length === 0 ? { traceable: true }
     : no(`There is no good check of ${meter.name} within ${checkHours} hours with the ${missing.map((kind) => standardWords[kind].toLowerCase()).join(' and the ')}.`)
 }
 
-/** What is said of a meter as a run starts with it, while a failed check of it stands; null where none does. @param checks of that meter. */
+/** What is said of a meter as a run starts with it, short enough for the message line, while a failed check of it stands; null where none does. @param checks of that meter. */
 export const failedCheckWarning = (checks: readonly CheckResult[]): string | null => {
   const failed = standingFailure(checks)
-  return failed === null ? null : failureWords(failed)
+  return failed === null ? null : `${standardName(failed.standard)} failed on ${failed.utc.slice(0, 10)}: values of this meter are not traceable until a good check.`
 }
 
 /** `lastValueUtc`: when its last value was taken; null or left out: none was after it began. */
