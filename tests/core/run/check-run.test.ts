@@ -101,6 +101,16 @@ describe('the check of a meter', () => {
     expect(decided(p)).toEqual(left)
     expect(failuresLeft(p.bench().context.plan, p.state())).toEqual([])
   })
+  it('an uncertainty stated with another coverage factor is brought to k = 2 before it is held against the standard', () => {
+    const p = begin()
+    p.touch('resistance', 0.2)
+    p.touch('resistance', 470.4)
+    const events = p.events().map((event) => (event.kind === 'captured' && event.uncertainty !== null ? { ...event, uncertainty: { ...event.uncertainty, U: 3, k: 3 } } : event))
+    const [check] = checksDecided(p.bench().context.plan, rebuild(events), events)
+    expect(check?.U).toBeCloseTo(2, 12)
+    // √(2² + 0.1²), U_ref = 0.1 Ω: by hand.
+    expect(check?.limit).toBeCloseTo(2.002498, 6)
+  })
   it('nothing outside the limits, nothing left behind', () => {
     const p = begin()
     p.touch('resistance', 0.2)
