@@ -50,7 +50,7 @@ it('a record and a job leave the app as the very bytes that the command line mak
   expect(table.bytes.equals(await made(json.name, 'one.csv'))).toBe(true)
 
   // The statement of a job says when it was made: the PDF is compared with what is made of the JSON inside it.
-  const job = await saved({ ofJob: { customer: filledSheet.customer, job: filledSheet.job }, as: 'pdf' })
+  const job = await saved({ ofJob: { customer: filledSheet.customer, job: filledSheet.job }, as: 'pdf', paper: 'a4' })
   expect(job.name).toBe('probewright_job_GC-2207_records.pdf')
   await made(job.name, 'job.json')
   expect(job.bytes.equals(await made('job.json', 'job-again.pdf'))).toBe(true)
