@@ -11,7 +11,7 @@ export const loadedBy = (entry: string, folder = join(root, 'out/main')): Set<st
     if (found.has(file)) continue
     found.add(file)
     if (!file.startsWith('./')) continue
-    const imports = readFileSync(join(folder, file), 'utf8').matchAll(/(?:^|[\s;}])(?:import|from)\s*\(?["']([^"'\n]+)["']/g)
+    const imports = readFileSync(join(folder, file), 'utf8').matchAll(/(?:^|[\s;}])(?:import|from)\s*\(?["']([\w@./:-]+)["']/g)
     for (const [, from = ''] of imports) due.push(from)
   }
   return found
