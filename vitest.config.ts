@@ -4,6 +4,9 @@ import { defineConfig } from 'vitest/config'
 /** Folders whose tests touch nothing outside themselves: they share a thread's modules, which saves loading them for every file. */
 const pureFolders = ['core', 'published', 'renderer']
 
+/** Files whose cases `npm test` samples; `npm run test:long` takes all of them. */
+const sampledFiles = ['tests/service/practice/whole-run.test.ts', 'tests/e2e/teach.test.ts', 'tests/e2e/colour-blind.test.ts']
+
 /** `vitest run` makes a seeded sample of each long check; `vitest run --mode long` the full counts, with the same code and pass marks. */
 export default defineConfig(({ mode }) => {
   const long = mode === 'long'
@@ -14,14 +17,15 @@ export default defineConfig(({ mode }) => {
     test: {
       reporters: [long ? 'verbose' : 'default', './tests/closing-line.ts'],
       // The files of the app wait for a technician's pace more than they work: more of them than cores.
-      maxWorkers: 6,
+      maxWorkers: 7,
       disableConsoleIntercept: long,
       projects: [
         { test: { ...timeouts, name: 'pure', include: pure, isolate: false, env: { WRITE_SCHEMAS: mode === 'schemas' ? 'yes' : 'no' } } },
         {
           // The built main process is loaded against a stand-in, named as what it is: Electron's runtime need not be here.
           resolve: { alias: { electron: fileURLToPath(new URL('tests/desktop/stand-in/electron.ts', import.meta.url)) } },
-          test: { ...timeouts, name: 'app', include: [`tests/**/*.${ending}.ts`], exclude: pure },
+          // Real ports, browsers and seconds: on a busy machine one may come late once, and is tried once more.
+          test: { ...timeouts, name: 'app', retry: long ? 0 : 1, include: [`tests/**/*.${ending}.ts`, ...(long ? sampledFiles : [])], exclude: pure, env: { LONG: long ? 'yes' : 'no' } },
         },
       ],
     },

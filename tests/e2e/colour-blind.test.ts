@@ -8,6 +8,7 @@ import { closeAfterEach } from '../bench-tools/close-after-each'
 import { openBench } from '../bench-tools/opened'
 import { chromiumIsHere } from '../bench-tools/real-browser'
 import { typeAll } from '../bench-tools/typing-hand'
+import { sampled } from '../bench-tools/sampled'
 
 const later = closeAfterEach()
 
@@ -48,7 +49,7 @@ const differingShare = (a: Seen, b: Seen): number => {
 }
 
 describe.skipIf(!chromiumIsHere)('pass and fail without colour', () => {
-  it.each(['dark', 'light'] as const)('in the %s theme: sign, word and line differ in every simulated vision', async (theme) => {
+  it.each(sampled(['dark', 'light'] as const, 1))('in the %s theme: sign, word and line differ in every simulated vision', async (theme) => {
     const { app, browser, client } = await openBench(later, { theme })
     const page = await browser.page(app.address)
     const board = (await client.ask('hello', {})).library.boards.find(({ id, revision }) => id === 'vent-driver-node' && revision === 'C')?.board

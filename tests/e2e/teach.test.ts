@@ -10,6 +10,7 @@ import { closeAfterEach } from '../bench-tools/close-after-each'
 import { openBench, openDataFolder } from '../bench-tools/opened'
 import { openPtyPair, socatIsHere } from '../bench-tools/pty-pair'
 import { chromiumIsHere } from '../bench-tools/real-browser'
+import { sampled } from '../bench-tools/sampled'
 import { digitsOn, lineMeter, mirrorMeter, shownText, type Display, type Range, type UnknownMeter } from '../core/meter/teach/unknown-meters'
 import { randomDisplay } from '../core/meter/teach/taught'
 
@@ -75,7 +76,7 @@ const factors: Record<string, number> = { n: 1e-9, µ: 1e-6, m: 1e-3, k: 1e3, M:
 const kinds: [string, UnknownMeter][] = [['a meter that sends lines', lineMeter(seededRandom(4))], ['a meter that sends a picture of its display', mirrorMeter(seededRandom(102))]]
 
 describe.skipIf(!chromiumIsHere || !socatIsHere)('teaching, in a browser', () => {
-  test.each(kinds)('%s is taught from displays alone, kept, and read', async (_, whole) => {
+  test.each(sampled(kinds, 1))('%s is taught from displays alone, kept, and read', async (_, whole) => {
     const meter: UnknownMeter = { ...whole, ranges: { ...whole.ranges, 'dc-voltage': whole.ranges['dc-voltage']?.slice(0, 2) } }
     delete meter.ranges.capacitance
     const cable = await openPtyPair()

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest'
+import { sampled } from '../../bench-tools/sampled'
 import { sampleBoard, shippedDescription } from './shipped'
 import { practise, type Practised } from './practise'
 
@@ -13,7 +14,7 @@ const passedOver = ({ bench }: Practised): string[] => {
 }
 
 describe('the technician plays a whole run on the practice meter', () => {
-  it.each([1, 2, 3])('a good board passes, every step made with one touch (seed %d)', (seed) => {
+  it.each(sampled([1, 2, 3], 1))('a good board passes, every step made with one touch (seed %d)', (seed) => {
     const run = practise([], seed)
     expect([verdict(run), failedIn(run), passedOver(run), run.refusals]).toEqual(['pass', [], [], []])
     expect(captured(run).every(({ touch }) => touch === 1)).toBe(true)
@@ -22,10 +23,10 @@ describe('the technician plays a whole run on the practice meter', () => {
   })
   it('takes less than 70 s of bench time', () => expect(practise([], 4).seconds).toBeLessThan(70))
 
-  it.each([
+  it.each(sampled<[string, string[]]>([
     ['R4:open', ['r4']], ['D5:short', ['d5-forward', 'u2-b']], ['R3:drifted=2.2', ['r3']], ['D2:reversed', ['d2-forward', 'd2-reverse']],
     ['T1.1:short', ['t1-a']], ['F1:open', ['f1']], ['D3:short', ['supply-pair', 'd3-forward']], ['U2.A:leaky=1200', ['d4-reverse', 'u2-a']],
-  ])('%s fails %j and nothing else', (fault, steps) => {
+  ], 2))('%s fails %j and nothing else', (fault, steps) => {
     const run = practise([fault], 7)
     expect([verdict(run), failedIn(run)]).toEqual(['fail', steps])
   })
@@ -50,17 +51,17 @@ describe('the technician plays a whole run on the practice meter', () => {
 describe('the other shipped boards, byte by byte', () => {
   const on = (folder: 'vent-driver-node-d' | 'soil-relay', faults: string[], seed: number): Practised =>
     practise(faults, seed, undefined, undefined, sampleBoard(folder))
-  it.each([['vent-driver-node-d', 1], ['vent-driver-node-d', 2], ['soil-relay', 1], ['soil-relay', 2], ['soil-relay', 3]] as const)('%s, good, seed %d: passes, every step with one touch', (folder, seed) => {
+  it.each(sampled([['vent-driver-node-d', 1], ['vent-driver-node-d', 2], ['soil-relay', 1], ['soil-relay', 2], ['soil-relay', 3]] as const, 1))('%s, good, seed %d: passes, every step with one touch', (folder, seed) => {
     const run = on(folder, [], seed)
     expect([verdict(run), failedIn(run), passedOver(run), run.refusals]).toEqual(['pass', [], [], []])
     expect(captured(run).every(({ touch }) => touch === 1)).toBe(true)
   })
   it('the soil relay takes less than 60 s of bench time', () => expect(on('soil-relay', [], 4).seconds).toBeLessThan(60))
-  it.each([
+  it.each(sampled([
     ['vent-driver-node-d', 'L1:open', 'fail', ['l1']], ['vent-driver-node-d', 'L1:short', 'fail', ['l1']],
     ['soil-relay', 'K1:open', 'fail', ['k1']], ['soil-relay', 'R3:open', 'fail', ['k1']], ['soil-relay', 'D3:open', 'fail', ['d3-forward']],
     ['soil-relay', 'K1-contact:short', 'fail', ['k1-contact']], ['soil-relay', 'U2.OUT:short', 'fail', ['supply-pair', 'k1']], ['soil-relay', 'D2:short', 'fail', ['supply-pair', 'd2-forward']],
-  ] as const)('%s, %s: %s at %j', (folder, fault, ends, steps) => {
+  ] as const, 2))('%s, %s: %s at %j', (folder, fault, ends, steps) => {
     const run = on(folder, [fault], 7)
     expect([verdict(run), failedIn(run)]).toEqual([ends, steps])
   })
