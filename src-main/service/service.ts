@@ -11,6 +11,7 @@ import { fitBoardId } from '../../src-core/run/fit-run'
 import { bindingProblems } from '../../src-core/settings/key-bindings'
 import { askedOfMeter } from '../../src-core/run/asked-of-meter'
 import type { BenchInput } from '../../src-core/run/conduct'
+import { askedByDial } from '../../src-core/run/facts-of'
 import { openAssets, type Assets } from './assets'
 import { createBenchKeeper } from './bench-keeper'
 import { createDispatcher, Refusal, type Dispatcher, type Handlers } from './dispatcher'
@@ -82,8 +83,7 @@ export const openService = (options: ServiceOptions): Service => {
     identified: (reply) => { identity.identified(reply) },
     cannotSet: (which) => {
       const bench = keeper.current()
-      const facts = bench?.context.facts[which]
-      if (bench !== null && facts !== undefined) keeper.put({ ...bench, context: { ...bench.context, facts: { ...bench.context.facts, [which]: { ...facts, setByApp: false } } } })
+      if (bench !== null) keeper.put(askedByDial(bench, which))
     },
   }, clock)
 

@@ -9,6 +9,7 @@ import { scpiReading } from '../../src-core/meter/scpi/reading'
 import { replyUnits } from '../../src-core/meter/scpi/replies'
 import { seconds } from '../../src-core/quantity/units'
 import { openStream } from '../../src-main/service/link/open-stream'
+import { inChunks, nextTurn } from './chunks'
 
 export type DecodeFigure = { name: string; value: number; unit: string }
 
@@ -21,20 +22,6 @@ const readingsAPass = 100_000
 const passes = 5
 const anHour = 3600
 const megabyte = 2 ** 20
-
-const inChunks = (stream: Buffer, copies: number, seed: number): Buffer[] => {
-  const random = seededRandom(seed)
-  const whole = Buffer.concat(Array.from({ length: copies }, () => stream))
-  const chunks: Buffer[] = []
-  for (let at = 0; at < whole.length;) {
-    const length = 1 + Math.floor(random() * 64)
-    chunks.push(whole.subarray(at, at + length))
-    at += length
-  }
-  return chunks
-}
-
-const nextTurn = (): Promise<void> => new Promise((resolve) => { setImmediate(resolve) })
 
 /** Seconds of processor time this process has used, all its threads together: what else the machine does is not counted. */
 const worked = (): number => {

@@ -1,11 +1,11 @@
 /** The figure parse.readings_per_s: the streams of fixtures, cut into chunks of 1 to 64 bytes, through the real path. */
 import { readFileSync } from 'node:fs'
-import { seededRandom } from '../../src-core/circuit/seeded-random'
 import { lineDecoder } from '../../src-core/meter/decode-line'
 import { linesOf } from '../../src-core/meter/framing'
 import { meterDescription, type MeterDescription } from '../../src-core/meter/description'
 import { seconds } from '../../src-core/quantity/units'
 import { frameLines } from '../../src-main/service/link/frame-lines'
+import { inChunks, nextTurn } from './chunks'
 
 export type ParseFigure = { name: 'parse.readings_per_s'; value: number; unit: string }
 
@@ -13,20 +13,6 @@ const fixture = (path: string): Buffer => readFileSync(new URL(`../../fixtures/$
 const meters = ['line-meter-a', 'line-meter-b']
 const readingsAPass = 100_000
 const passes = 5
-
-const inChunks = (stream: Buffer, copies: number, seed: number): Buffer[] => {
-  const random = seededRandom(seed)
-  const whole = Buffer.concat(Array.from({ length: copies }, () => stream))
-  const chunks: Buffer[] = []
-  for (let at = 0; at < whole.length;) {
-    const length = 1 + Math.floor(random() * 64)
-    chunks.push(whole.subarray(at, at + length))
-    at += length
-  }
-  return chunks
-}
-
-const nextTurn = (): Promise<void> => new Promise((resolve) => { setImmediate(resolve) })
 
 /** Readings that came out, and the seconds it took. The event loop turns every 64 chunks, as it does behind a port. */
 const pass = async (description: MeterDescription, chunks: Buffer[]): Promise<{ readings: number; took: number }> => {
