@@ -37,7 +37,7 @@ const valuePlaces = (value: ValueField): Placed[] => {
 }
 
 /** What `fields` looks at. */
-export const fieldPlaces = ({ fields }: FrameFraming): Placed[] => [
+export const fieldPlaces = ({ fields }: Pick<FrameFraming, 'fields'>): Placed[] => [
   ...(['function', 'prefix', 'unit', 'range'] as const).flatMap((name) => {
     const text = fields[name]
     return text === undefined ? [] : textPlaces(`framing.fields.${name}`, text)

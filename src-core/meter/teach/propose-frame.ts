@@ -1,5 +1,6 @@
 /** Proposes a description for frames: which bits are the figure, its sign and point, the function, the prefix and the annunciators. */
 import type { MeterDescription } from '../description'
+import { fieldPlaces } from '../frame-places'
 import type { FrameFields, FrameFraming, TextField, ValueField } from '../framing'
 import type { MeterFlag, MeterFunction } from '../reading'
 import { bitName, bitsAt, columnsOf, fits, isConstant, type Columns } from './bit-columns'
@@ -40,9 +41,25 @@ const fromBytes = (found: FoundFigure, words: string): Figure => {
 const fromSegments = ({ field, meaning, open }: FoundSegments): Figure =>
   ({ value: field, own: [...meaning.keys()], bits: meaning, signed: false, pointed: false, open: open.length, words: 'a picture of the display: seven segments a digit' })
 
-const figureIn = (frames: readonly Uint8Array[], columns: Columns, free: readonly number[], known: readonly Known[], counts: number): Figure | null => {
+const mostMarked = 4
+
+/** Bytes at either end that never change, and that neither a field nor the check value looks at: how many begin a frame, how many end it. */
+const marksOf = (cut: CutFrames, columns: Columns, looked: ReadonlySet<number>): { begins: number; ends: number } => {
+  const length = cut.frames[0]?.length ?? 0
+  const same = (at: number): boolean => !looked.has(at) && bytesBits([at]).every((bit) => isConstant(columns[bit] ?? ''))
+  let begins = 0
+  while (cut.indexed === null && begins < Math.min(mostMarked, length - 2) && same(begins)) begins += 1
+  let ends = 0
+  while (cut.indexed === null && ends < Math.min(mostMarked, length - begins - 1) && same(length - 1 - ends)) ends += 1
+  return { begins, ends }
+}
+
+const markBytes = (length: number, { begins, ends }: { begins: number; ends: number }): number[] =>
+  [...Array.from({ length: begins }, (_, at) => at), ...Array.from({ length: ends }, (_, at) => length - 1 - at)]
+
+const figureIn = (cut: CutFrames, columns: Columns, free: readonly number[], known: readonly Known[], counts: number): Figure | null => {
   const all = known.flatMap(({ read: { figure } }, at) => {
-    const frame = frames[at]
+    const frame = cut.frames[at]
     return isFigure(figure) && frame !== undefined ? [{ frame, figure }] : []
   })
   const most = Math.max(0, ...all.map(({ figure }) => figure.digits.length))
@@ -55,8 +72,9 @@ const figureIn = (frames: readonly Uint8Array[], columns: Columns, free: readonl
     const bcd = bcdFigure(all, each)
     if (bcd !== null) return fromBytes(bcd, 'one digit a half byte (BCD)')
   }
+  const marks = new Set(markBytes(cut.frames[0]?.length ?? 0, marksOf(cut, columns, new Set())))
   for (const each of widths) {
-    const segments = segmentsInBits(columns, free, known.map(({ read }) => shownDigits(read.figure, each)), each, largestFirstDigit(counts))
+    const segments = segmentsInBits(columns, free, marks, known.map(({ read }) => shownDigits(read.figure, each)), each, largestFirstDigit(counts))
     if (segments !== null) return fromSegments(segments)
   }
   const integer = integerFigure(all)
@@ -83,15 +101,12 @@ const overloadWhen = (columns: Columns, figure: Figure, known: readonly Known[],
 const framingOf = (cut: CutFrames, columns: Columns, figure: Figure, check: FoundCheck | null, fields: FrameFields): FrameFraming => {
   const [first] = cut.frames
   const length = first?.length ?? 0
-  const inFigure = new Set(figure.own)
-  const same = (at: number): boolean => bytesBits([at]).every((bit) => isConstant(columns[bit] ?? '') && !inFigure.has(bit))
-  let begins = 0
-  while (cut.indexed === null && begins < Math.min(4, length - 2) && same(begins)) begins += 1
-  let ends = 0
-  while (cut.indexed === null && ends < Math.min(4, length - begins - 1) && same(length - 1 - ends)) ends += 1
+  const looked = fieldPlaces({ fields }).flatMap(({ from, to }) => Array.from({ length: to - from + 1 }, (_, at) => from + at))
+  const marks = marksOf(cut, columns, new Set([...looked, ...check?.bytes ?? []]))
+  const { begins, ends } = marks
   // Inside the figure a bit that never changed is no mark of a frame; elsewhere what was never seen stays a reject.
   const isSegments = figure.value.kind === 'segments'
-  const taken = new Set([...(isSegments ? [] : figure.own), ...bytesBits(check?.bytes ?? []), ...bytesBits([...Array.from({ length: begins }, (_, at) => at), ...Array.from({ length: ends }, (_, at) => length - 1 - at)])])
+  const taken = new Set([...(isSegments ? [] : figure.own), ...bytesBits(check?.bytes ?? []), ...bytesBits(markBytes(length, marks))])
   const fixedBits = columns.flatMap((column, bit) => (isConstant(column) && !taken.has(bit) && (cut.indexed === null || (bit & 7) < 4) ? [bit] : []))
   const common = {
     ...(fixedBits.length === 0 ? {} : { fixed: bitsAt(columns, fixedBits, 0) }), ...(check === null ? {} : { check: check.check }), fields,
@@ -125,7 +140,7 @@ export const proposeFrame = (cut: CutFrames, known: readonly Known[], setup: Tea
   const check = findCheck(cut.frames)
   const checkBitsAll = new Set(bytesBits(check?.bytes ?? []))
   const all = columns.map((_, bit) => bit).filter((bit) => !checkBitsAll.has(bit) && (cut.indexed === null || (bit & 7) < 4))
-  const figure = figureIn(cut.frames, columns, all, known, setup.counts)
+  const figure = figureIn(cut, columns, all, known, setup.counts)
   if (figure === null) return { because: 'Which bits are the figure is not known yet.' }
   const own = new Set(figure.own)
   const free = all.filter((bit) => !own.has(bit))

@@ -50,14 +50,16 @@ const seenThrough = (digits: Digits, digit: number, mostFirst: number): boolean 
   return shown.length >= figuresToSettle && reachable(digit, mostFirst).every((figure) => shown.filter((each) => each === String(figure)).length >= timesEach)
 }
 
-/** A segment that never changed with the figures is found nowhere: a bit that did not change either stands in for it. */
-const soughtFor = (columns: Columns, free: readonly number[], digits: Digits, width: number, shapes: Shapes, inverted: boolean): Sought[] =>
-  Array.from({ length: width }, (_, digit) => segmentLetters.map((segment): Sought => {
+/** A segment that never changed with the figures is found nowhere: a bit that did not change either stands in for it, but rather none of a start or end. */
+const soughtFor = (columns: Columns, free: readonly number[], marks: ReadonlySet<number>, digits: Digits, width: number, shapes: Shapes, inverted: boolean): Sought[] => {
+  const rank = (bit: number): number => (marks.has(bit >> 3) ? 2 : isConstant(columns[bit] ?? '') ? 0 : 1)
+  return Array.from({ length: width }, (_, digit) => segmentLetters.map((segment): Sought => {
     const wanted = wantedAt(digits, shapes, digit, segment, inverted)
     const seen = wanted.includes(true) && wanted.includes(false)
     const candidates = free.filter((bit) => fits(columns[bit] ?? '', wanted) && (!seen || !isConstant(columns[bit] ?? '')))
-    return { digit, segment, seen, candidates: seen ? candidates : [...candidates].sort((a, b) => Number(isConstant(columns[b] ?? '')) - Number(isConstant(columns[a] ?? ''))).slice(0, 1) }
+    return { digit, segment, seen, candidates: seen ? candidates : [...candidates].sort((a, b) => rank(a) - rank(b)).slice(0, 1) }
   })).flat()
+}
 
 const nearest = (candidates: readonly number[], others: readonly number[]): number | undefined =>
   [...candidates].sort((a, b) => {
@@ -100,13 +102,14 @@ const fieldFrom = (sought: readonly Sought[], digits: Digits, width: number, sha
 
 /**
  * Null when the bits are no picture of a seven-segment display. At least three figures, or anything would fit.
+ * @param marks bytes that may be the start or the end of every frame
  * @param mostFirst largest figure the first digit can show
  */
-export const segmentsInBits = (columns: Columns, free: readonly number[], digits: Digits, width: number, mostFirst: number): FoundSegments | null => {
+export const segmentsInBits = (columns: Columns, free: readonly number[], marks: ReadonlySet<number>, digits: Digits, width: number, mostFirst: number): FoundSegments | null => {
   const figures = new Set(digits.filter((text) => text !== null))
   if (figures.size < 3) return null
   const found = [false, true].flatMap((inverted) => shapeSets.flatMap((shapes) => {
-    const first = soughtFor(columns, free, digits, width, shapes, inverted)
+    const first = soughtFor(columns, free, marks, digits, width, shapes, inverted)
     if (first.some(({ candidates }) => candidates.length === 0)) return []
     const sought = sharedOut(settled(first), shapes, mostFirst)
     if (sought.some(({ candidates }) => candidates.length === 0)) return []

@@ -164,3 +164,21 @@ test('the rows on the screen are lines cut at their end, with what differs from 
   expect(rows.at(-1)?.map(({ text }) => text).join('')).toBe('+0.4711␣V␣DV␣A··')
   expect(rows.at(-1)?.flatMap(({ changed, text }) => (changed ? [text] : []))).toEqual(['1'])
 })
+
+test('a segment that every figure lights is never taken for a bit of the end mark', () => {
+  // A first digit of 0 or 1 always lights b and c; only the overload turns them off, where no figure is shown.
+  const lit: Record<string, number> = { 0: 0x3f, 1: 0x06, 2: 0x5b, 3: 0x4f, 4: 0x66, 5: 0x6d, 6: 0x7d, 7: 0x07, 8: 0x7f, 9: 0x6f, ' ': 0, L: 0x38 }
+  const random = seededRandom(31)
+  const encode = (text: string): Uint8Array => {
+    const data = [...text].map((character, at) => (lit[character] ?? 0) | (at === 1 && text !== ' 0L ' ? 0x80 : 0))
+    return Uint8Array.from([...data, data.reduce((sum, byte) => sum + byte, 0) & 0xff, 0x0d, 0x0a])
+  }
+  const figures = Array.from({ length: 60 }, () => String(Math.floor(random() * 2000)).padStart(4, '0'))
+  const examples = [
+    ...figures.map((text): Example => ({ round: hexOfBytes(encode(text)), begins: true, shown: volts(`${text[0]}.${text.slice(1)}`) })),
+    { round: hexOfBytes(encode(' 0L ')), begins: true, shown: volts('OL') },
+  ]
+  const { description, because } = propose(examples, setupFor({ counts: 2000, ranges: { 'dc-voltage': [] }, about: '', encode: () => new Uint8Array(0) }), [], noClock)
+  expect(because).toBeNull()
+  expect(description?.framing).toMatchObject({ kind: 'frames', length: 7, end: '0d0a', check: { kind: 'sum', from: 0, to: 3, at: 4 } })
+})
