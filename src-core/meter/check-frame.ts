@@ -4,7 +4,7 @@ import { checkBits, checkBytes, type CheckValue } from './check-value'
 import type { MeterDescription } from './description'
 import { bitPlace } from './frame-bits'
 import { knownBits, leastMarked, surelyWhole } from './frame-marks'
-import { fieldPlaces, leastFrame, markPlaces } from './frame-places'
+import { fieldPlaces, leastFrame, markPlaces, markWidths } from './frame-places'
 import type { FrameFraming } from './framing'
 
 type Found = { field: string; message: string }
@@ -63,18 +63,32 @@ const checkNumbers = (check: CheckValue): [string, string][] => {
   return check.kind === 'crc' ? [...initial, ['polynomial', check.polynomial], ['finalXor', check.finalXor]] : initial
 }
 
-const checkProblems = ({ check }: FrameFraming): Found[] => {
+/** A check value that stands on bytes that never change could never be right, or says nothing. */
+const onMark = (framing: FrameFraming, { at, last }: { at: number; last: number }): 'start' | 'end' | null => {
+  const { start, end } = markWidths(framing)
+  const fromStart = (place: number): number | null => (place >= 0 ? place : framing.kind === 'frames' ? framing.length + place : null)
+  const fromEnd = (place: number): number | null => (place < 0 ? place : framing.kind === 'frames' ? place - framing.length : null)
+  const [first, back] = [fromStart(at), fromEnd(last)]
+  return first !== null && first < start ? 'start' : back !== null && end > 0 && back >= -end ? 'end' : null
+}
+
+const checkProblems = (framing: FrameFraming): Found[] => {
+  const { check } = framing
   if (check === undefined) return []
   const digits = checkBits(check) / 4
   const wide = checkNumbers(check).filter(([, hex]) => hex.length !== digits).map(([name, hex]) => ({
     field: `framing.check.${name}`, message: `"framing.check.${name}" must have ${digits} hex digits for a check value of ${digits * 4} bits; it is "${hex}".`,
   }))
   const last = check.at + checkBytes(check) - 1
+  const mark = onMark(framing, { at: check.at, last })
   const within = (at: number): boolean => at >= 0 === check.from >= 0 && at >= check.from && (at >= 0 === check.to >= 0 ? at <= check.to : check.to < 0)
   const itself = within(check.at) || within(last) || (check.from >= 0 && check.at < 0 && check.to < 0 && check.at <= check.to)
   return [
     ...wide,
     ...(itself ? [{ field: 'framing.check', message: '"framing.check" is made over its own place; let "from" and "to" leave out the bytes from "at" on.' }] : []),
+    ...(mark === null ? [] : [{
+      field: 'framing.check.at', message: `"framing.check.at" puts the check value on "framing.${mark}", whose bytes are always the same; it stands ${mark === 'end' ? 'before the end' : 'after the start'}.`,
+    }]),
   ]
 }
 

@@ -59,11 +59,16 @@ export const markPlaces = ({ fixed, check }: FrameFraming): Placed[] => [
 const spanned = (places: readonly Placed[], before: number, after: number): number => places.reduce((least, { from, to }) =>
   Math.max(least, from < 0 ? before - from : 0, to >= 0 ? to + 1 + after : 0), before + after)
 
+/** Bytes of the start and of the end that every frame carries. */
+export const markWidths = (framing: FrameFraming): { start: number; end: number } => ({
+  start: 'start' in framing ? (framing.start ?? '').length / 2 : 0, end: 'end' in framing ? (framing.end ?? '').length / 2 : 0,
+})
+
 /** The shortest frame that has every byte the description looks at: a shorter one has lost some. */
 export const leastFrame = (framing: FrameFraming): number => {
-  const start = 'start' in framing ? (framing.start ?? '').length / 2 : 0
-  const end = 'end' in framing ? (framing.end ?? '').length / 2 : 0
+  const { start, end } = markWidths(framing)
   const { check } = framing
+  const checkBetween = check !== undefined && framing.kind === 'delimited-frames' ? spanned([{ field: 'framing.check.at', from: check.at, to: check.at + checkBytes(check) - 1 }], start, end) : 0
   const checkAfter = check !== undefined && check.at < 0 ? Math.max(end, -check.at) : end
-  return Math.max(spanned(fieldPlaces(framing), start, checkAfter), spanned(markPlaces(framing), 0, 0))
+  return Math.max(checkBetween, spanned(fieldPlaces(framing), start, checkAfter), spanned(markPlaces(framing), 0, 0))
 }
