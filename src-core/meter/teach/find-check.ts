@@ -28,6 +28,9 @@ const places = (length: number, bytes: number): { from: number; to: number; at: 
 
 export type FoundCheck = { check: CheckValue; bytes: number[] }
 
+/** The last characters of every line: `digits` hex digits of a check value, and `behind` characters after them. */
+export type LineCheck = { digits: number; behind: number }
+
 type Prepared = { kind: Kind; over: ReturnType<typeof checkOver>; bytes: number; lowFirst: boolean }
 let prepared: Prepared[] | null = null
 
@@ -61,4 +64,34 @@ export const findCheck = (heard: readonly Uint8Array[]): FoundCheck | null => {
   })
   const [best] = found.sort((a, b) => (b.to - b.from) - (a.to - a.from))
   return best === undefined ? null : { check: best, bytes: Array.from({ length: checkBytes(best) }, (_, index) => best.at + index) }
+}
+
+const hexTail = /[0-9A-Fa-f]+$/
+const mostAfterHex = 1
+/** A separator in front of the digits is counted in, or not. */
+const mostBeforeHex = 1
+
+/** Null when the lines end in no hex digits that are their check value, or too few different lines tell one from chance. */
+export const findLineCheck = (heard: readonly Uint8Array[]): LineCheck | null => {
+  const lines = [...new Map(heard.map((line) => [hexOfBytes(line), line])).values()]
+  const sentIn = (line: Uint8Array, digits: number, behind: number): string | null => {
+    const text = String.fromCharCode(...line.slice(Math.max(0, line.length - behind - digits), line.length - behind))
+    return text.length === digits && hexTail.exec(text)?.[0].length === digits ? text : null
+  }
+  const holds = ({ over, bytes, lowFirst }: Prepared, behind: number, from: number, before: number): boolean => lines.every((line) => {
+    const sent = sentIn(line, bytes * 2, behind)
+    const to = line.length - behind - bytes * 2 - 1 - before
+    if (sent === null || to - from + 1 < leastCovered) return false
+    return over(line, from, to) === Number.parseInt(lowFirst ? sent.slice(2) + sent.slice(0, 2) : sent, 16)
+  })
+  const froms = Array.from({ length: farthestStart + 1 }, (_, from) => from)
+  for (let behind = 0; behind <= mostAfterHex; behind += 1) {
+    for (const each of allPrepared()) {
+      const chance = kinds.length * (mostAfterHex + 1) * (mostBeforeHex + 1) * froms.length * 2 ** (-8 * each.bytes * lines.length)
+      const changes = new Set(lines.map((line) => sentIn(line, each.bytes * 2, behind))).size > 1
+      if (!changes || chance >= mostChance) continue
+      if (froms.some((from) => [0, mostBeforeHex].some((before) => holds(each, behind, from, before)))) return { digits: each.bytes * 2, behind }
+    }
+  }
+  return null
 }

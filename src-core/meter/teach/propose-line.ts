@@ -3,6 +3,7 @@ import type { MeterDescription } from '../description'
 import { latin1, lineBytes, lineText } from '../line-bytes'
 import { unitOf, type MeterFlag, type MeterFunction, type UnitSymbol } from '../reading'
 import { functionsOf, prefixesOf, type Known } from './common-parts'
+import { findLineCheck } from './find-check'
 import type { CutLines } from './find-framing'
 import { byColumns, bySigns, type CutLine } from './line-cells'
 import { joinFunctions, rolesOf, sameEverywhere, tells, type Role } from './line-roles'
@@ -37,6 +38,13 @@ const mostListed = 12
 /** What was seen and nothing else; of what never repeats, its kind of characters. */
 const seen = (texts: readonly string[]): string =>
   distinct(texts).length <= mostListed ? `(?:${oneOf(texts)})` : `${inClass(texts)}${widthsOf(texts)}`
+
+/** The check value may be any: in the letters it was seen in. */
+const checkPattern = (digits: readonly string[], behind: readonly string[]): string => {
+  const all = digits.join('')
+  const [upper, lower] = [/[A-F]/.test(all), /[a-f]/.test(all)]
+  return `[0-9${upper || !lower ? 'A-F' : ''}${lower || !upper ? 'a-f' : ''}]${widthsOf(digits)}${behind.join('') === '' ? '' : seen(behind)}`
+}
 
 const betweenPattern = (texts: readonly string[]): string => {
   if (sameEverywhere(texts)) return escaped(texts[0] ?? '')
@@ -80,7 +88,7 @@ const pick = (roles: readonly Role[], functions: readonly MeterFunction[]): { ro
   return role?.kind === 'same' ? asGroup(index, functions.map(() => role.text)) : null
 }
 
-const describe = (cut: CutLine, lines: readonly string[], { delimiter }: CutLines, known: readonly Known[], setup: TeachSetup, functionFirst: boolean): MeterDescription | null => {
+const describe = (cut: CutLine, lines: readonly string[], { delimiter }: CutLines, known: readonly Known[], setup: TeachSetup, functionFirst: boolean, tail: string): MeterDescription | null => {
   const functions = known.map(({ shown }) => shown.function)
   const wanted = { prefix: !cut.inBaseUnit, functionFirst }
   const before = joinFunctions(rolesOf(cut.before, known, { ...wanted, functionFirst: functionFirst || cut.by === 'columns' }))
@@ -110,7 +118,7 @@ const describe = (cut: CutLine, lines: readonly string[], { delimiter }: CutLine
   }
   const wholePrefix = prefixes
   const parts = chosen.roles.map(pattern)
-  const source = `^${parts.slice(0, before.length).join('')}${valuePattern(cut, known, setup)}${parts.slice(before.length).join('')}$`
+  const source = `^${parts.slice(0, before.length).join('')}${valuePattern(cut, known, setup)}${parts.slice(before.length).join('')}${tail}$`
   const keys = new Map(functions.map((is, at): [MeterFunction, string] => [is, (chosen.texts[at] ?? '').trim()]))
   const { overload, negativeOverload } = overloadsIn(cut.value, known)
   const constantPrefix = !cut.inBaseUnit && !used.has('prefix') && known.some(({ read }) => read.prefix !== '')
@@ -127,15 +135,20 @@ const describe = (cut: CutLine, lines: readonly string[], { delimiter }: CutLine
 
 /** `fits` says whether a description reads every example as it was typed. */
 export const proposeLine = (cut: CutLines, known: readonly Known[], setup: TeachSetup, fits: (description: MeterDescription) => boolean): LineResult => {
-  const lines = cut.lines.map((line) => {
+  const whole = cut.lines.map((line) => {
     const text = latin1(line)
     const bytes = lineBytes(text)
     return bytes === null ? text : lineText(text, bytes)
   })
+  const check = findLineCheck(cut.lines)
+  const behind = check?.behind ?? 0
+  const kept = (check?.digits ?? 0) + behind
+  const lines = whole.map((line) => line.slice(0, line.length - kept))
+  const tail = check === null ? '' : checkPattern(whole.map((line) => line.slice(line.length - kept, line.length - behind)), whole.map((line) => line.slice(line.length - behind, line.length)))
   const cuts = [byColumns(lines, known), bySigns(lines, known)].flatMap((each) => (each === null ? [] : [each]))
   for (const each of cuts) {
     for (const functionFirst of [false, true]) {
-      const description = describe(each, lines, cut, known, setup, functionFirst)
+      const description = describe(each, whole, cut, known, setup, functionFirst, tail)
       if (description !== null && fits(description)) return { description }
     }
   }

@@ -11,6 +11,7 @@ import { readShown, type Shown } from '../../../../src-core/meter/teach/shown'
 import { startTeaching, teach, triedInARow, type TeachInput, type Teaching } from '../../../../src-core/meter/teach/teach'
 import { viewOfTeaching } from '../../../../src-core/meter/teach/teaching-view'
 import { openStream } from '../../../../src-main/service/link/open-stream'
+import { readOtherwise } from './read-otherwise'
 import { setupFor, teachFrom } from './taught'
 import { lineMeter, mirrorMeter, packedMeter, type Display, type UnknownMeter } from './unknown-meters'
 
@@ -181,4 +182,18 @@ test('a segment that every figure lights is never taken for a bit of the end mar
   const { description, because } = propose(examples, setupFor({ counts: 2000, ranges: { 'dc-voltage': [] }, about: '', encode: () => new Uint8Array(0) }), [], noClock)
   expect(because).toBeNull()
   expect(description?.framing).toMatchObject({ kind: 'frames', length: 7, end: '0d0a', check: { kind: 'sum', from: 0, to: 3, at: 4 } })
+})
+
+const withSum = (upper: boolean, separator: string): UnknownMeter => ({
+  counts: 6000, ranges: { 'dc-voltage': [{ decimals: 3, mark: 'V' }], resistance: [{ decimals: 3, mark: 'kΩ' }, { decimals: 1, mark: 'Ω' }] }, about: 'line with the sum of its characters in hex',
+  encode: ({ function: is, range, digits, negative, overload }) => {
+    const figure = overload ? '   OL' : `${digits.slice(0, -range.decimals)}.${digits.slice(-range.decimals)}`
+    const body = `${is === 'resistance' ? 'RES' : 'DCV'} ${negative ? '-' : '+'}${figure} ${range.mark.startsWith('k') ? 'k' : ' '}${is === 'resistance' ? 'R' : 'V'}${separator}`
+    const sum = (latin(body).reduce((total, byte) => total + byte, 0) & 0xff).toString(16).padStart(2, '0')
+    return latin(`${body}${upper ? sum.toUpperCase() : sum}\r\n`)
+  },
+})
+
+test.each([[true, ' '], [true, ' *'], [false, ' '], [false, ',']])('the check digits of a line are taken with values that were never shown (upper case %s, after “%s”)', (upper, separator) => {
+  expect(readOtherwise(withSum(upper, separator), 41, true)).toEqual([])
 })
