@@ -47,9 +47,9 @@ export const AskCard = ({ teaching }: { teaching: TeachingView }): JSX.Element =
         data-count={teaching.typed}
       >
         <p className="teach-request">
-          {ask?.words ?? (enough ? 'Enough was seen. Show any other display and type it: the description is tried on it.' : 'Nothing more can be asked for.')}
+          {ask?.words ?? (enough ? 'Enough was seen. Show a figure that was not shown yet and type it: the description is tried on it.' : 'Nothing more can be asked for.')}
         </p>
-        <p className="aside">{ask?.because ?? (enough ? (teaching.proven ? 'Read the same twice in a row. It can be kept.' : 'Two displays in a row should be read the same before it is kept.') : teaching.known.at(-1) ?? '')}</p>
+        <p className="aside">{ask?.because ?? (enough ? (teaching.proven ? 'Two figures in a row were read the same. It can be kept.' : 'Two figures in a row should be read the same before it is kept.') : teaching.known.at(-1) ?? '')}</p>
       </div>
       <form
         className="teach-fields"

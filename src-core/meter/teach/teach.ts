@@ -4,7 +4,7 @@ import { difference, roundReader } from './compare'
 import { hexOfBytes, type Example } from './example'
 import type { Proposal } from './propose'
 import type { TeachSetup } from './setup'
-import { inShownWords, readShown, type Shown } from './shown'
+import { inShownWords, isFigure, readShown, type ReadShown, type Shown } from './shown'
 import { lastRound, type Heard } from './still-bytes'
 
 /** A display typed while there was a description: whether it read the same. */
@@ -40,7 +40,11 @@ const mostBytes = 1536
 const mostExamples = 120
 /** No byte for this long: the meter is silent, and what it showed before is over. */
 const silentAfter = 5
-/** Displays that must be read the same before a description counts as tried. */
+/** Tries that are kept; older ones are forgotten. */
+const mostTried = 20
+/** More than any meter can be asked for. */
+const mostCannot = 200
+/** Different figures that must be read the same before a description counts as tried. */
 export const triesWanted = 2
 
 export const startTeaching = (setup: TeachSetup): Teaching =>
@@ -64,6 +68,13 @@ const sameShown = (a: Shown, b: Shown): boolean => a.function === b.function && 
 
 const tryOut = (description: MeterDescription, round: string, shown: Shown): Tried => ({ shown, says: difference(roundReader(description)({ round }), shown, description.flags) })
 
+/** Why a display that is read right says nothing new of the description; null when it does. */
+const provesNothing = ({ examples, tried }: Teaching, hex: string, shown: Shown, read: ReadShown): string | null => {
+  if (!isFigure(read.figure)) return 'Out of range is read right, but it tries no digit. Show a figure, and type it.'
+  const before = examples.some((each) => each.round === hex || sameShown(each.shown, shown)) || tried.some((each) => sameShown(each.shown, shown))
+  return before ? `${inShownWords(shown)} was shown before, and is read right. Show another figure, and type it.` : null
+}
+
 const takeShown = (state: Teaching, at: number, shown: Shown): Taught => {
   const read = readShown(shown)
   if ('problem' in read) return refuse(state, read.problem)
@@ -78,7 +89,9 @@ const takeShown = (state: Teaching, at: number, shown: Shown): Taught => {
   if (state.examples.length >= mostExamples) return refuse(state, `There are ${mostExamples} displays already. Take some out before typing more.`)
   const { description = null, ask = null } = state.proposal ?? {}
   const tried = description === null || state.proposedFor !== state.revision ? null : tryOut(description, hex, shown)
-  const withTry = { ...state, typed: state.typed + 1, tried: tried === null ? state.tried : [...state.tried, tried] }
+  const old = tried?.says === null ? provesNothing(state, hex, shown, read) : null
+  if (old !== null && ask === null) return refuse(state, old)
+  const withTry = { ...state, typed: state.typed + 1, tried: tried === null || old !== null ? state.tried : [...state.tried, tried].slice(-mostTried) }
   // Enough was seen and this one is read right: it tells nothing new.
   if (tried?.says === null && ask === null) return accept(withTry)
   return accept(changed({ ...withTry, examples: [...state.examples, { round: hex, begins: round.begins, shown }] }))
@@ -88,7 +101,10 @@ export const teach = (state: Teaching, input: TeachInput): Taught => {
   switch (input.kind) {
     case 'bytes': return accept(hear(state, input.at, input.bytes))
     case 'shown': return takeShown(state, input.at, input.shown)
-    case 'cannot': return accept(state.cannot.includes(input.key) ? state : changed({ ...state, cannot: [...state.cannot, input.key] }))
+    case 'cannot':
+      if (state.cannot.includes(input.key)) return accept(state)
+      if (state.cannot.length >= mostCannot) return refuse(state, 'More was said to be impossible than can be asked for. Take all displays out and begin again.')
+      return accept(changed({ ...state, cannot: [...state.cannot, input.key] }))
     case 'forget': {
       const { example } = input
       if (example === null) return accept(changed({ ...state, examples: [], cannot: [], tried: [], proposal: null }))

@@ -62,6 +62,33 @@ describe('a typed display', () => {
     expect(wrong.examples).toHaveLength(before + 1)
     expect(wrong.tried.at(-1)?.says).toContain('you typed')
   })
+  test('of the display shown before, and out of range, are read right but try nothing: another figure is asked for', () => {
+    let state = ready()
+    for (const [k, text] of ['1.234', '2.345', '-0.567', '5.178'].entries()) state = answered(all(state, [...showing(text, k * 4), { kind: 'shown', at: k * 4 + 1.2, shown: volts(text) }]).state)
+    state = answered(teach(state, { kind: 'cannot', key: 'range:dc-voltage' }).state)
+    expect(state.proposal).toMatchObject({ ask: null, because: null })
+    const before = triedInARow(state)
+    const typed = (text: string, from: number): { state: Teaching; refused: string | null } => all(state, [...showing(text, from), { kind: 'shown', at: from + 1.2, shown: volts(text) }])
+    const first = typed('3.210', 30)
+    expect([first.refused, triedInARow(first.state)]).toEqual([null, before + 1])
+    state = first.state
+    for (const [k, [text, words]] of ([['3.210', 'Show another figure'], ['2.345', 'Show another figure'], ['OL', 'Out of range is read right']] as const).entries()) {
+      const again = typed(text, 40 + k * 20)
+      expect(again.refused).toContain(words)
+      expect([triedInARow(again.state), again.state.typed, again.state.examples.length]).toEqual([before + 1, state.typed, state.examples.length])
+    }
+  })
+  test('keeps the last tries only, and no endless list of what it cannot show', () => {
+    let state = ready()
+    for (const [k, text] of ['1.234', '2.345', '-0.567', '5.178'].entries()) state = answered(all(state, [...showing(text, k * 4), { kind: 'shown', at: k * 4 + 1.2, shown: volts(text) }]).state)
+    state = answered(teach(state, { kind: 'cannot', key: 'range:dc-voltage' }).state)
+    for (let k = 0; k < 40; k += 1) state = all(state, [...showing(`4.1${10 + k}`, 100 + k * 20), { kind: 'shown', at: 101.2 + k * 20, shown: volts(`4.1${10 + k}`) }]).state
+    expect(triedInARow(state)).toBe(20)
+    let refused: string | null = null
+    for (let k = 0; k < 300 && refused === null; k += 1) ({ state, refused } = teach(state, { kind: 'cannot', key: `key ${k}` }))
+    expect(refused).toContain('begin again')
+    expect(state.cannot.length).toBeLessThan(300)
+  })
   test('a proposal made for an earlier state is not taken', () => {
     const state = all(ready(), [...showing('1.234', 0), { kind: 'shown', at: 1.2, shown: volts('1.234') }]).state
     const late = teach(state, { kind: 'proposed', proposal: propose([], state.setup, [], noClock), revision: state.revision - 1 }).state
