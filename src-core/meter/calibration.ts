@@ -8,7 +8,6 @@ export type Calibration = {
   remarks: string[]
 }
 
-const dayMs = 86_400_000
 const dayOf = (utc: string): string => utc.slice(0, 10)
 
 /** The same day of the month, that many months on; the last of the month where it has no such day. */
@@ -31,15 +30,14 @@ const remarksOf = ({ certificate, conditions }: RegisterEntry, today: string): s
 
 /**
  * The day a calibration is due still belongs to it (common practice, no source); days are counted in UTC.
- * A certificate that is not yet begun is none, but for the day by which places east of here are ahead.
+ * A certificate that is not yet begun is none.
  * @param utc the moment asked about, ISO 8601 with Z.
  */
 export const calibrationAt = (register: RegisterEntry, utc: string): Calibration => {
   const { certificate } = register
   const today = dayOf(utc)
   if (certificate === null) return { state: 'none', words: 'No calibration certificate is entered for this meter: its values are not traceable.', remarks: [] }
-  const tomorrow = dayOf(new Date(Date.parse(utc) + dayMs).toISOString())
-  if (certificate.calibrated > tomorrow) {
+  if (certificate.calibrated > today) {
     return { state: 'none', words: `The certificate of this meter, ${certificate.number}, holds from ${certificate.calibrated} only: its values are not traceable.`, remarks: [] }
   }
   const remarks = remarksOf(register, today)

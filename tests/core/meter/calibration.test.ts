@@ -1,6 +1,7 @@
 /** Whether a calibration holds: by the day, and never because nobody looked. */
 import { describe, expect, it } from 'vitest'
 import { calibrationAt, calibrationWarning, monthsAfter } from '../../../src-core/meter/calibration'
+import { calibrationHolds } from '../../../src-core/metrology/check-standards'
 import { blankRegisterEntry, certificate, type Certificate, type RegisterEntry } from '../../../src-core/meter/register'
 import { registerProblem } from '../../../src-core/meter/register-check'
 
@@ -13,10 +14,11 @@ const entry = (change: Partial<Certificate> = {}, register: Partial<RegisterEntr
 describe('the calibration of a meter', () => {
   it.each([
     ['2025-10-03T00:00:00Z', 'in-date'], ['2026-10-03T23:59:59.999Z', 'in-date'], ['2026-10-04T00:00:00Z', 'overdue'],
-    // A laboratory east of here may date its certificate a day ahead; no more.
-    ['2025-10-02T08:00:00Z', 'in-date'], ['2025-10-01T23:59:59Z', 'none'],
-  ])('at %s it is %s', (utc, state) => {
+    // A certificate dated tomorrow does not hold yet.
+    ['2025-10-02T23:59:59.999Z', 'none'], ['2025-10-01T23:59:59Z', 'none'],
+  ])('at %s it is %s, and values are traceable in date only', (utc, state) => {
     expect(calibrationAt(entry(), utc).state).toBe(state)
+    expect(calibrationHolds(made, utc)).toBe(state === 'in-date')
   })
   it('overdue is said with the day it was due', () => {
     expect(calibrationAt(entry(), '2026-11-29T10:00:00Z').words).toBe('Calibration of this meter was due on 2026-10-03: its values are not traceable.')
