@@ -5,7 +5,7 @@ import { createTones, type Tones } from '../sound/tones'
 import { createSpeaker, type Speaker } from '../voice/speaker'
 import { voiceHere } from '../voice/web-speech'
 import type { Voice } from '../voice/voice'
-import { initialState, reduce, type AppState, type Happening, type Message, type Screen } from './state'
+import { initialState, reduce, type AppState, type Happening, type Message, type Screen, type ToTeach } from './state'
 import type { LiveView } from '../../src-core/run/view'
 
 export type Session = {
@@ -15,6 +15,8 @@ export type Session = {
   /** Sends a command whose failure belongs on the message line. */
   order: (...command: Parameters<Call>) => void
   go: (screen: Screen) => void
+  /** To the teaching of the meter on this port. */
+  teach: (from: ToTeach) => void
   say: (text: string, kind: Message['kind']) => void
   hush: () => void
   tones: Tones
@@ -94,6 +96,7 @@ export const openSession = (bridge: Bridge): Session => {
     call: connection.call,
     order: (...command) => { connection.call(...command).catch((error: Error) => say(error.message, 'problem')) },
     go: (screen) => apply({ kind: 'go', screen }),
+    teach: (from) => apply({ kind: 'teach', from }),
     say,
     hush: () => apply({ kind: 'hush' }),
     tones,

@@ -1,5 +1,6 @@
 /** What the screen knows: a plain reducer over what the service said. It holds nothing that is not told again by hello. */
 import type { EventPayload, LibraryView, LinkView } from '../../src-core/contract'
+import type { PortSettings } from '../../src-core/meter/description'
 import type { BenchView, LiveView } from '../../src-core/run/view'
 import { usualBenchSettings, type BenchSettings } from '../../src-core/settings/bench-settings'
 import type { Hello, ServiceEvent } from '../connection/connection'
@@ -7,6 +8,9 @@ import type { Hello, ServiceEvent } from '../connection/connection'
 export type Screen = 'start' | 'bench' | 'boards' | 'meters' | 'records' | 'sound-and-keys' | 'teach'
 export type Message = { text: string; kind: 'note' | 'problem'; number: number }
 export type Service = { status: 'connecting' } | { status: 'up' } | { status: 'down'; again: number }
+
+/** What is known of the port of a meter that no description fits. */
+export type ToTeach = { path: string; port: PortSettings | null }
 
 export type AppState = {
   service: Service
@@ -30,6 +34,10 @@ export type AppState = {
   /** An unknown meter that is being taught. */
   teaching: EventPayload<'teaching'>
   heard: EventPayload<'heard'> | null
+  /** What was typed or found on Connect before teaching began. */
+  toTeach: ToTeach | null
+  /** Where the run on the bench was begun: it goes back there. */
+  begunOn: Screen
 }
 
 export type Happening =
@@ -37,6 +45,7 @@ export type Happening =
   | { kind: 'down'; again: number }
   | { kind: 'event'; event: ServiceEvent }
   | { kind: 'go'; screen: Screen }
+  | { kind: 'teach'; from: ToTeach }
   | { kind: 'say'; text: string; as: Message['kind'] }
   | { kind: 'hush' }
 
@@ -56,17 +65,23 @@ export const initialState: AppState = {
   message: null,
   teaching: null,
   heard: null,
+  toTeach: null,
+  begunOn: 'start',
 }
 
 /** A run that has just come to the bench brings its screen; one that has gone takes it away. */
 const screenFor = (state: AppState, bench: BenchView | null): Screen => {
   if (bench !== null && bench.run !== state.bench?.run) return 'bench'
-  if (bench === null && state.screen === 'bench') return 'start'
+  if (bench === null && state.screen === 'bench') return state.begunOn
   return state.screen
 }
 
+/** Only the Meters screen begins runs of its own; where the page was opened anew nobody knows. */
+const begunOn = (state: AppState, bench: BenchView | null): Screen =>
+  (bench === null || bench.run === state.bench?.run ? state.begunOn : state.service.status === 'up' && state.screen === 'meters' ? 'meters' : 'start')
+
 const withBench = (state: AppState, bench: BenchView | null): AppState =>
-  ({ ...state, bench, screen: screenFor(state, bench) })
+  ({ ...state, bench, screen: screenFor(state, bench), begunOn: begunOn(state, bench) })
 
 const withMessage = (state: AppState, text: string, kind: Message['kind']): AppState =>
   ({ ...state, message: { text, kind, number: (state.message?.number ?? 0) + 1 } })
@@ -100,6 +115,7 @@ export const reduce = (state: AppState, happening: Happening): AppState => {
     case 'down': return { ...state, exporting: null, recognising: null, live: initialState.live, service: { status: 'down', again: happening.again } }
     case 'event': return withEvent(state, happening.event)
     case 'go': return { ...state, screen: happening.screen }
+    case 'teach': return { ...state, screen: 'teach', toTeach: happening.from }
     case 'say': return withMessage(state, happening.text, happening.as)
     case 'hush': return { ...state, message: null }
   }

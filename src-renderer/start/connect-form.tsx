@@ -16,11 +16,12 @@ type Draft = { meter: string | null; path: string | null; description: string | 
 const otherMeter = ''
 
 export const ConnectForm = (): JSX.Element => {
-  const { call, go } = useSession()
+  const { call, teach } = useSession()
   const library = useApp((state) => state.library)
   const link = useApp((state) => state.link)
   const [ports, setPorts] = useState<Ports | null>(null)
   const [draft, setDraft] = useState<Draft>({ meter: null, path: null, description: null, name: '', port: null })
+  const [heard, setHeard] = useState<{ path: string; at: PortSettings | null } | null>(null)
   const [busy, setBusy] = useState(false)
   const [fault, setFault] = useState<string | null>(null)
 
@@ -167,7 +168,7 @@ export const ConnectForm = (): JSX.Element => {
           ))}
         </select>
       </label>
-      <RecognisePort path={path.trim()} disabled={busy} choose={(found) => submit({ description: found.description, port: found.settings })} />
+      <RecognisePort path={path.trim()} disabled={busy} choose={(found) => submit({ description: found.description, port: found.settings })} hear={(on, at) => setHeard({ path: on, at })} />
       {chosen === undefined && (
         <label className="field">
           <span>Name</span>
@@ -203,7 +204,7 @@ export const ConnectForm = (): JSX.Element => {
       </button>
       <p className="aside">
         None fits?{' '}
-        <button type="button" className="quiet-act" data-testid="teach" onClick={() => go('teach')}>
+        <button type="button" className="quiet-act" data-testid="teach" onClick={() => teach({ path: path.trim(), port: draft.port ?? (heard?.path === path.trim() ? heard.at : null) })}>
           Teach this meter
         </button>
       </p>

@@ -10,8 +10,10 @@ type State = { kind: 'idle' } | { kind: 'busy' } | { kind: 'fault'; words: strin
 
 const signs = { sure: 'good', likely: 'doubtful', perhaps: 'warn' } as const
 
-/** @param choose connects with what was found. */
-export const RecognisePort = ({ path, disabled, choose }: { path: string; disabled: boolean; choose: (found: Found) => void }): JSX.Element => {
+type Props = { path: string; disabled: boolean; choose: (found: Found) => void; hear: (path: string, at: Outcome['heardAt']) => void }
+
+/** @param choose connects with what was found. @param hear is told how the port was set when it spoke. */
+export const RecognisePort = ({ path, disabled, choose, hear }: Props): JSX.Element => {
   const { call } = useSession()
   const progress = useApp((state) => state.recognising)
   const lost = useLost()
@@ -29,7 +31,11 @@ export const RecognisePort = ({ path, disabled, choose }: { path: string; disabl
     const mine = turn.current
     setState({ kind: 'busy' })
     call('recognise', { path, ask }).then(
-      (outcome) => { if (mine === turn.current) setState({ kind: 'done', path, outcome }) },
+      (outcome) => {
+        if (mine !== turn.current) return
+        setState({ kind: 'done', path, outcome })
+        hear(path, outcome.heardAt)
+      },
       (error: Error) => { if (mine === turn.current) setState({ kind: 'fault', words: error.message }) },
     )
   }

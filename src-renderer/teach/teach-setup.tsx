@@ -20,8 +20,12 @@ export const TeachSetupForm = (): JSX.Element => {
   const teaching = useApp((state) => state.teaching)
   const link = useApp((state) => state.link)
   const [ports, setPorts] = useState<Ports | null>(null)
-  const [path, setPath] = useState<string | null>(null)
-  const [setup, setSetup] = useState<TeachSetup>(teaching?.setup ?? usual)
+  const from = useApp((state) => state.toTeach)
+  const [path, setPath] = useState<string | null>(from === null || from.path === '' ? null : from.path)
+  const [setup, setSetup] = useState<TeachSetup>(() => {
+    const known = teaching?.setup ?? usual
+    return from === null || from.port === null ? known : { ...known, port: { ...known.port, ...from.port } }
+  })
   const [counts, setCounts] = useState(String(setup.counts))
   const [fault, setFault] = useState<string | null>(null)
   const [busy, setBusy] = useState(false)

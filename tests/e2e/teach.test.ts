@@ -85,8 +85,10 @@ describe.skipIf(!chromiumIsHere || !socatIsHere)('teaching, in a browser', () =>
     const { app, client, browser } = await openBench(later, { dataFolder })
     const scripted = startMeter(meter, cable.write)
     const page = await browser.page(app.address)
+    await page.getByTestId('port-path').fill(cable.appEnd)
     await page.getByTestId('teach').click()
-    await page.getByTestId('teach-path').fill(cable.appEnd)
+    // What was typed on Connect is not asked for again.
+    expect(await page.getByTestId('teach-path').inputValue()).toBe(cable.appEnd)
     await page.getByTestId('teach-name').fill('Drawer meter')
     await page.getByTestId('teach-counts').fill(String(meter.counts))
     await page.getByTestId('teach-has-continuity').uncheck()

@@ -37,6 +37,19 @@ describe('which screen is shown', () => {
     expect(told(told(initialState, bench('one')), null).screen).toBe('start')
     expect(told(reduce(told(initialState, bench('one')), { kind: 'go', screen: 'boards' }), null).screen).toBe('boards')
   })
+
+  it('a check begun on Meters goes back to Meters when it is left, and the next run begun on Start to Start', () => {
+    const up: AppState = { ...initialState, service: { status: 'up' } }
+    const onMeters = reduce(up, { kind: 'go', screen: 'meters' })
+    const left = told(told(onMeters, bench('check')), null)
+    expect(left.screen).toBe('meters')
+    expect(told(told(reduce(left, { kind: 'go', screen: 'start' }), bench('one')), null).screen).toBe('start')
+  })
+
+  it('teaching begins with the port and the speed that were known on Connect', () => {
+    const from = { path: '/dev/ttyUSB1', port: { baud: 4800, dataBits: 7, parity: 'even', stopBits: 1 } } as const
+    expect(reduce(initialState, { kind: 'teach', from })).toMatchObject({ screen: 'teach', toTeach: from })
+  })
 })
 
 describe('messages', () => {

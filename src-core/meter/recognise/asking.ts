@@ -98,7 +98,7 @@ export const openAsking = (all: readonly MeterDescription[], start: Seconds): Se
     const settings = new Set(askings.slice(0, at + 1).map(({ port }) => JSON.stringify(port))).size
     const silent = bytes === 0 ? 'Nothing answered.' : `${bytes} bytes came back, but they are no answer that a description knows.`
     const outcome: RecogniseOutcome = {
-      found: all, ask: null, seconds: lasted,
+      found: all, ask: null, seconds: lasted, heardAt: all[0]?.settings ?? null,
       words: all.length > 0 ? foundWords(all)
         : `No description fits: ${questions} questions were asked, at ${settings} port settings. ${silent} Is the meter on? Teach the app this meter, or write a description.`,
     }

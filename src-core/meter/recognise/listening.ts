@@ -5,7 +5,7 @@ import { openBursts, type Bursts } from './bursts'
 import { confidenceOf, type Candidate } from './confidence'
 import { openJudge, type Judge } from './judge'
 import { formatOf, formatWords, heardWith, readingsOf, soundsAlike } from './line-format'
-import { asRecognised, foundWords, isPrintable, noneWords, ranked, withinSeconds, type Heard, type RecogniseOutcome } from './outcome'
+import { asRecognised, foundWords, isPrintable, noneWords, ranked, textHeardAt, withinSeconds, type Heard, type RecogniseOutcome } from './outcome'
 import { linesFor, ordered, placesFor, samePlace, speedsFor, type Place } from './places'
 import type { Search, Step } from './search'
 import { speedHints, type SpeedHint, type SpeedHints } from './speed-hint'
@@ -55,8 +55,8 @@ export const openListening = (all: readonly MeterDescription[], ask: string | nu
     const found = ranked(candidates).map((each) => asRecognised(each))
     const nothing = !anyByte
     const outcome: RecogniseOutcome = found.length > 0
-      ? { found, words: foundWords(found), ask: null, seconds: lasted }
-      : { found, words: noneWords(heard, lasted), ask: nothing ? ask : null, seconds: lasted }
+      ? { found, words: foundWords(found), ask: null, seconds: lasted, heardAt: found[0]?.settings ?? null }
+      : { found, words: noneWords(heard, lasted), ask: nothing ? ask : null, seconds: lasted, heardAt: textHeardAt(heard) }
     return { kind: 'over', outcome }
   }
   const stepFor = ({ place }: Now): Step => ({

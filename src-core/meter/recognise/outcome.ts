@@ -1,6 +1,7 @@
 /** What came of recognising, in words: the descriptions that fit, or that none does and what was heard. */
 import { z } from 'zod'
 import { dialWords, valueInWords } from '../../run/words'
+import { portSettings, type PortSettings } from '../description'
 import type { Reading } from '../reading'
 import { better, recognised, type Candidate, type Recognised } from './confidence'
 import { formatWords } from './line-format'
@@ -13,6 +14,8 @@ export const recogniseOutcome = z.strictObject({
   /** What to ask the technician before any byte is sent; null when there is nothing to ask. */
   ask: z.string().nullable(),
   seconds: z.number(),
+  /** How the port was set when it spoke most like a meter; null when nothing did. */
+  heardAt: portSettings.nullable(),
 })
 export type RecogniseOutcome = z.infer<typeof recogniseOutcome>
 
@@ -60,12 +63,20 @@ const toTeach = 'Teach the app this meter, or write a description and put its fi
 /** Ninety of a hundred bytes being letters, figures and line ends is no accident. */
 const isText = 0.9
 
+const likestText = (heard: readonly Heard[]): Heard | undefined => heard.filter(({ bytes }) => bytes >= 16).sort((a, b) => b.printable - a.printable)[0]
+
+/** Where what was heard looks like text, though no description fits it. */
+export const textHeardAt = (heard: readonly Heard[]): PortSettings | null => {
+  const text = likestText(heard)
+  return text !== undefined && text.printable >= isText ? { baud: text.baud, ...text.format } : null
+}
+
 export const noneWords = (heard: readonly Heard[], seconds: number): string => {
   const spoken = heard.filter(({ bytes }) => bytes > 0)
   if (spoken.length === 0) return `Nothing speaks on this port by itself: no byte in ${seconds.toFixed(1)} s at ${heard[0]?.baud ?? 0} baud. Is the meter on, and its output turned on?`
   const fullest = [...spoken].sort((a, b) => b.bytes / b.seconds - a.bytes / a.seconds)
   const rates = fullest.slice(0, 4).map(({ baud, bytes, seconds: lasted }) => `${Math.round(bytes / lasted)} bytes a second at ${baud} baud`)
-  const text = spoken.filter(({ bytes }) => bytes >= 16).sort((a, b) => b.printable - a.printable)[0]
+  const text = likestText(spoken)
   const looks = text !== undefined && text.printable >= isText ? `At ${text.baud} baud they look like text.` : 'At no speed do they look like text.'
   const speeds = [...new Set(heard.map(({ baud }) => baud))].length
   return `Bytes arrive, but no description fits them at any of ${counted(speeds, 'speed')}. Heard: ${rates.join(', ')}. ${looks} ${toTeach}`

@@ -2,6 +2,7 @@
 import { describe, expect, it } from 'vitest'
 import { openReceiver } from '../../../../fixtures/line/receiver'
 import { sent } from '../../../../fixtures/line/wire'
+import { textHeardAt, type Heard } from '../../../../src-core/meter/recognise/outcome'
 import { better, confidenceOf, type Candidate } from '../../../../src-core/meter/recognise/confidence'
 import { openJudge } from '../../../../src-core/meter/recognise/judge'
 import { formatOf, heardWith, plainFormat, readAgain, readingsOf } from '../../../../src-core/meter/recognise/line-format'
@@ -81,5 +82,14 @@ describe('a wrong speed', () => {
     expect(after).toHaveLength(places.length)
     expect(after.slice(0, 2).map(({ baud }) => baud)).toEqual([1200, 1200])
     expect(ordered(places, 9600, { kind: 'faster' })[0]?.baud).toBe(115200)
+  })
+})
+
+describe('where no description fits', () => {
+  const place = (baud: number, bytes: number, printable: number): Heard => ({ baud, format: { dataBits: 7, parity: 'even', stopBits: 1 }, bytes, seconds: 1, printable })
+  it('the settings at which the bytes look like text are handed on to teaching; without any such there are none', () => {
+    expect(textHeardAt([place(9600, 40, 0.4), place(2400, 30, 0.97), place(1200, 8, 1)])).toEqual({ baud: 2400, dataBits: 7, parity: 'even', stopBits: 1 })
+    expect(textHeardAt([place(9600, 40, 0.4)])).toBeNull()
+    expect(textHeardAt([])).toBeNull()
   })
 })
