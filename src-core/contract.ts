@@ -139,7 +139,8 @@ export const commands = {
   /** The checks of a meter, whether its values are traceable now, and the runs that a failed check put under review. */
   'check-history': {
     input: z.strictObject({ meter: text(64) }),
-    output: z.strictObject({ traceability, checks: z.array(checkResult), review: z.strictObject({ total: z.number().int(), runs: z.array(runEntry) }) }),
+    /** `failed`: a check that failed and stands, in a sentence for beside the meter; null where none does. */
+    output: z.strictObject({ traceability, failed: z.string().nullable(), checks: z.array(checkResult), review: z.strictObject({ total: z.number().int(), runs: z.array(runEntry) }) }),
   },
   'press': { input: z.strictObject({ key: z.enum(['confirm', 'again', 'back', 'pause', 'resume', 'found', 'same-meter', 'other-meter']) }), output: nothing },
   /** What the meter shows, read by eye, for this touch of this step: one that came too late is for no other. */

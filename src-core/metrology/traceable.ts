@@ -13,8 +13,6 @@ export type Traceability = z.infer<typeof traceability>
 export const checkHours = 12
 const hourMs = 3_600_000
 
-const no = (because: string): Traceability => ({ traceable: false, because })
-
 /** Null, or what speaks against the meter's own certificate. */
 const certificateFault = ({ name, register: { certificate } }: Pick<Meter, 'name' | 'register'>, at: string): string | null => {
   if (certificate === null) return `${name} has no calibration certificate in the register.`
@@ -34,21 +32,21 @@ const standingFailure = (checks: readonly CheckResult[]): CheckResult | null =>
 
 /**
  * True only with a certificate in date that does not say “outside specification”, no failed check that a good one
- * has not answered, and a good check of resistor and diode within 12 hours before.
+ * has not answered, and a good check of resistor and diode within 12 hours before; `because` says everything that speaks against it.
  * @param checks every check of the shop; those of other meters and later ones do not count. @param at UTC.
  */
 export const traceable = (meter: Pick<Meter, 'id' | 'name' | 'register'>, checks: readonly CheckResult[], at: string): Traceability => {
-  const fault = certificateFault(meter, at)
-  if (fault !== null) return no(fault)
   const now = Date.parse(at)
   const own = checks.filter((check) => check.meter === meter.id && moment(check) <= now)
   const failed = standingFailure(own)
-  if (failed !== null) {
-    return no(`${standardName(failed.standard)} failed on ${failed.utc.slice(0, 10)}: it read ${checkedValueWords(failed)}, should be ${shouldBeWords(failed)}. ${blockedWords}`)
-  }
-  const missing = checkKinds.filter((kind) => !own.some((check) => check.standard.kind === kind && check.good && now - moment(check) <= checkHours * hourMs))
-  return missing.length === 0 ? { traceable: true }
-    : no(`There is no good check of ${meter.name} within ${checkHours} hours with the ${missing.map((kind) => standardWords[kind].toLowerCase()).join(' and the ')}.`)
+  const missing = checkKinds.filter((kind) => kind !== failed?.standard.kind
+    && !own.some((check) => check.standard.kind === kind && check.good && now - moment(check) <= checkHours * hourMs))
+  const reasons = [
+    certificateFault(meter, at),
+    failed === null ? null : `${standardName(failed.standard)} failed on ${failed.utc.slice(0, 10)}: it read ${checkedValueWords(failed)}, should be ${shouldBeWords(failed)}. ${blockedWords}`,
+    missing.length === 0 ? null : `There is no good check of ${meter.name} within ${checkHours} hours with the ${missing.map((kind) => standardWords[kind].toLowerCase()).join(' and the ')}.`,
+  ].filter((each) => each !== null)
+  return reasons.length === 0 ? { traceable: true } : { traceable: false, because: reasons.join(' ') }
 }
 
 /** What is said of a meter as a run starts with it, short enough for the message line, while a failed check of it stands; null where none does. @param checks of that meter. */

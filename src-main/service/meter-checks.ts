@@ -4,7 +4,7 @@ import { benchRunPlan, isBenchRun } from '../../src-core/run/bench-runs'
 import { checkBoardId, failuresLeft } from '../../src-core/run/check-run'
 import { checkOutcome, type CheckResult } from '../../src-core/metrology/check-standards'
 import { rebuild, type RunState } from '../../src-core/run/state'
-import { reviewSpans, reviewWords, traceable, underReview } from '../../src-core/metrology/traceable'
+import { failedCheckWarning, reviewSpans, reviewWords, traceable, underReview } from '../../src-core/metrology/traceable'
 import { Refusal } from './dispatcher'
 import type { CheckStore } from './store/check-store'
 import type { RunList } from './store/run-list'
@@ -63,6 +63,7 @@ export const checkHistory = ({ runs, list, shop, checks }: Stores, id: string, u
   return {
     // A clock that was set back must not make a failed check lie in the future.
     traceability: traceable(meter, own, newest > utc ? newest : utc),
+    failed: failedCheckWarning(own),
     checks: own.slice(-shownChecks), review: { total: doubted.length, runs: doubted.slice(0, shownRuns).flatMap((row) => { const entry = list.entry(row.run); return entry === null ? [] : [entry] }) },
   }
 }

@@ -37,7 +37,7 @@ export const LinkPanel = ({ scans = false }: { scans?: boolean }): JSX.Element =
       </p>
       {link.identification !== null && <p className="aside">It says it is “{link.identification}”.</p>}
       <WhichMeter scans={scans} />
-      {meter !== undefined && <CalibrationNotice key={meter.id} register={meter.register} />}
+      {meter !== undefined && <CalibrationNotice key={meter.id} meter={meter} />}
       {link.status === 'silent' && (
         <p className="form-fault" role="status">
           <Sign name="warn" /> {link.message ?? 'The meter sends nothing. Is it on, and its output turned on?'}

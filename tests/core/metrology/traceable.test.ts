@@ -56,6 +56,12 @@ describe('traceable', () => {
     const checks = [checkOf('resistor', 480, '2026-11-20T08:00:00.000Z'), checkOf('diode', 0.6, at('08:00:00'), 0.01)]
     expect(because(traceable(ownMeter, checks, at('09:00:00')))).toMatch(/failed on 2026-11-20/)
   })
+  it('every reason is given: an overdue calibration hides neither a failed check nor a missing one', () => {
+    const checks = [...goodPair(at('08:00:00')).filter(({ standard }) => standard.kind === 'resistor'), checkOf('resistor', 480, at('10:00:00'))]
+    expect(because(traceable(withCertificate({ due: '2026-11-28' }), checks, at('10:30:00')))).toBe(
+      'The calibration of Bench meter was due on 2026-11-28. Check resistor CR-1 failed on 2026-11-29: it read 480.0 Ω, should be 470.0 Ω ± 1.9 Ω. '
+      + 'Values of this meter are not traceable until a good check. There is no good check of Bench meter within 12 hours with the check diode.')
+  })
   it('a new certificate of the standard does not hide what failed against the old one', () => {
     const again: CheckStandards = { ...standards, resistor: standards.resistor === null ? null : { ...standards.resistor, certificateNumber: 'L-2301' } }
     const failed = [...goodPair(at('08:00:00')), checkOf('resistor', 480, at('10:00:00'))]
