@@ -5,35 +5,35 @@ import { checkOver, checkTester, type CheckValue } from '../../src-core/meter/ch
 const nine = new TextEncoder().encode('123456789')
 const place = { from: 0, to: 8, at: 9 } as const
 
-type Crc = [name: string, bits: 8 | 16, polynomial: string, initial: string, reflectIn: boolean, reflectOut: boolean, finalXor: string, check: number]
+type Crc = [bits: 8 | 16, polynomial: string, initial: string, reflectIn: boolean, reflectOut: boolean, finalXor: string, check: number]
 
 /** Parameters and check values: Greg Cook, “Catalogue of parametrised CRC algorithms”, from memory. */
 const catalogue: Crc[] = [
-  ['CRC-8/SMBUS', 8, '07', '00', false, false, '00', 0xf4],
-  ['CRC-8/MAXIM-DOW', 8, '31', '00', true, true, '00', 0xa1],
-  ['CRC-8/ROHC', 8, '07', 'ff', true, true, '00', 0xd0],
-  ['CRC-8/SAE-J1850', 8, '1d', 'ff', false, false, 'ff', 0x4b],
-  ['CRC-8/I-432-1', 8, '07', '00', false, false, '55', 0xa1],
-  ['CRC-16/ARC', 16, '8005', '0000', true, true, '0000', 0xbb3d],
-  ['CRC-16/MODBUS', 16, '8005', 'ffff', true, true, '0000', 0x4b37],
-  ['CRC-16/IBM-3740', 16, '1021', 'ffff', false, false, '0000', 0x29b1],
-  ['CRC-16/XMODEM', 16, '1021', '0000', false, false, '0000', 0x31c3],
-  ['CRC-16/KERMIT', 16, '1021', '0000', true, true, '0000', 0x2189],
-  ['CRC-16/IBM-SDLC', 16, '1021', 'ffff', true, true, 'ffff', 0x906e],
-  ['CRC-16/GENIBUS', 16, '1021', 'ffff', false, false, 'ffff', 0xd64e],
-  ['CRC-16/DNP', 16, '3d65', '0000', true, true, 'ffff', 0xea82],
+  [8, '07', '00', false, false, '00', 0xf4],
+  [8, '31', '00', true, true, '00', 0xa1],
+  [8, '07', 'ff', true, true, '00', 0xd0],
+  [8, '1d', 'ff', false, false, 'ff', 0x4b],
+  [8, '07', '00', false, false, '55', 0xa1],
+  [16, '8005', '0000', true, true, '0000', 0xbb3d],
+  [16, '8005', 'ffff', true, true, '0000', 0x4b37],
+  [16, '1021', 'ffff', false, false, '0000', 0x29b1],
+  [16, '1021', '0000', false, false, '0000', 0x31c3],
+  [16, '1021', '0000', true, true, '0000', 0x2189],
+  [16, '1021', 'ffff', true, true, 'ffff', 0x906e],
+  [16, '1021', 'ffff', false, false, 'ffff', 0xd64e],
+  [16, '3d65', '0000', true, true, 'ffff', 0xea82],
 ]
 
-const crc = ([, bits, polynomial, initial, reflectIn, reflectOut, finalXor]: Crc): CheckValue =>
+const crc = ([bits, polynomial, initial, reflectIn, reflectOut, finalXor]: Crc): CheckValue =>
   ({ kind: 'crc', bits, polynomial, initial, reflectIn, reflectOut, finalXor, ...place })
 
 describe('a CRC by its parameters', () => {
-  it.each(catalogue)('%s gives the catalogue’s value for "123456789"', (...each) => {
-    expect(checkOver(crc(each))(nine, 0, 8)).toBe(each[7])
+  it.each(catalogue)('%i bits, polynomial %s, initial %s, reflected in %s and out %s, final xor %s: gives the catalogue’s value for "123456789"', (...each) => {
+    expect(checkOver(crc(each))(nine, 0, 8)).toBe(each[6])
   })
 
-  it.each(catalogue)('%s: a frame with it is right, and wrong after any one bit turns', (...each) => {
-    const bytes = each[1] === 8 ? [each[7]] : [each[7] >> 8, each[7] & 0xff]
+  it.each(catalogue)('%i bits, polynomial %s, initial %s, reflected in %s and out %s, final xor %s: a frame with it is right, and wrong after any one bit turns', (...each) => {
+    const bytes = each[0] === 8 ? [each[6]] : [each[6] >> 8, each[6] & 0xff]
     const frame = Uint8Array.from([...nine, ...bytes])
     const right = checkTester(crc(each))
     expect(right(frame)).toBe(true)
@@ -45,12 +45,12 @@ describe('a CRC by its parameters', () => {
   })
 
   it('is found low byte first, and as hexadecimal digits', () => {
-    const arc = catalogue.find(([name]) => name === 'CRC-16/ARC')
-    if (arc === undefined) throw new Error('CRC-16/ARC is not in the list.')
-    const lowFirst = checkTester({ ...crc(arc), order: 'low-first' })
+    const plain = catalogue.find(([bits, polynomial, initial]) => bits === 16 && polynomial === '8005' && initial === '0000')
+    if (plain === undefined) throw new Error('The polynomial 8005 from 0000 is not in the list.')
+    const lowFirst = checkTester({ ...crc(plain), order: 'low-first' })
     expect(lowFirst(Uint8Array.from([...nine, 0x3d, 0xbb]))).toBe(true)
     expect(lowFirst(Uint8Array.from([...nine, 0xbb, 0x3d]))).toBe(false)
-    const digits = checkTester({ ...crc(arc), sentAs: 'hex-digits' })
+    const digits = checkTester({ ...crc(plain), sentAs: 'hex-digits' })
     expect(digits(Uint8Array.from([...nine, ...new TextEncoder().encode('BB3d')]))).toBe(true)
     expect(digits(Uint8Array.from([...nine, ...new TextEncoder().encode('BB3G')]))).toBe(false)
   })
