@@ -106,6 +106,8 @@ const readArgs = (args: readonly string[], calledFrom: string): Asked => {
   }
 }
 
+const unknownKeyWords = 'Whose key it is, the files cannot say. Get the public key from the shop itself, compare its figures with those above, and name its file with --key FILE.'
+
 export const verifyCommand = async (args: readonly string[], { calledFrom, print, complain }: Surroundings): Promise<number> => {
   const { files, keys: named, dataFolder } = readArgs(args, calledFrom)
   const own = named.length > 0 ? { keys: named.map((each) => keyIn(resolve(calledFrom, each), each)), problems: [] } : knownKeys(dataFolder)
@@ -128,6 +130,7 @@ export const verifyCommand = async (args: readonly string[], { calledFrom, print
   for (const { name, unreadable: why } of unreadable) print(`${name}: not a record. ${why}`)
   for (const fault of found.faults) print(`BROKEN CHAIN: ${fault}`)
   for (const note of found.notes) print(note)
+  if (found.files.some(({ verdict }) => verdict === 'key-unknown')) print(unknownKeyWords)
   const codes = [exitCodes[found.verdict], ...(pages.some(({ are }) => are === 'changed') ? [exitCodes.changed] : []), ...(unreadable.length > 0 ? [exitCodes['not-a-record']] : [])]
   return codes.find((code) => code === 1) ?? codes.find((code) => code === 3) ?? codes.find((code) => code === 5) ?? codes[0] ?? 0
 }

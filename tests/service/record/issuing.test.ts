@@ -97,7 +97,7 @@ describe('a record', () => {
     expect(recordSchema.parse(JSON.parse(readFileSync(one, 'utf8')))).toMatchObject({ record: { number: entry.number } })
     expect(await verified(dataFolder, one)).toMatchObject({ code: 0, printed: [expect.stringContaining(`valid, signed with the key of ${filledSheet.issuer}: record ${entry.number}`)] })
     expect(await verified(dataFolder, job)).toMatchObject({ code: 0 })
-    expect((await verified(out, one))).toMatchObject({ code: 4, printed: [expect.stringContaining('the signature fits its content, key unknown')] })
+    expect((await verified(out, one))).toMatchObject({ code: 4, printed: [expect.stringContaining('the signature fits its content, key unknown'), expect.stringContaining('name its file with --key FILE')] })
     // Of the job the second is missing between two: as the records themselves say, without the statement.
     expect(await verified(dataFolder, one, three)).toMatchObject({ code: 3, printed: [expect.any(String), expect.any(String), `BROKEN CHAIN: ${second.number} is missing between ${entry.number} and ${corrected.number}.`, expect.stringContaining('was replaced by')] })
     // Without the last one its statement names it.
