@@ -10,7 +10,8 @@ import type { Reading } from './reading'
 
 export type FrameListener = {
   reading: (reading: Reading) => void
-  reject: (why: string, at: Seconds) => void
+  /** `line`: what arrived, of a meter that sends lines. */
+  reject: (why: string, at: Seconds, line?: string) => void
 }
 export type FrameSplitter = { feed: (chunk: Uint8Array, at: Seconds) => void }
 

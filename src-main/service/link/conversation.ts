@@ -9,7 +9,8 @@ import { speakScpi } from './speak-scpi'
 
 export type ConversationListener = {
   reading: (reading: Reading) => void
-  reject: (why: string) => void
+  /** `line`: what arrived, of a meter that sends lines. */
+  reject: (why: string, at?: Seconds, line?: string) => void
   /** A meter that is asked answers nothing, or, as the text says, gives no reading. */
   silent: (text: string | null) => void
   identified: (reply: string) => void

@@ -8,7 +8,7 @@ import { openConversation, type Conversation } from './conversation'
 import { takeLeave } from './farewell'
 import { createFrameWatch } from './frame-watch'
 import { openPort, type BytePort } from './open-port'
-import { anotherInstrumentWords, anotherKindWords, backButSilentWords, goneWords, noAnswerWords, senselessWords, silentWords } from './port-words'
+import { anotherInstrumentWords, anotherKindWords, backButSilentWords, goneWords, noAnswerWords, refusedWords, senselessWords, silentWords } from './port-words'
 import { cableAt } from './ports'
 import { createSameCable, deviceAt } from './same-cable'
 import { createTroubles } from './troubles'
@@ -76,6 +76,8 @@ export const createLink = (listener: LinkListener, clock: () => Seconds, cableOf
   let wanted: WantedSetting | null = null
   let identity: string | null = null
   const watch = createFrameWatch(clock)
+  /** The last frame or line since the last reading that was refused. */
+  let refused: string | null = null
   let nextTry = 0
   /** The turn whose reopening is under way. */
   let tryingIn: number | null = null
@@ -102,6 +104,7 @@ export const createLink = (listener: LinkListener, clock: () => Seconds, cableOf
   const onReading = (reading: Reading): void => {
     if (view.readings > 0 && !awaitsBack && source === null && view.identification === null && watch.away(reading.at)) listener.away?.()
     watch.reading(reading)
+    refused = null
     view.readings += 1
     if (awaitsBack) {
       awaitsBack = false
@@ -137,10 +140,14 @@ export const createLink = (listener: LinkListener, clock: () => Seconds, cableOf
   const startTalking = (description: MeterDescription, to: Target | null, send: (bytes: Uint8Array) => void): Conversation => {
     const mine = turn
     const ours = <T extends unknown[]>(hear: (...said: T) => void) => (...said: T): void => { if (mine === turn) hear(...said) }
+    refused = null
     watch.restart('poll' in description.framing ? description.framing.poll?.everySeconds : 0)
     talk = openConversation(description, {
       reading: ours(onReading),
-      reject: ours(() => { view.rejects += 1 }),
+      reject: ours((why: string, _at?: Seconds, line?: string) => {
+        view.rejects += 1
+        refused = refusedWords(line ?? null, why)
+      }),
       silent: ours((text: string | null) => { if (to !== null) onNoAnswer(to, text) }),
       identified: ours((reply: string) => {
         if (view.identification !== reply) change({ identification: reply })
@@ -285,7 +292,9 @@ export const createLink = (listener: LinkListener, clock: () => Seconds, cableOf
       if (identity !== null && deviceAt(target.path) !== identity) return onClosed('it no longer exists')
       if (talk?.asks !== false) return
       if (awaitsBack) return say(backButSilentWords)
-      if (view.status === 'open') change({ status: 'silent', message: silentWords(view.readings > 0) })
+      const words = view.readings > 0 && refused !== null ? refused : silentWords(view.readings > 0)
+      if (view.status === 'open') change({ status: 'silent', message: words })
+      else if (view.status === 'silent' && view.readings > 0) say(words)
     },
   }
 }

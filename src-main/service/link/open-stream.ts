@@ -21,7 +21,7 @@ export const openStream = (description: MeterDescription, listener: FrameListene
     return frameLines(framing, {
       line: (line, at, begun) => {
         const decoded = !begun && mayBeCut(decode, line) ? { reject: 'a line whose beginning may be missing' } : decode(line, at)
-        if ('reject' in decoded) listener.reject(decoded.reject, at)
+        if ('reject' in decoded) listener.reject(decoded.reject, at, line)
         else listener.reading(decoded)
       },
       reject: listener.reject,

@@ -24,6 +24,12 @@ export const silentWords = (spoke: boolean): string => (spoke
   ? 'The meter has stopped sending. Is it switched on, and its output still turned on? The run goes on with its next reading.'
   : 'No valid frame arrives. Is the meter on, and its output turned on? Is this its description?')
 
+/** @param line the last that was refused, one character a byte; null for frames. @param why it was. */
+export const refusedWords = (line: string | null, why: string): string => {
+  const plain = line === null ? '' : ` “${line.replace(/[^\x20-\x7e\xa0-\xff]/g, '·').slice(0, 40)}”`
+  return `The meter sends, but ${line === null ? 'its frames are' : 'its lines are'} refused. The last one${plain}: ${why}. Put the meter back to what it sent before, or choose the description that fits it on Start.`
+}
+
 /** @param spoke it has answered since it was connected */
 export const noAnswerWords = (spoke: boolean): string => (spoke
   ? 'The meter does not answer any more. Is it switched on, and the cable in place? The run goes on with its next reading.'

@@ -87,6 +87,20 @@ describe.skipIf(!socatIsHere)('a port', () => {
     expect([heard.lost, heard.away]).toEqual([0, 0])
   })
 
+  it('says of a meter whose lines are refused in mid-run that they arrive, with the last one and why; not that it has stopped sending', async () => {
+    await heard.connect(pair.appEnd, description)
+    send(() => 'RES 221.4 Ohm A\r\n')
+    await expect.poll(() => heard.readings.length, within).toBeGreaterThan(3)
+    clearInterval(sending)
+    // Too far apart to be another kind of meter, and none of them a reading.
+    sending = setInterval(() => { pair.write(Buffer.from('RES 22#.4 Ohm A\r\n')) }, 2400)
+    await expect.poll(() => heard.link.view().message, { timeout: 8000 }).toMatch(/^The meter sends, but its lines are refused\. The last one “RES 22#\.4 Ohm A”: the line does not fit the pattern\./)
+    expect(heard.link.view().status).toBe('silent')
+    clearInterval(sending)
+    send(() => 'RES 221.5 Ohm A\r\n')
+    await expect.poll(() => heard.link.view(), within).toMatchObject({ status: 'open', message: null })
+  }, 20_000)
+
   it('that was silent long enough for its cable to be moved may lead to another meter of its kind: which one is asked anew', async () => {
     await heard.connect(pair.appEnd, description)
     send(() => 'RES 221.4 Ohm A\r\n')
