@@ -19,3 +19,4 @@ export type Resistance = { kind: 'resistance'; part: string; from: string; to: s
 export type Capacitance = { kind: 'capacitance'; part: string; from: string; to: string; farads: number }
 
 export type Element = Resistance | Junction | Capacitance
+export type Network = { elements: Element[] }

@@ -1,21 +1,21 @@
 /** The board as a network: its parts become resistances, junctions and capacitances between nets, with faults and tolerances in them. */
 import type { BoardType, Part } from '../board/board-type'
+import type { Element, Exponential, Network } from './elements'
 import { type Fault, negativeSupplyPins } from './faults'
 import type { Random } from './seeded-random'
-
-/** A junction carries nothing below `volts` save its leakage, then (V − volts) / ohms. SI. */
-export type Element =
-  | { kind: 'resistance'; part: string; from: string; to: string; ohms: number }
-  | { kind: 'junction'; part: string; anode: string; cathode: string; volts: number; ohms: number }
-  | { kind: 'capacitance'; part: string; from: string; to: string; farads: number }
-export type Network = { elements: Element[] }
 
 /** What each part's value is multiplied by; a part that is not named has its nominal value. */
 export type Spread = Readonly<Record<string, number>>
 
-/** 0.59 V at 1 mA, 0.51 V at 0.1 mA: inside the silicon envelope of circuit.md (common practice, no source). */
-export const siliconJunction = { volts: 0.5, ohms: 90 }
-const breakdownOhms = 5
+/** k·T/q at 25 °C, V (the constants of the SI, 2019). */
+const thermalVolts = 1.380649e-23 * 298.15 / 1.602176634e-19
+
+/** A silicon junction: 0.58 V at 1 mA, 0.48 V at 0.1 mA (common practice, no source). `leakageSiemens`: 0.1 nA at 1 V. */
+export const siliconJunction = {
+  forward: { amperes: 2.52e-9, atVolts: 0, slopeVolts: 1.752 * thermalVolts }, seriesOhms: 0.6, leakageSiemens: 1e-10,
+}
+/** The value is the voltage at 5 mA; 5 Ω there (common practice, no source). */
+const breakdownAt = (volts: number): Exponential => ({ amperes: 5e-3, atVolts: volts, slopeVolts: thermalVolts })
 const usualWindingOhms = 1
 const usualFuseOhms = 0.1
 
@@ -54,10 +54,10 @@ const piecesOf = (part: Part, factor: number): Piece[] => {
       if (anode === undefined || cathode === undefined) return []
       return [{ pin: 'anode', from: anode, to: cathode, sound: junctionsOf(part, anode, cathode, factor) }]
     }
-    case 'two-way-protector': return whole(part.value === undefined ? [] : [
-      { kind: 'junction', part: part.ref, anode: from, cathode: to, volts: part.value * factor, ohms: breakdownOhms },
-      { kind: 'junction', part: part.ref, anode: to, cathode: from, volts: part.value * factor, ohms: breakdownOhms },
-    ])
+    case 'two-way-protector': return whole(part.value === undefined ? [] : [{
+      kind: 'junction', part: part.ref, anode: from, cathode: to, forward: breakdownAt(part.value * factor),
+      reverse: breakdownAt(part.value * factor), seriesOhms: siliconJunction.seriesOhms, leakageSiemens: siliconJunction.leakageSiemens,
+    }])
     case 'contact': return whole([])
     case 'connector': return []
     case 'ic': {
@@ -70,11 +70,10 @@ const piecesOf = (part: Part, factor: number): Piece[] => {
   }
 }
 
-const junctionsOf = (part: Part, anode: string, cathode: string, factor: number): Element[] => {
-  const forward: Element = { kind: 'junction', part: part.ref, anode, cathode, ...siliconJunction }
-  if (part.kind !== 'zener' || part.value === undefined) return [forward]
-  return [forward, { kind: 'junction', part: part.ref, anode: cathode, cathode: anode, volts: part.value * factor, ohms: breakdownOhms }]
-}
+const junctionsOf = (part: Part, anode: string, cathode: string, factor: number): Element[] => [{
+  kind: 'junction', part: part.ref, anode, cathode, ...siliconJunction,
+  reverse: part.kind === 'zener' && part.value !== undefined ? breakdownAt(part.value * factor) : null,
+}]
 
 const turned = (element: Element): Element =>
   element.kind === 'junction' ? { ...element, anode: element.cathode, cathode: element.anode } : element

@@ -2,8 +2,9 @@
 import type { BoardType } from '../board/board-type'
 import type { MeterFunction } from '../meter/reading'
 import { type Seconds, seconds } from '../quantity/units'
-import { faradsAcross, reads, type TipPlacement } from './expected-reading'
+import { reads, type TipPlacement } from './expected-reading'
 import { networkOf } from './network'
+import { faradsAcross } from './read'
 
 /**
  * R·C in seconds on a good board, or null where no capacitor lies straight across the placement, no resistance discharges it, or the

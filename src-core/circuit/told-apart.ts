@@ -2,9 +2,9 @@
 import type { BoardType, MeasureStep } from '../board/board-type'
 import type { MeterFunction } from '../meter/reading'
 import { toleranceInterval } from '../metrology/interval'
+import type { Network } from './elements'
 import { readsAcross } from './expected-reading'
 import { expectedInside } from './failed-steps'
-import type { Network } from './network'
 
 /** What a step shows of a state: inside its limits, open, or a figure outside; null where it cannot be computed. */
 export type Shown = 'inside' | 'overload' | number | null

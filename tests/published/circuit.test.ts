@@ -1,12 +1,14 @@
 /** The solver against worked examples from outside the project. Each names its source; all are quoted from memory. */
 import { describe, expect, it } from 'vitest'
-import { atTheTips } from '../../src-core/circuit/expected-reading'
-import { type Element, type Network, siliconJunction } from '../../src-core/circuit/network'
+import type { Element, Network } from '../../src-core/circuit/elements'
+import { readsAcross } from '../../src-core/circuit/expected-reading'
+import { genericDrives } from '../../src-core/circuit/meter-drive'
+import { siliconJunction } from '../../src-core/circuit/network'
 import { solveNetwork } from '../../src-core/circuit/solve'
 
 const resistor = (from: string, to: string, ohms: number): Element => ({ kind: 'resistance', part: 'R', from, to, ohms })
-const ohmsBetween = (elements: Element[], plus: string, minus: string): number => {
-  const solved = solveNetwork({ elements }, [{ kind: 'current', plus, minus, amperes: 1 }], minus)
+const ohmsBetween = (elements: Element[], plus: string, minus: string, amperes = 1): number => {
+  const solved = solveNetwork({ elements }, [{ kind: 'current', plus, minus, amperes }], minus)
   if (!solved.ok) throw new Error(solved.because)
   return solved.volts.get(plus) ?? Number.NaN
 }
@@ -60,49 +62,31 @@ describe('the ladder of equal resistors comes to the golden ratio (a classic of 
 })
 
 describe('junctions break Rayleigh (the bridge of circuit.md: 1 mA, I_s = 2.52 nA, n = 1.752, V_T = 25.85 mV)', () => {
+  const diode = (part: string, anode: string, cathode: string): Element => ({ kind: 'junction', part, anode, cathode,
+    forward: { amperes: 2.52e-9, atVolts: 0, slopeVolts: 1.752 * 0.02585 }, reverse: null, seriesOhms: 0, leakageSiemens: 0 })
   /** D1–500 Ω beside 500 Ω–D2; `bridged` joins the midpoints. */
-  const bridge = (junction: { volts: number; ohms: number }, bridged: boolean): Network => ({
-    elements: [
-      { kind: 'junction', part: 'D1', anode: 'top', cathode: 'l', ...junction }, resistor('l', 'bottom', 500),
-      resistor('top', 'r', 500), { kind: 'junction', part: 'D2', anode: 'r', cathode: 'bottom', ...junction },
-      ...(bridged ? [resistor('l', 'r', 1e-3)] : []),
-    ],
-  })
-  const reads = (network: Network): number => {
-    const solved = solveNetwork(network, [{ kind: 'current', plus: 'top', minus: 'bottom', amperes: 1e-3 }], 'bottom')
-    if (!solved.ok) throw new Error(solved.because)
-    return solved.volts.get('top') ?? Number.NaN
-  }
+  const volts = (bridged: boolean): number => ohmsBetween([
+    diode('D1', 'top', 'l'), resistor('l', 'bottom', 500), resistor('top', 'r', 500), diode('D2', 'r', 'bottom'),
+    ...(bridged ? [resistor('l', 'r', 1e-3)] : []),
+  ], 'top', 'bottom', 1e-3)
   const shockley = (amperes: number): number => 1.752 * 0.02585 * Math.log(amperes / 2.52e-9 + 1)
-  /** Half of 1 mA each when not bridged; bridged, what is left when 500 Ω has the same voltage: solved by bisection here. */
-  const bridgedAmperes = ((): number => {
-    let [low, high] = [1e-9, 1e-3]
-    for (let n = 0; n < 80; n += 1) {
-      const middle = (low + high) / 2
-      if (middle + shockley(middle) / 500 > 1e-3) high = middle
-      else low = middle
-    }
-    return low
-  })()
 
-  it('a straight piece through the two working points of the exponential gives 0.803 V, and 0.929 V bridged', () => {
-    const [light, heavy] = [bridgedAmperes, 0.5e-3]
-    const ohms = (shockley(heavy) - shockley(light)) / (heavy - light)
-    const piece = { volts: shockley(light) - ohms * light, ohms }
+  it('0.803 V, and 0.929 V bridged', () => {
     // To 1 mV: with V_T = 25.85 mV as given, the first comes to 0.8024 V.
-    expect(Math.abs(reads(bridge(piece, false)) - 0.803)).toBeLessThan(0.001)
-    expect(Math.abs(reads(bridge(piece, true)) - 0.929)).toBeLessThan(0.001)
+    expect(Math.abs(volts(false) - 0.803)).toBeLessThan(0.001)
+    expect(Math.abs(volts(true) - 0.929)).toBeLessThan(0.001)
   })
-  it('with the one silicon junction that the practice boards use the reading rises too; only the sign is claimed, not the size', () => {
-    expect(reads(bridge(siliconJunction, true))).toBeGreaterThan(reads(bridge(siliconJunction, false)) + 0.05)
-  })
+  it('not bridged it is the voltage of 500 Ω and one junction at half the current', () =>
+    expect(volts(false)).toBeCloseTo(0.25 + shockley(0.5e-3), 9))
 })
 
 describe('a silicon junction on a meter (0.45 V to 0.75 V over 0.1 mA to 1.5 mA: common practice, no source)', () => {
   it.each([0.1e-3, 0.5e-3, 1e-3, 1.5e-3])('at %d A', (amperes) => {
-    const network: Network = { elements: [{ kind: 'junction', part: 'D', anode: 'a', cathode: 'c', ...siliconJunction }] }
-    const tips = atTheTips(network, { volts: 100, ohms: 1000, amperes, plus: 'red', ceiling: 2 }, 'a', 'c')
-    expect(tips.ok && tips.volts).toBeGreaterThanOrEqual(0.45)
-    expect(tips.ok && tips.volts).toBeLessThanOrEqual(0.75)
+    const network: Network = { elements: [{ kind: 'junction', part: 'D', anode: 'a', cathode: 'c', reverse: null, ...siliconJunction }] }
+    const drives = { ...genericDrives, diode: { ...genericDrives.diode, ranges: [{ fullScale: 2, volts: 100, ohms: 1000, amperes }] } }
+    const read = readsAcross(network, 'a', 'c', 'diode', drives)
+    expect(read.ok && read.amperes).toBe(amperes)
+    expect(read.ok && read.value).toBeGreaterThanOrEqual(0.45)
+    expect(read.ok && read.value).toBeLessThanOrEqual(0.75)
   })
 })

@@ -1,8 +1,8 @@
 /** What the practice meter would settle to with the hand as it is, and how long the board takes to get there. */
 import type { BoardType } from '../../../src-core/board/board-type'
-import { faradsAcross, readsAcross } from '../../../src-core/circuit/expected-reading'
-import { genericSources } from '../../../src-core/circuit/meter-source'
-import type { Network } from '../../../src-core/circuit/network'
+import type { Network } from '../../../src-core/circuit/elements'
+import { readsAcross } from '../../../src-core/circuit/expected-reading'
+import { faradsAcross } from '../../../src-core/circuit/read'
 import { type Hand, inTheAir, isFixturePlace } from '../../../src-core/practice/hand'
 
 /** SI; `tau` is the time constant of the approach from an empty capacitor, 0 where there is none. */
@@ -65,9 +65,9 @@ export const settledReading = (board: BoardType, network: Network, hand: Hand): 
   if (!expected.ok) throw new Error(`The practice board has no answer at ${leads.red} and ${leads.black}: ${expected.because}`)
   if (hand.function === 'capacitance') return expected.value === 'overload' ? overload : still(expected.value + strayFarads)
   if (expected.value === 'overload') return overload
-  const source = genericSources[hand.function === 'diode' || hand.function === 'continuity' ? hand.function : 'resistance']
   const seen = expected.amperes > 0 ? expected.volts / expected.amperes : 0
-  const tau = faradsAcross(network, red, black) * ((seen * source.ohms) / (seen + source.ohms))
+  const behind = expected.range?.ohms ?? 0
+  const tau = faradsAcross(network, red, black) * ((seen * behind) / (seen + behind))
   const lead = hand.function === 'diode' ? leadOhms * expected.amperes : leadOhms
   return { value: expected.value + lead, tau }
 }

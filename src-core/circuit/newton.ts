@@ -1,0 +1,152 @@
+/** The operating point of one component of a circuit: Newton's method on its nodal equations, with limited junctions. */
+import type { Component, Junctions } from './circuit'
+import { eliminate, substitute } from './eliminate'
+
+/** A current out of `minus` into `plus` (places in the component) with `siemens` beside it: Norton's form of a source. */
+export type Drive = { plus: number; minus: number; amperes: number; siemens: number }
+
+/** What a solution is worked out in; its `volts` hold the last one. One at a time. */
+export type Workspace = {
+  siemens: Float64Array; ground: Float64Array; sums: Float64Array; amperes: Float64Array; volts: Float64Array
+  /** Of each junction: its own voltage, current, conductance seen from its ends, and how its current follows ln of its forward amperes. */
+  own: Float64Array; through: Float64Array; slope: Float64Array; perForward: Float64Array
+}
+
+export const workspaceOf = ({ size, junctions: { count } }: Component): Workspace => ({
+  siemens: new Float64Array(size * size), ground: new Float64Array(size), sums: new Float64Array(size), amperes: new Float64Array(size),
+  volts: new Float64Array(size), own: new Float64Array(count), through: new Float64Array(count), slope: new Float64Array(count),
+  perForward: new Float64Array(count),
+})
+
+/** Slopes a junction may still have moved when the solution counts: what is left is half its square, 10⁻¹² of a slope. */
+const settledSlopes = 1e-6
+/** Exponents below this carry nothing beside any leakage: e⁻⁶⁰ is 10⁻²⁶. */
+const leastExponent = -60
+const usualMostSteps = 60
+
+/** Current and conductance of every junction at its own voltage; `extra` siemens lie across each. */
+const evaluate = (j: Junctions, work: Workspace, extra: number): void => {
+  for (let at = 0; at < j.count; at += 1) {
+    const own = work.own[at] as number
+    const leakage = (j.leakage[at] as number) + extra
+    let amperes = leakage * own
+    let siemens = leakage
+    let forward = 0
+    const forwardExponent = (own - (j.forwardAt[at] as number)) / (j.forwardSlope[at] as number)
+    if ((j.forward[at] as number) > 0) {
+      const flows = forwardExponent < leastExponent ? 0 : (j.forward[at] as number) * Math.exp(forwardExponent)
+      forward = flows - (j.forwardZero[at] as number)
+      amperes += forward
+      siemens += flows / (j.forwardSlope[at] as number)
+    }
+    const reverseExponent = (-own - (j.reverseAt[at] as number)) / (j.reverseSlope[at] as number)
+    if ((j.reverse[at] as number) > 0) {
+      const flows = reverseExponent < leastExponent ? 0 : (j.reverse[at] as number) * Math.exp(reverseExponent)
+      amperes -= flows - (j.reverseZero[at] as number)
+      siemens += flows / (j.reverseSlope[at] as number)
+    }
+    const damping = 1 / (1 + siemens * (j.series[at] as number))
+    work.through[at] = amperes
+    work.slope[at] = siemens * damping
+    work.perForward[at] = forward * damping
+  }
+}
+
+/**
+ * Upwards a junction goes to where it carries what it is asked for, not along its tangent, and never above what `most` amperes give it:
+ * with one source no branch carries more than the source gives.
+ */
+const limited = (asked: number, from: number, atAmperes: number, at: number, slope: number, most: number, first: boolean): number => {
+  if (asked - from <= slope) return asked
+  const highest = at + slope * Math.log(most / atAmperes + Math.exp(-at / slope))
+  if (first) return Math.min(asked, Math.max(highest, from))
+  const base = Math.max(from, highest - 12 * slope)
+  if (asked <= base) return asked
+  return Math.min(base + slope * Math.log1p((asked - base) / slope), Math.max(highest, from))
+}
+
+/** Moves every junction to what the linearised circuit asks of it; the largest move in slopes. */
+const move = (j: Junctions, work: Workspace, most: number, first: boolean): number => {
+  let largest = 0
+  for (let at = 0; at < j.count; at += 1) {
+    const own = work.own[at] as number
+    const series = j.series[at] as number
+    const ends = (work.volts[j.a[at] as number] as number) - (work.volts[j.c[at] as number] as number)
+    const through = (work.through[at] as number) + (work.slope[at] as number) * (ends - own - series * (work.through[at] as number))
+    let next = ends - series * through
+    if ((j.forward[at] as number) > 0 && next > own) {
+      next = limited(next, own, j.forward[at] as number, j.forwardAt[at] as number, j.forwardSlope[at] as number, most, first)
+    }
+    if ((j.reverse[at] as number) > 0 && next < own) {
+      next = -limited(-next, -own, j.reverse[at] as number, j.reverseAt[at] as number, j.reverseSlope[at] as number, most, first)
+    }
+    const slope = (j.reverse[at] as number) > 0 ? Math.min(j.forwardSlope[at] as number, j.reverseSlope[at] as number) : (j.forwardSlope[at] as number)
+    const moved = Math.abs(next - own) / slope
+    // A NaN counts as a move.
+    if (!(moved <= largest)) largest = moved
+    work.own[at] = next
+  }
+  return largest
+}
+
+const solveLinear = (component: Component, drives: readonly Drive[], share: number, reference: number, work: Workspace): boolean => {
+  const { size, junctions: j } = component
+  work.siemens.set(component.siemens)
+  work.amperes.fill(0)
+  for (let at = 0; at < j.count; at += 1) {
+    const slope = work.slope[at] as number
+    const through = work.through[at] as number
+    const constant = through - slope * ((work.own[at] as number) + (j.series[at] as number) * through)
+    const place = j.at[at] as number
+    work.siemens[place] = (work.siemens[place] as number) + slope
+    work.amperes[j.a[at] as number] = (work.amperes[j.a[at] as number] as number) - constant
+    work.amperes[j.c[at] as number] = (work.amperes[j.c[at] as number] as number) + constant
+  }
+  for (const drive of drives) {
+    const place = Math.min(drive.plus, drive.minus) * size + Math.max(drive.plus, drive.minus)
+    work.siemens[place] = (work.siemens[place] as number) + drive.siemens
+    work.amperes[drive.plus] = (work.amperes[drive.plus] as number) + drive.amperes * share
+    work.amperes[drive.minus] = (work.amperes[drive.minus] as number) - drive.amperes * share
+  }
+  if (!eliminate(work.siemens, size, reference, work.ground, work.sums)) return false
+  substitute(work.siemens, size, reference, work.sums, work.amperes, work.volts)
+  return true
+}
+
+/** From the junction voltages in `work`; leaves volts, and the elimination of the linearised circuit there. False: not settled. */
+const iterate = (
+  component: Component, drives: readonly Drive[], reference: number, work: Workspace, cold: boolean,
+  { extra = 0, share = 1, mostSteps = usualMostSteps } = {},
+): boolean => {
+  let most = 0
+  for (const { amperes } of drives) most += Math.abs(amperes)
+  for (let step = 0; step < mostSteps; step += 1) {
+    evaluate(component.junctions, work, extra)
+    if (!solveLinear(component, drives, share, reference, work)) return false
+    const moved = move(component.junctions, work, most * share, cold && step === 0)
+    if (moved <= settledSlopes) return true
+    if (Number.isNaN(moved)) return false
+  }
+  return false
+}
+
+const extraSiemens = [1e-3, 1e-4, 1e-5, 1e-6, 1e-7, 1e-8, 1e-9, 1e-10, 1e-11, 1e-12, 0]
+const sourceShares = [1e-3, 1e-2, 0.05, 0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 1]
+
+export type Settings = { /** From the junction voltages in the workspace, not from zero. */ warm?: boolean; mostSteps?: number }
+
+/**
+ * Solves for the drives, `reference` at 0 V. Where Newton's steps alone do not settle: with conductances across the junctions that are
+ * taken away by decades, then with the drives turned up from nothing. False where that does not settle either.
+ */
+export const operatingPoint = (
+  component: Component, drives: readonly Drive[], reference: number, work: Workspace, { warm = false, mostSteps }: Settings = {},
+): boolean => {
+  const steps = mostSteps === undefined ? {} : { mostSteps }
+  if (!warm) work.own.fill(0)
+  if (iterate(component, drives, reference, work, !warm, steps)) return true
+  work.own.fill(0)
+  if (extraSiemens.every((extra) => iterate(component, drives, reference, work, false, { extra, ...steps }))) return true
+  work.own.fill(0)
+  return sourceShares.every((share) => iterate(component, drives, reference, work, false, { share, ...steps }))
+}
