@@ -2,6 +2,9 @@
 import { z } from 'zod'
 import { meterFunction } from '../meter/reading'
 import { limits } from '../metrology/limits'
+import { part } from './part'
+
+export type { Part } from './part'
 
 const name = z.string().min(1).max(80)
 const identifier = z.string().regex(/^[A-Za-z0-9_.+-]{1,40}$/, 'must be 1 to 40 letters, digits or _ . + -')
@@ -13,21 +16,6 @@ export const testPoint = z.strictObject({
   words,
 })
 export type TestPoint = z.infer<typeof testPoint>
-
-export const partKind = z.enum(['resistor', 'capacitor', 'coil', 'choke', 'diode', 'zener', 'two-way-protector', 'fuse', 'contact', 'connector', 'ic'])
-export const part = z.strictObject({
-  ref: identifier,
-  /** A contact is one of a relay or switch: open at rest. */
-  kind: partKind,
-  /** SI: ohms, farads, henries; volts of breakdown for a Zener or a protector; for an IC the resistance of an input to its negative supply pin. */
-  value: z.number().positive().optional(),
-  tolerance: z.number().min(0).max(1).optional(),
-  /** Resistance of a coil or of one winding of a choke, Ω. */
-  windingOhms: z.number().positive().optional(),
-  pins: z.record(z.string().min(1).max(20), identifier),
-  what: words.optional(),
-})
-export type Part = z.infer<typeof part>
 
 export const energyStore = z.strictObject({
   id: identifier, red: identifier, black: identifier,
@@ -106,6 +94,8 @@ export const boardType = z.strictObject({
   nets: z.array(identifier),
   testPoints: z.array(testPoint),
   parts: z.array(part),
+  /** Pairs of nets a solder bridge or a wet trace could join. Left out: nets of one part, and of test points that lie close together. */
+  neighbours: z.array(z.tuple([identifier, identifier])).optional(),
   energyStores: z.array(energyStore),
   /** The same for every step of a function. */
   addedUncertainty: z.array(z.strictObject({ function: meterFunction, ...added })).min(1).max(20).optional(),

@@ -1,6 +1,6 @@
 /** Checks a board file: its shape, and that everything it names exists. Every problem says where it is and what to do. */
-import { type BoardType, boardType, type Part, type Step } from './board-type'
-import { negativeSupplyPins } from '../circuit/faults'
+import { type BoardType, boardType, type Step } from './board-type'
+import { notIn, partsOf } from './check-parts'
 import { withMarkedLimits } from './marked-limits'
 import { type FieldProblem, shapeProblems } from './shape-problems'
 
@@ -25,9 +25,6 @@ const idsOf = (board: BoardType): FieldProblem[] => {
   ]
 }
 
-const notIn = (nets: readonly string[], field: string, net: string): FieldProblem[] =>
-  (nets.includes(net) ? [] : [{ field, message: `"${net}" is not in nets; add it there or correct the name` }])
-
 /** A place must lie on a picture of the board. */
 const placeOf = (board: BoardType, place: { picture: string; x: number; y: number }, field: (key: string) => string): FieldProblem[] => {
   const picture = board.pictures.find(({ id }) => id === place.picture)
@@ -47,37 +44,6 @@ const testPointsOf = (board: BoardType): FieldProblem[] => board.testPoints.flat
 })
 
 const tellOf = (board: BoardType): FieldProblem[] => (board.tell === undefined ? [] : placeOf(board, board.tell, (key) => `tell.${key}`))
-
-const valued: readonly string[] = ['resistor', 'capacitor', 'two-way-protector', 'zener']
-
-/** What is wrong with a part's pins, or null. */
-const pinsMisfit = (part: Part): string | null => {
-  const pins = Object.keys(part.pins)
-  switch (part.kind) {
-    case 'diode':
-    case 'zener': return pins.includes('anode') && pins.includes('cathode') ? null
-      : `${part.ref} is a ${part.kind}; name its pins "anode" and "cathode"`
-    case 'choke': return pins.length >= 2 && pins.length % 2 === 0 ? null
-      : `${part.ref} is a choke; list its pins in pairs, one pair a winding`
-    case 'ic':
-      return part.value === undefined || pins.some((pin) => negativeSupplyPins.includes(pin.toUpperCase())) ? null
-        : `${part.ref} has the resistance of its inputs, so one pin must be its negative supply: ${listed(negativeSupplyPins)}`
-    case 'connector': return null
-    case 'resistor': case 'capacitor': case 'coil': case 'two-way-protector': case 'fuse': case 'contact':
-      return pins.length === 2 ? null : `${part.ref} is a ${part.kind}; it must have two pins, not ${pins.length}`
-  }
-}
-
-const partsOf = (board: BoardType): FieldProblem[] => board.parts.flatMap((part, at) => {
-  const field = (key: string): string => `parts[${at}].${key}`
-  const misfit = pinsMisfit(part)
-  return [
-    ...Object.entries(part.pins).flatMap(([pin, net]) => notIn(board.nets, field(`pins.${pin}`), net)),
-    ...(valued.includes(part.kind) && part.value === undefined
-      ? [{ field: field('value'), message: `${part.ref} is a ${part.kind}; write its value in SI units` }] : []),
-    ...(misfit === null ? [] : [{ field: field('pins'), message: misfit }]),
-  ]
-})
 
 const missingPoint = (board: BoardType, field: string, id: string): FieldProblem[] =>
   board.testPoints.some((point) => point.id === id) ? [] : [{ field,

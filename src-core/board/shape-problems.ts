@@ -86,6 +86,12 @@ const prefixed = (issue: FieldProblem, json: unknown, path: readonly PropertyKey
     ? { ...issue, message: 'must not begin with "prepare/"; those ids belong to the preparation' } : issue
 }
 
+/** A complaint about a part says which, since nobody counts parts: "(R4)". */
+const withItsPart = (issue: FieldProblem, json: unknown, path: readonly PropertyKey[]): FieldProblem => {
+  const ref = path[0] === 'parts' && path.length > 2 ? valueAt(json, [...path.slice(0, 2), 'ref']) : undefined
+  return typeof ref === 'string' && path.at(-1) !== 'ref' ? { ...issue, message: `${issue.message} (${ref})` } : issue
+}
+
 /** Every complaint of the schema about `json`, in the order of the file. */
-export const shapeProblems = (error: z.ZodError, json: unknown): FieldProblem[] =>
-  error.issues.flatMap((issue) => issuesOf(issue, json, []).map((one) => prefixed(one, json, issue.path)))
+export const shapeProblems = (error: z.ZodError, json: unknown): FieldProblem[] => error.issues.flatMap((issue) =>
+  issuesOf(issue, json, []).map((one) => withItsPart(prefixed(one, json, issue.path), json, issue.path)))

@@ -1,54 +1,68 @@
-/** The hidden fault of a practice board, drawn from a seed as a surge would choose it. */
-import type { BoardType, Part } from '../board/board-type'
+/** Hidden faults drawn from a seed as a surge would choose them, for the practice bench and for scoring alike. */
+import type { BoardType } from '../board/board-type'
 import { failedSteps } from './failed-steps'
-import { type Fault, parseFault } from './faults'
+import { drawnRanges, placesFor, priorsOf, upwardShare } from './fault-priors'
+import type { FaultKind, PartFault } from './faults'
+import { neighbouringNets } from './neighbours'
+import type { StrayLeak } from './network'
 import type { Random } from './seeded-random'
 
-type Chance = { weight: number; fault: (random: Random) => string }
+const between = ([low, high]: readonly [number, number], random: Random): number => low * Math.pow(high / low, random())
+const three = (value: number): number => Number(value.toPrecision(3))
 
-const between = (low: number, high: number, random: Random): number => low * Math.pow(high / low, random())
-const three = (value: number): string => String(Number(value.toPrecision(3)))
+const drawn = (ref: string, pin: string | null, kind: FaultKind, random: Random): PartFault => {
+  const at = { ref, pin }
+  switch (kind) {
+    case 'open': case 'reversed': return { ...at, kind }
+    case 'short': return { ...at, kind, ohms: three(between(drawnRanges.shortOhms, random)) }
+    case 'leaky': return { ...at, kind, ohms: three(between(drawnRanges.leakOhms, random)) }
+    case 'drifted': return { ...at, kind, factor: three(between(drawnRanges.driftFactors, random) ** (random() < upwardShare ? 1 : -1)) }
+  }
+}
 
-const open: Chance['fault'] = () => 'open'
-/** 0.05 Ω to 5 Ω, and leaks of 50 Ω to 50 kΩ, both log-uniform: the drawn faults of circuit.md. */
-const short: Chance['fault'] = (random) => `short=${three(between(0.05, 5, random))}`
-const leaky: Chance['fault'] = (random) => `leaky=${three(between(50, 50_000, random))}`
-const drifted: Chance['fault'] = (random) => `drifted=${three(between(1.5, 10, random) ** (random() < 0.8 ? 1 : -1))}`
-const reversed: Chance['fault'] = () => 'reversed'
+/**
+ * `count` faults of different parts, parts and kinds by their priors; fewer where the board has fewer parts that can fail. `random` gives numbers in
+ * [0, 1).
+ */
+export const drawFaultSet = (board: BoardType, random: Random, count: number): PartFault[] => {
+  const faults: PartFault[] = []
+  let left = priorsOf(board)
+  while (faults.length < count && left.length > 0) {
+    let at = random() * left.reduce((sum, { weight }) => sum + weight, 0)
+    const chosen = left.find(({ weight }) => { at -= weight; return at < 0 })
+    if (chosen === undefined) continue
+    const { part, kind } = chosen
+    const places = placesFor(part, kind)
+    faults.push(drawn(part.ref, places[Math.floor(random() * places.length)] ?? null, kind, random))
+    left = left.filter((one) => one.part !== part)
+  }
+  return faults
+}
 
-/** Odds after a surge. Common practice, no source. */
-const chances: Record<Part['kind'], Chance[]> = {
-  resistor: [{ weight: 5, fault: open }, { weight: 2, fault: drifted }],
-  fuse: [{ weight: 4, fault: open }],
-  coil: [{ weight: 2, fault: open }, { weight: 1, fault: short }],
-  choke: [{ weight: 2, fault: open }, { weight: 1, fault: short }],
-  capacitor: [{ weight: 1, fault: short }, { weight: 1, fault: leaky }],
-  diode: [{ weight: 6, fault: short }, { weight: 2, fault: open }, { weight: 2, fault: leaky }, { weight: 0.2, fault: reversed }],
-  zener: [{ weight: 5, fault: short }, { weight: 1, fault: open }, { weight: 1, fault: leaky }],
-  'two-way-protector': [{ weight: 6, fault: short }, { weight: 1, fault: leaky }],
-  ic: [{ weight: 3, fault: short }, { weight: 3, fault: leaky }],
-  contact: [{ weight: 2, fault: short }],
-  connector: [],
+/** A leak of the board itself on a fifth of all boards, between neighbouring nets. */
+export const drawStrays = (board: BoardType, random: Random): StrayLeak[] => {
+  const pairs = neighbouringNets(board)
+  const nets = pairs[Math.floor(random() * pairs.length)]
+  const ohms = three(between(drawnRanges.strayOhms, random))
+  return random() < drawnRanges.strayShare && nets !== undefined ? [{ nets, ohms }] : []
+}
+
+/** A board with one to five faults, equally often, and perhaps a stray leak, which is nobody's fault. */
+export const drawCase = (board: BoardType, random: Random): { faults: PartFault[]; strays: StrayLeak[] } => {
+  const faults = drawFaultSet(board, random, 1 + Math.floor(random() * drawnRanges.mostFaults))
+  return { faults, strays: drawStrays(board, random) }
 }
 
 const mostTries = 200
 
 /**
- * One fault, with the odds of a surge, that at least one measure step of the sequence would fail. `random` gives numbers in [0, 1).
- * Empty only where no part of the board can be given a fault that its sequence shows.
+ * `count` faults, of which at least one measure step of the sequence would fail. Empty only where no part of the board can be given a fault that its
+ * sequence shows.
  */
-export const drawFaults = (board: BoardType, random: Random): Fault[] => {
-  const all = board.parts.flatMap((part) => chances[part.kind].map((chance) => ({ part, ...chance })))
-  const total = all.reduce((sum, { weight }) => sum + weight, 0)
+export const drawFaults = (board: BoardType, random: Random, count = 1): PartFault[] => {
   for (let tried = 0; tried < mostTries; tried += 1) {
-    let at = random() * total
-    const chosen = all.find(({ weight }) => { at -= weight; return at < 0 })
-    if (!chosen) continue
-    const inputs = chosen.part.kind !== 'ic' ? []
-      : Object.keys(chosen.part.pins).filter((pin) => 'fault' in parseFault(board, `${chosen.part.ref}.${pin}:open`))
-    const input = inputs[Math.floor(random() * inputs.length)]
-    const parsed = parseFault(board, `${chosen.part.ref}${input === undefined ? '' : `.${input}`}:${chosen.fault(random)}`)
-    if ('fault' in parsed && failedSteps(board, [parsed.fault]).length > 0) return [parsed.fault]
+    const faults = drawFaultSet(board, random, count)
+    if (faults.length > 0 && failedSteps(board, faults).length > 0) return faults
   }
   return []
 }

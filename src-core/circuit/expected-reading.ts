@@ -4,7 +4,7 @@ import type { MeterFunction } from '../meter/reading'
 import type { Network } from './elements'
 import type { Fault } from './faults'
 import type { MeterDrives } from './meter-drive'
-import { networkOf, type Spread } from './network'
+import { networkOf, type NetworkOptions } from './network'
 import { type ExpectedReading, read, type Reader, readerOf } from './read'
 
 /** Ids of the test points under the tips. */
@@ -30,10 +30,10 @@ const netOf = (board: BoardType, testPoint: string): string | null => board.test
  */
 export const reads = (
   board: BoardType, faults: readonly Fault[], placement: TipPlacement, what: MeterFunction,
-  options: { drives?: MeterDrives; spread?: Spread } = {},
+  options: NetworkOptions & { drives?: MeterDrives } = {},
 ): ExpectedReading => {
   const [red, black] = [netOf(board, placement.red), netOf(board, placement.black)]
   if (red === null) return { ok: false, because: `${board.name} has no test point ${placement.red}.` }
   if (black === null) return { ok: false, because: `${board.name} has no test point ${placement.black}.` }
-  return readsAcross(networkOf(board, faults, options.spread), red, black, what, options.drives)
+  return readsAcross(networkOf(board, faults, options), red, black, what, options.drives)
 }

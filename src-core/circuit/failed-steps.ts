@@ -2,8 +2,9 @@
 import type { BoardType } from '../board/board-type'
 import type { MeterFunction } from '../meter/reading'
 import type { Limits } from '../metrology/limits'
-import { reads } from './expected-reading'
+import { readsAcross } from './expected-reading'
 import type { Fault } from './faults'
+import { networkOf } from './network'
 
 /** Whether an expected reading lies inside a step's limits; no uncertainty, no lead resistance. */
 export const expectedInside = (limits: Limits, value: number | 'overload', what: MeterFunction): boolean => {
@@ -17,9 +18,14 @@ export const expectedInside = (limits: Limits, value: number | 'overload', what:
 }
 
 /** Ids of the steps that fail, in order; branches are not followed, and a step that cannot be computed is not counted. */
-export const failedSteps = (board: BoardType, faults: readonly Fault[]): string[] =>
-  board.sequence.steps.flatMap((step) => {
+export const failedSteps = (board: BoardType, faults: readonly Fault[]): string[] => {
+  const network = networkOf(board, faults)
+  const nets = new Map(board.testPoints.map(({ id, net }) => [id, net]))
+  return board.sequence.steps.flatMap((step) => {
     if (step.kind !== 'measure') return []
-    const expected = reads(board, faults, step, step.function)
+    const [red, black] = [nets.get(step.red), nets.get(step.black)]
+    if (red === undefined || black === undefined) return []
+    const expected = readsAcross(network, red, black, step.function)
     return expected.ok && !expectedInside(step.limits, expected.value, step.function) ? [step.id] : []
   })
+}

@@ -1,53 +1,72 @@
-/** Faults of a practice board as a person types them: "R4:open", "D5:leaky=1200", "U2.A:short". */
+/** Faults as a person types them: "R4:open", "D5:leaky=1200", "U2.A:short", "Q1.base-emitter:open", "A_IN/B_IN:bridge=2". */
 import type { BoardType, Part } from '../board/board-type'
+import type { PartKind } from '../board/part'
+import { placesOf } from '../board/part-places'
 import { inWords } from '../quantity/engineering'
 
-/** `pin` limits the fault to one input of an IC or one winding of a choke (named by the pin it begins at). */
-export type Fault = { ref: string; pin: string | null } & (
+/**
+ * Of a part: `pin` limits the fault to one of its places (board/part-places.ts): an input of an IC, a winding by the pin it begins at, a junction
+ * by both pins; null: all of them. `drifted` stands for a wrong value too. A bridge joins two nets.
+ */
+export type PartFault = { ref: string; pin: string | null } & (
   | { kind: 'open' }
   | { kind: 'short'; ohms: number }
   | { kind: 'leaky'; ohms: number }
   | { kind: 'drifted'; factor: number }
   | { kind: 'reversed' }
 )
-export type FaultKind = Fault['kind']
+export type Bridge = { kind: 'bridge'; nets: [string, string]; ohms: number }
+export type Fault = PartFault | Bridge
+export type FaultKind = PartFault['kind']
 
 export const usualShortOhms = 0.2
 
-const allowed: Record<Part['kind'], FaultKind[]> = {
-  resistor: ['open', 'short', 'leaky', 'drifted'],
-  capacitor: ['open', 'short', 'leaky', 'drifted'],
-  coil: ['open', 'short', 'leaky', 'drifted'],
-  choke: ['open', 'short', 'leaky', 'drifted'],
-  diode: ['open', 'short', 'leaky', 'reversed'],
-  zener: ['open', 'short', 'leaky', 'reversed'],
-  'two-way-protector': ['open', 'short', 'leaky'],
-  fuse: ['open', 'short', 'leaky', 'drifted'],
-  contact: ['short', 'leaky'],
-  connector: [],
-  ic: ['open', 'short', 'leaky', 'drifted'],
+const valued: readonly FaultKind[] = ['open', 'short', 'leaky', 'drifted']
+const oneWay: readonly FaultKind[] = ['open', 'short', 'leaky', 'reversed']
+const unturned: readonly FaultKind[] = ['open', 'short', 'leaky']
+
+const allowed: Record<PartKind, readonly FaultKind[]> = {
+  resistor: valued, ntc: valued, ptc: valued, capacitor: valued, coil: valued, choke: valued, transformer: valued, fuse: valued, ic: valued,
+  'ferrite-bead': ['open'], link: ['open'], 'closed-contact': ['open', 'drifted'], contact: ['short', 'leaky'], connector: [],
+  diode: oneWay, rectifier: oneWay, schottky: oneWay, zener: oneWay, tvs: oneWay, led: oneWay,
+  'two-way-protector': unturned, varistor: unturned, 'gas-tube': unturned, 'thyristor-protector': unturned,
+  bridge: unturned, optocoupler: unturned, npn: unturned, pnp: unturned, 'n-mosfet': unturned, 'p-mosfet': unturned,
 }
 
 /** The kinds of fault a part of this kind can be given. */
-export const allowedFaults = (kind: Part['kind']): readonly FaultKind[] => allowed[kind]
+export const allowedFaults = (kind: PartKind): readonly FaultKind[] => allowed[kind]
+
+/** Places that a sound part leaves open for a meter, so that nothing there can open. */
+const openWhenSound: readonly string[] = ['collector-emitter', 'gate-source']
+
+/** The kinds of fault one place of a part can be given; null: the whole part. */
+export const allowedAt = (part: Part, place: string | null): readonly FaultKind[] => {
+  if (place === null) return allowed[part.kind]
+  const driftless = part.kind === 'ic' && part.value === undefined && part.parameters?.pinOhms?.[place] === undefined
+  return allowed[part.kind].filter((kind) => !(kind === 'open' && openWhenSound.includes(place)) && !(kind === 'drifted' && driftless))
+}
+
+/** The designator of the part at fault; null for a bridge, which is of no part. */
+export const refOf = (fault: Fault): string | null => (fault.kind === 'bridge' ? null : fault.ref)
+
+/** Whether both are of one place and kind, whatever their figures. */
+export const sameKind = (a: Fault, b: Fault): boolean => {
+  if (a.kind === 'bridge' || b.kind === 'bridge') {
+    return a.kind === 'bridge' && b.kind === 'bridge' && [...a.nets].sort().join('/') === [...b.nets].sort().join('/')
+  }
+  return a.ref === b.ref && a.pin === b.pin && a.kind === b.kind
+}
 
 const example: Record<FaultKind, string> = {
   open: 'open', short: 'short (or short=0.5, in ohms)', leaky: 'leaky=1200 (in ohms)', drifted: 'drifted=2.2 (times its value)',
     reversed: 'reversed',
 }
 
-const choices = (part: Part): string => allowed[part.kind].map((kind) => example[kind]).join(', ')
+const choices = (kinds: readonly FaultKind[]): string => kinds.map((kind) => example[kind]).join(', ')
 
-/** The pins a fault may be limited to: inputs of an IC, first pins of a choke's windings. */
-const pinsOf = (part: Part): string[] => {
-  const pins = Object.keys(part.pins)
-  if (part.kind === 'ic') return pins.filter((pin) => !negativeSupplyPins.includes(pin.toUpperCase()))
-  if (part.kind === 'choke') return pins.filter((_, at) => at % 2 === 0)
-  return []
-}
-
-/** Pin names that mean an IC's negative supply. */
-export const negativeSupplyPins: readonly string[] = ['GND', 'VSS', 'VEE', '0V', 'V-', '-']
+/** The places a fault may be limited to; none where the part has one place only. */
+const namedPlaces = (part: Part): string[] => placesOf(part).flatMap(({ place }) => (place === null ? [] : [place]))
+const placeWord = (part: Part): string => (part.kind === 'ic' ? 'input' : part.kind === 'choke' || part.kind === 'transformer' ? 'winding at pin' : 'junction')
 
 export type FaultParse = { fault: Fault } | { problem: string }
 
@@ -65,28 +84,42 @@ const numberOf = (text: string | undefined): number | null => {
   return Number.isFinite(value) && value > 0 ? value : null
 }
 
+const parseBridge = (board: BoardType, text: string, nets: readonly string[], word: string, figure: string | undefined): FaultParse => {
+  const [one = '', other = ''] = nets
+  const missing = nets.find((net) => !board.nets.includes(net))
+  const value = figure === undefined ? usualShortOhms : numberOf(figure)
+  if (word !== 'bridge') return { problem: `"${text}": two nets can only be joined. Write ${one}/${other}:bridge.` }
+  if (missing !== undefined) return { problem: `"${text}": ${board.name} has no net ${missing}. Its nets are ${board.nets.join(', ')}.` }
+  if (one === other) return { problem: `"${text}": a bridge joins two nets, and both are ${one}.` }
+  return value !== null ? { fault: { kind: 'bridge', nets: [one, other], ohms: value } }
+    : { problem: `"${text}": write bridge, or bridge=2 with ohms above zero.` }
+}
+
 /** Reads one fault against the board it is for. A problem names the part and what is allowed there. */
 export const parseFault = (board: BoardType, text: string): FaultParse => {
   const match = /^([^:=]+):([a-z]+)(?:=(.+))?$/.exec(text.trim())
   if (!match) return { problem: `"${text}" is not a fault. Write PART:FAULT, such as R4:open or D5:leaky=1200.` }
   const [, name = '', word = '', figure] = match
+  const nets = name.split('/')
+  if (nets.length === 2) return parseBridge(board, text, nets, word, figure)
   const found = findPart(board, name)
   if (!found) {
     const refs = board.parts.filter((part) => allowed[part.kind].length > 0).map((part) => part.ref)
     return { problem: `"${text}": ${board.name} has no part ${name}. Its parts are ${refs.join(', ')}.` }
   }
   const { part, pin } = found
-  if (pin !== null && !pinsOf(part).includes(pin)) {
-    const pins = pinsOf(part)
+  const pins = namedPlaces(part)
+  if (pin !== null && !pins.includes(pin)) {
     return { problem: pins.length > 0
-      ? `"${text}": ${part.ref} has no ${part.kind === 'ic' ? 'input' : 'winding at pin'} ${pin}. Choose from ${pins.join(', ')}.`
+      ? `"${text}": ${part.ref} has no ${placeWord(part)} ${pin}. Choose from ${pins.join(', ')}.`
       : `"${text}": a fault of ${part.ref} is not limited to a pin. Write ${part.ref}:${word}.` }
   }
-  const kind = allowed[part.kind].find((one) => one === word)
+  const kinds = allowedAt(part, pin)
+  const kind = kinds.find((one) => one === word)
   if (!kind) {
-    return { problem: allowed[part.kind].length === 0
+    return { problem: kinds.length === 0
       ? `"${text}": ${part.ref} is a ${part.kind}, which gets no fault on the practice bench.`
-      : `"${text}": ${part.ref} is a ${part.kind.replaceAll('-', ' ')}, which cannot be "${word}". Choose from ${choices(part)}.` }
+      : `"${text}": ${part.ref} is a ${part.kind.replaceAll('-', ' ')}, which cannot be "${word}". Choose from ${choices(kinds)}.` }
   }
   const value = numberOf(figure)
   const at = { ref: part.ref, pin }
@@ -116,6 +149,7 @@ export const parseFaults = (board: BoardType, texts: readonly string[]): { fault
 
 /** The fault as it is typed; `parseFault` reads it back. */
 export const faultText = (fault: Fault): string => {
+  if (fault.kind === 'bridge') return `${fault.nets.join('/')}:bridge${fault.ohms === usualShortOhms ? '' : `=${fault.ohms}`}`
   const at = fault.pin === null ? fault.ref : `${fault.ref}.${fault.pin}`
   switch (fault.kind) {
     case 'open':
@@ -128,7 +162,10 @@ export const faultText = (fault: Fault): string => {
 
 /** The fault as one says it: "R4 is open", "input IN of U1 is shorted (1.66 Ω)". */
 export const faultInWords = (fault: Fault): string => {
-  const where = fault.pin === null ? fault.ref : `${fault.ref}, at pin ${fault.pin},`
+  if (fault.kind === 'bridge') return `a bridge joins nets ${fault.nets.join(' and ')} (${inWords(Number(fault.ohms.toPrecision(3)), 'Ω', null)})`
+  const [from, to] = fault.pin?.split('-') ?? []
+  const where = fault.pin === null ? fault.ref
+    : to === undefined || from === '' || to === '' ? `${fault.ref}, at pin ${fault.pin},` : `${fault.ref}, from ${from} to ${to},`
   switch (fault.kind) {
     case 'open': return `${where} is open`
     case 'short': return `${where} is shorted (${inWords(Number(fault.ohms.toPrecision(3)), 'Ω', null)})`

@@ -1,6 +1,6 @@
 /** The single faults a hidden fault has to be told from, with the figures at which each is hardest to tell. */
 import type { BoardType, MeasureStep } from '../board/board-type'
-import type { Fault } from './faults'
+import { type Fault, sameKind } from './faults'
 import { networkOf } from './network'
 import { readingAt, shownAs, type Shown } from './told-apart'
 import { closeFigures, usualFaults, withFigure } from './usual-faults'
@@ -13,8 +13,6 @@ type Tried = { fault: Fault; readings: Reading[] }
 const halvings = 6
 /** Relative; limits allow more than this as tolerance. */
 const leastMove = 0.01
-
-export const sameKind = (a: Fault, b: Fault): boolean => a.ref === b.ref && a.pin === b.pin && a.kind === b.kind
 
 const figureOf = (fault: Fault): number | null => ('ohms' in fault ? fault.ohms : 'factor' in fault ? fault.factor : null)
 

@@ -10,10 +10,10 @@
  *   With several hidden faults it is the same for all of them together; with none, the rivals are the faults the sequence can show.
  */
 import type { BoardType, MeasureStep } from '../board/board-type'
-import type { Fault } from './faults'
+import { type Fault, sameKind } from './faults'
 import { leastCover } from './least-cover'
 import { networkOf } from './network'
-import { rivalsOf, sameKind } from './rivals'
+import { rivalsOf } from './rivals'
 import { readingAt, shownAs, toldApart, type Shown } from './told-apart'
 import { closeFigures } from './usual-faults'
 

@@ -1,6 +1,8 @@
 /** The single faults a repairer thinks of first on a board: each part and input, each kind it can have, at usual figures. */
-import type { BoardType, Part } from '../board/board-type'
-import { allowedFaults, type Fault, type FaultKind, negativeSupplyPins, usualShortOhms } from './faults'
+import type { BoardType } from '../board/board-type'
+import { placesOf } from '../board/part-places'
+import { allowedAt, type Bridge, type Fault, type FaultKind, type PartFault, usualShortOhms } from './faults'
+import { neighbouringNets } from './neighbours'
 
 /** The ohms of shorts and leaks and the factors of drifts that stand for all of their kind. */
 export type FaultFigures = { shortOhms: readonly number[]; leakOhms: readonly number[]; driftFactors: readonly number[] }
@@ -15,16 +17,7 @@ export const closeFigures: FaultFigures = {
   driftFactors: [0.1, 0.15, 0.22, 0.33, 0.5, 0.67, 1.5, 2, 3, 4.5, 6.7, 10],
 }
 
-const placesOf = (part: Part): (string | null)[] => {
-  const pins = Object.keys(part.pins)
-  switch (part.kind) {
-    case 'ic': return part.value === undefined ? [] : pins.filter((pin) => !negativeSupplyPins.includes(pin.toUpperCase()))
-    case 'choke': return pins.filter((_, at) => at % 2 === 0)
-    default: return [null]
-  }
-}
-
-const ofKind = (ref: string, pin: string | null, kind: FaultKind, { shortOhms, leakOhms, driftFactors }: FaultFigures): Fault[] => {
+const ofKind = (ref: string, pin: string | null, kind: FaultKind, { shortOhms, leakOhms, driftFactors }: FaultFigures): PartFault[] => {
   switch (kind) {
     case 'open': return [{ ref, pin, kind }]
     case 'reversed': return [{ ref, pin, kind }]
@@ -34,15 +27,18 @@ const ofKind = (ref: string, pin: string | null, kind: FaultKind, { shortOhms, l
   }
 }
 
-/** In the order of the board file. */
-export const usualFaults = (board: BoardType, figures = usualFigures): Fault[] => board.parts.flatMap((part) =>
-  placesOf(part).flatMap((pin) => allowedFaults(part.kind).flatMap((kind) => ofKind(part.ref, pin, kind, figures))))
+/** In the order of the board file, every place of a part on its own. */
+export const usualFaults = (board: BoardType, figures = usualFigures): PartFault[] => board.parts.flatMap((part) =>
+  placesOf(part).flatMap(({ place }) => allowedAt(part, place).flatMap((kind) => ofKind(part.ref, place, kind, figures))))
+
+/** One bridge for each pair of neighbouring nets. */
+export const usualBridges = (board: BoardType): Bridge[] => neighbouringNets(board).map((nets) => ({ kind: 'bridge', nets, ohms: usualShortOhms }))
 
 /** The same fault with another figure: ohms, or the factor of a drift; others have none. */
 export const withFigure = (fault: Fault, figure: number): Fault => {
   switch (fault.kind) {
     case 'open': case 'reversed': return fault
-    case 'short': case 'leaky': return { ...fault, ohms: figure }
+    case 'short': case 'leaky': case 'bridge': return { ...fault, ohms: figure }
     case 'drifted': return { ...fault, factor: figure }
   }
 }

@@ -1,7 +1,7 @@
 /** What a practice run by hand says at its end: the touches made, and how few would have shown the fault. */
 import type { BoardType } from '../board/board-type'
 import type { ShortestWay } from '../circuit/shortest-way'
-import type { Fault } from '../circuit/faults'
+import { type Fault, refOf } from '../circuit/faults'
 import type { RunEvent } from '../run/event'
 import { isPreparation } from '../run/state'
 
@@ -36,7 +36,7 @@ export const shortestInWords = (board: BoardType, hidden: readonly Fault[], way:
   if (way.steps.length === 0) return `${made}; this sequence has nothing to measure.`
   const few = `${way.exact ? '' : 'at most '}${way.steps.length}`
   const shown = hidden.length === 0 ? 'would have shown that nothing is wrong' : 'would have shown it'
-  const others = [...new Set(way.alike.map(({ ref }) => ref))].filter((ref) => !hidden.some((fault) => fault.ref === ref))
+  const others = [...new Set(way.alike.flatMap((fault) => refOf(fault) ?? []))].filter((ref) => !hidden.some((fault) => refOf(fault) === ref))
   const unclear = hidden.length === 0 || others.length === 0 ? '' : `, as far as this sequence can tell it from ${either(others)}`
   return `${made}; ${few} ${shown}${unclear}: ${titles(board, way.steps)}.`
 }

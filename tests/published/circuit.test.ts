@@ -3,7 +3,8 @@ import { describe, expect, it } from 'vitest'
 import type { Element, Network } from '../../src-core/circuit/elements'
 import { readsAcross } from '../../src-core/circuit/expected-reading'
 import { genericDrives } from '../../src-core/circuit/meter-drive'
-import { siliconJunction } from '../../src-core/circuit/network'
+import { shockley } from '../../src-core/circuit/junction-law'
+import { signalDiode } from '../../src-core/circuit/part-parameters'
 import { solveNetwork } from '../../src-core/circuit/solve'
 
 const resistor = (from: string, to: string, ohms: number): Element => ({ kind: 'resistance', part: 'R', from, to, ohms })
@@ -82,7 +83,9 @@ describe('junctions break Rayleigh (the bridge of circuit.md: 1 mA, I_s = 2.52 n
 
 describe('a silicon junction on a meter (0.45 V to 0.75 V over 0.1 mA to 1.5 mA: common practice, no source)', () => {
   it.each([0.1e-3, 0.5e-3, 1e-3, 1.5e-3])('at %d A', (amperes) => {
-    const network: Network = { elements: [{ kind: 'junction', part: 'D', anode: 'a', cathode: 'c', reverse: null, ...siliconJunction }] }
+    const { saturationAmperes, ideality, barrier, seriesOhms, leakageOhms } = signalDiode
+    const network: Network = { elements: [{ kind: 'junction', part: 'D', anode: 'a', cathode: 'c', reverse: null, seriesOhms,
+      leakageSiemens: 1 / leakageOhms, forward: shockley(saturationAmperes, ideality, barrier, 25) }] }
     const drives = { ...genericDrives, diode: { ...genericDrives.diode, ranges: [{ fullScale: 2, volts: 100, ohms: 1000, amperes }] } }
     const read = readsAcross(network, 'a', 'c', 'diode', drives)
     expect(read.ok && read.amperes).toBe(amperes)

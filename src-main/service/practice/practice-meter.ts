@@ -1,8 +1,9 @@
 /** The practice meter: a simulated board under a simulated meter. Time goes in, the bytes a real meter would have sent come out. */
 import type { BoardType } from '../../../src-core/board/board-type'
 import type { Fault } from '../../../src-core/circuit/faults'
-import { drawSpread, networkOf } from '../../../src-core/circuit/network'
+import { networkOf } from '../../../src-core/circuit/network'
 import { normalNoise, seededRandom } from '../../../src-core/circuit/seeded-random'
+import { drawSpread } from '../../../src-core/circuit/spread'
 import type { MeterDescription } from '../../../src-core/meter/description'
 import type { MeterFunction } from '../../../src-core/meter/reading'
 import { type Seconds, seconds } from '../../../src-core/quantity/units'
@@ -64,7 +65,7 @@ type Placed = { hand: Hand; since: number; settled: Settled }
 export const createPracticeMeter = (setup: PracticeSetup): PracticeMeter => {
   const { board, description } = setup
   const random = seededRandom(setup.seed)
-  const network = networkOf(board, setup.faults, drawSpread(board, random))
+  const network = networkOf(board, setup.faults, { spread: drawSpread(board, random) })
   const encode = lineEncoder(description)
   const period = 1 / (setup.conversionsPerSecond ?? usualRate)
   const first = Object.values(description.functions)[0]?.is ?? 'resistance'

@@ -2,7 +2,7 @@ import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { boardType, type BoardType, type MeasureStep } from '../../../src-core/board/board-type'
 import { drawFaults } from '../../../src-core/circuit/draw-faults'
-import { type Fault, faultText } from '../../../src-core/circuit/faults'
+import { type Fault, faultText, refOf } from '../../../src-core/circuit/faults'
 import { networkOf } from '../../../src-core/circuit/network'
 import { rivalsOf } from '../../../src-core/circuit/rivals'
 import { seededRandom } from '../../../src-core/circuit/seeded-random'
@@ -120,7 +120,7 @@ describe('on the shipped boards, for whoever reads it', () => {
   const way = (folder: 'vent-driver-node' | 'soil-relay', ...faults: string[]) => {
     const board = sampleBoard(folder)
     const { steps: taken, alike } = shortestWay(board, faultsOf(board, ...faults))
-    return [taken, [...new Set(alike.map(({ ref }) => ref))]]
+    return [taken, [...new Set(alike.map(refOf))]]
   }
   it.each(sampled<[string, string[], string[]]>([
     ['R4:open', ['r4'], []], ['T1.1:open', ['t1-a'], []],
