@@ -1,7 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { checkBoard } from '../../../src-core/board/check'
-import { sampleBoard, sampleJson, samplePicture, shippedBoards } from '../circuit/sample'
+import { allBoards, sampleBoard, sampleJson, samplePicture } from '../circuit/sample'
 
 type Json = Record<string, unknown>
 const set = (json: Json, path: readonly (string | number)[], value: unknown): Json => {
@@ -32,7 +32,7 @@ describe('the sample board', () => {
   })
 })
 
-describe.each(shippedBoards)('%s as it ships', (folder) => {
+describe.each(allBoards)('%s', (folder) => {
   it('is sound', () => expect(checkBoard(sampleJson(folder), 'board.json')).toHaveProperty('board'))
   it('every measure step says which parts, where, and what a fail means', () => {
     for (const step of sampleBoard(folder).sequence.steps) {

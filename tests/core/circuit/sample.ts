@@ -1,4 +1,4 @@
-/** The shipped sample boards, and one to change at will. */
+/** The shipped sample boards, one to change at will, and boards of other shapes that only the tests use. */
 import { readFileSync } from 'node:fs'
 import { checkBoard } from '../../../src-core/board/check'
 import type { BoardType } from '../../../src-core/board/board-type'
@@ -6,15 +6,22 @@ import { type Fault, parseFaults } from '../../../src-core/circuit/faults'
 
 export const shippedBoards = ['vent-driver-node', 'vent-driver-node-d', 'soil-relay'] as const
 export type ShippedBoard = (typeof shippedBoards)[number]
+/** A sensor input, a motor drive with transistors and a bridge, and one of 40 parts; in fixtures/more-boards. */
+export const moreBoards = ['frost-sensor', 'blind-drive', 'valve-hub'] as const
+export const allBoards = [...shippedBoards, ...moreBoards] as const
+export type AnyBoard = (typeof allBoards)[number]
 
-export const sampleJson = (folder: ShippedBoard = 'vent-driver-node'): Record<string, unknown> =>
-  JSON.parse(readFileSync(new URL(`../../../fixtures/boards/${folder}/board.json`, import.meta.url), 'utf8')) as Record<string,
-    unknown>
+const fileOf = (folder: AnyBoard, file: string): string => {
+  const home = moreBoards.some((each) => each === folder) ? 'more-boards' : 'boards'
+  return readFileSync(new URL(`../../../fixtures/${home}/${folder}/${file}`, import.meta.url), 'utf8')
+}
 
-export const samplePicture = (folder: ShippedBoard): string =>
-  readFileSync(new URL(`../../../fixtures/boards/${folder}/top.svg`, import.meta.url), 'utf8')
+export const sampleJson = (folder: AnyBoard = 'vent-driver-node'): Record<string, unknown> =>
+  JSON.parse(fileOf(folder, 'board.json')) as Record<string, unknown>
 
-export const sampleBoard = (folder: ShippedBoard = 'vent-driver-node'): BoardType => {
+export const samplePicture = (folder: AnyBoard): string => fileOf(folder, 'top.svg')
+
+export const sampleBoard = (folder: AnyBoard = 'vent-driver-node'): BoardType => {
   const checked = checkBoard(sampleJson(folder), 'board.json')
   if ('problems' in checked) throw new Error(JSON.stringify(checked.problems))
   return checked.board
