@@ -1,5 +1,5 @@
 /** A network made ready for many solutions: nets by number, its parts that conduct to each other, values in typed arrays. */
-import type { Element, Network } from './elements'
+import type { Element, Exponential, Junction, Network, Resistance } from './elements'
 
 /** Resistances of one component; nets by their place in it, `at` the place of the pair in a matrix, `element` in the network's list. */
 export type Resistances = { count: number; a: Int32Array; b: Int32Array; at: Int32Array; siemens: Float64Array; element: Int32Array }
@@ -24,9 +24,6 @@ export type Circuit = {
   problem: string | null
 }
 
-export const endsOf = (element: Element): [string, string] =>
-  (element.kind === 'junction' ? [element.anode, element.cathode] : [element.from, element.to])
-
 const positive = (value: number): boolean => Number.isFinite(value) && value > 0
 
 const problemOf = (element: Element): string | null => {
@@ -44,93 +41,146 @@ const problemOf = (element: Element): string | null => {
   }
 }
 
-/** Numbers of the nets that conduct to each other, each list in the order of the nets. */
-const groupsOf = (count: number, pairs: readonly (readonly [number, number])[]): number[][] => {
-  const leader = Int32Array.from({ length: count }, (_, at) => at)
+/** Per net the number of its component; the numbers count up from 0 in the order of the nets. */
+const componentsOf = (count: number, ends: Int32Array, conducts: readonly number[]): { component: Int32Array; sizes: number[] } => {
+  const leader = new Int32Array(count)
+  for (let net = 0; net < count; net += 1) leader[net] = net
   const find = (net: number): number => {
     let at = net
-    while (leader[at] !== at) at = leader[at] ?? 0
+    while (leader[at] !== at) at = leader[at] as number
+    leader[net] = at
     return at
   }
-  for (const [a, b] of pairs) leader[find(a)] = find(b)
-  const groups = new Map<number, number[]>()
-  for (let net = 0; net < count; net += 1) groups.set(find(net), [...(groups.get(find(net)) ?? []), net])
-  return [...groups.values()]
+  for (const index of conducts) leader[find(ends[2 * index] as number)] = find(ends[2 * index + 1] as number)
+  const component = new Int32Array(count)
+  const numbered = new Int32Array(count).fill(-1)
+  const sizes: number[] = []
+  for (let net = 0; net < count; net += 1) {
+    const first = find(net)
+    if (numbered[first] === -1) numbered[first] = sizes.push(0) - 1
+    const number = numbered[first] as number
+    component[net] = number
+    sizes[number] = (sizes[number] ?? 0) + 1
+  }
+  return { component, sizes }
 }
 
-/** Nets with the fewest neighbours first, those that elimination joins counted: little is then filled in (minimum degree, from memory). */
-const eliminationOrder = (nets: readonly number[], pairs: readonly (readonly [number, number])[]): number[] => {
-  const near = new Map(nets.map((net) => [net, new Set<number>()]))
-  for (const [a, b] of pairs) { near.get(a)?.add(b); near.get(b)?.add(a) }
-  const order: number[] = []
-  while (near.size > 0) {
-    let [least, fewest] = [-1, Infinity]
-    for (const [net, others] of near) if (others.size < fewest) [least, fewest] = [net, others.size]
-    const others = near.get(least) ?? new Set()
-    near.delete(least)
-    for (const one of others) for (const other of others) if (one !== other) near.get(one)?.add(other)
-    for (const one of others) near.get(one)?.delete(least)
-    order.push(least)
+/** Places with the fewest neighbours first, those that elimination joins counted: little is then filled in (minimum degree, from memory). */
+const eliminationOrder = (size: number, pairs: readonly [number, number][]): Int32Array => {
+  const near = new Uint8Array(size * size)
+  const degree = new Int32Array(size)
+  const join = (a: number, b: number): void => {
+    if (near[a * size + b] === 1) return
+    near[a * size + b] = 1
+    near[b * size + a] = 1
+    degree[a] = (degree[a] as number) + 1
+    degree[b] = (degree[b] as number) + 1
+  }
+  for (const [a, b] of pairs) join(a, b)
+  const order = new Int32Array(size)
+  const left = Array.from({ length: size }, (_, at) => at)
+  for (let step = 0; step < size; step += 1) {
+    let chosen = 0
+    for (let at = 1; at < left.length; at += 1) if ((degree[left[at] as number] as number) < (degree[left[chosen] as number] as number)) chosen = at
+    const [net] = left.splice(chosen, 1) as [number]
+    const others = left.filter((other) => near[net * size + other] === 1)
+    for (const other of others) degree[other] = (degree[other] as number) - 1
+    others.forEach((one, at) => { for (let later = at + 1; later < others.length; later += 1) join(one, others[later] as number) })
+    order[step] = net
   }
   return order
 }
 
-type Listed = { element: Element; index: number; a: number; b: number }
+/** An element of a component with its ends by their places in it. */
+type Placed<E> = { element: E; index: number; a: number; b: number }
 
-const resistancesOf = (listed: readonly Listed[], size: number): Resistances => {
-  const own = listed.flatMap(({ element, ...rest }) => (element.kind === 'resistance' ? [{ element, ...rest }] : []))
-  return {
-    count: own.length, a: Int32Array.from(own, ({ a }) => a), b: Int32Array.from(own, ({ b }) => b),
-    at: Int32Array.from(own, ({ a, b }) => Math.min(a, b) * size + Math.max(a, b)),
-    siemens: Float64Array.from(own, ({ element }) => 1 / element.ohms), element: Int32Array.from(own, ({ index }) => index),
-  }
+const placeInMatrix = ({ a, b }: Placed<Element>, size: number): number => (a < b ? a * size + b : b * size + a)
+
+const integers = <T>(of: readonly T[], value: (one: T) => number): Int32Array => {
+  const values = new Int32Array(of.length)
+  for (let at = 0; at < of.length; at += 1) values[at] = value(of[at] as T)
+  return values
+}
+const figures = <T>(of: readonly T[], value: (one: T) => number): Float64Array => {
+  const values = new Float64Array(of.length)
+  for (let at = 0; at < of.length; at += 1) values[at] = value(of[at] as T)
+  return values
 }
 
-const junctionsOf = (listed: readonly Listed[], size: number): Junctions => {
-  const own = listed.flatMap(({ element, ...rest }) => (element.kind === 'junction' ? [{ element, ...rest }] : []))
-  const figures = (way: 'forward' | 'reverse', of: 'amperes' | 'atVolts' | 'slopeVolts'): Float64Array =>
-    Float64Array.from(own, ({ element }) => element[way]?.[of] ?? (of === 'slopeVolts' ? 1 : 0))
-  const zero = (way: 'forward' | 'reverse'): Float64Array => Float64Array.from(own, ({ element }) => {
-    const one = element[way]
-    return one === null ? 0 : one.amperes * Math.exp(-one.atVolts / one.slopeVolts)
-  })
-  return {
-    count: own.length, a: Int32Array.from(own, ({ a }) => a), c: Int32Array.from(own, ({ b }) => b),
-    at: Int32Array.from(own, ({ a, b }) => Math.min(a, b) * size + Math.max(a, b)), element: Int32Array.from(own, ({ index }) => index),
-    series: Float64Array.from(own, ({ element }) => element.seriesOhms), leakage: Float64Array.from(own, ({ element }) => element.leakageSiemens),
-    forward: figures('forward', 'amperes'), forwardAt: figures('forward', 'atVolts'), forwardSlope: figures('forward', 'slopeVolts'),
-    forwardZero: zero('forward'),
-    reverse: figures('reverse', 'amperes'), reverseAt: figures('reverse', 'atVolts'), reverseSlope: figures('reverse', 'slopeVolts'),
-    reverseZero: zero('reverse'),
+const resistancesOf = (own: readonly Placed<Resistance>[], size: number): Resistances => ({
+  count: own.length, a: integers(own, ({ a }) => a), b: integers(own, ({ b }) => b),
+  at: integers(own, (one) => placeInMatrix(one, size)),
+  siemens: figures(own, ({ element }) => 1 / element.ohms), element: integers(own, ({ index }) => index),
+})
+
+const zeroOf = (one: Exponential | null): number => (one === null ? 0 : one.amperes * Math.exp(-one.atVolts / one.slopeVolts))
+
+const junctionsOf = (own: readonly Placed<Junction>[], size: number): Junctions => ({
+  count: own.length, a: integers(own, ({ a }) => a), c: integers(own, ({ b }) => b),
+  at: integers(own, (one) => placeInMatrix(one, size)), element: integers(own, ({ index }) => index),
+  series: figures(own, ({ element }) => element.seriesOhms), leakage: figures(own, ({ element }) => element.leakageSiemens),
+  forward: figures(own, ({ element }) => element.forward?.amperes ?? 0), forwardAt: figures(own, ({ element }) => element.forward?.atVolts ?? 0),
+  forwardSlope: figures(own, ({ element }) => element.forward?.slopeVolts ?? 1), forwardZero: figures(own, ({ element }) => zeroOf(element.forward)),
+  reverse: figures(own, ({ element }) => element.reverse?.amperes ?? 0), reverseAt: figures(own, ({ element }) => element.reverse?.atVolts ?? 0),
+  reverseSlope: figures(own, ({ element }) => element.reverse?.slopeVolts ?? 1), reverseZero: figures(own, ({ element }) => zeroOf(element.reverse)),
+})
+
+const componentOf = (
+  size: number, nets: Int32Array, resistors: readonly Placed<Resistance>[], diodes: readonly Placed<Junction>[],
+): Component => {
+  const resistances = resistancesOf(resistors, size)
+  const siemens = new Float64Array(size * size)
+  for (let at = 0; at < resistances.count; at += 1) {
+    const place = resistances.at[at] as number
+    siemens[place] = (siemens[place] as number) + (resistances.siemens[at] as number)
   }
+  return { nets, size, resistances, junctions: junctionsOf(diodes, size), siemens }
 }
 
 /** Elements with both ends on one net are left out of it: nothing flows in them that a meter sees. */
-export const compile = (network: Network): Circuit => {
-  const nets = [...new Set(network.elements.flatMap(endsOf))]
-  const netNumber = new Map(nets.map((net, at) => [net, at]))
-  const listed = network.elements.flatMap((element, index): Listed[] => {
-    const [a, b] = endsOf(element).map((net) => netNumber.get(net) ?? 0) as [number, number]
-    return element.kind === 'capacitance' || a === b ? [] : [{ element, index, a, b }]
+export const compile = ({ elements }: Network): Circuit => {
+  const netNumber = new Map<string, number>()
+  const nets: string[] = []
+  const numberOf = (net: string): number => {
+    const known = netNumber.get(net)
+    if (known !== undefined) return known
+    netNumber.set(net, nets.length)
+    return nets.push(net) - 1
+  }
+  const ends = new Int32Array(2 * elements.length)
+  const conducts: number[] = []
+  let problem: string | null = null
+  elements.forEach((element, index) => {
+    const junction = element.kind === 'junction'
+    const a = numberOf(junction ? element.anode : element.from)
+    const b = numberOf(junction ? element.cathode : element.to)
+    ends[2 * index] = a
+    ends[2 * index + 1] = b
+    if (element.kind !== 'capacitance' && a !== b) conducts.push(index)
+    problem ??= problemOf(element)
   })
-  const pairs = listed.map(({ a, b }): [number, number] => [a, b])
-  const component = new Int32Array(nets.length)
+  const { component, sizes } = componentsOf(nets.length, ends, conducts)
+  const members = sizes.map((): number[] => [])
   const place = new Int32Array(nets.length)
-  const ordered = groupsOf(nets.length, pairs).map((group, number) => {
-    for (const net of group) component[net] = number
-    const order = eliminationOrder(group, pairs.filter(([a]) => component[a] === number && group.includes(a)))
-    order.forEach((net, at) => { place[net] = at })
-    return order
+  component.forEach((number, net) => { place[net] = (members[number]?.push(net) ?? 0) - 1 })
+  const within = sizes.map((): number[] => [])
+  for (const index of conducts) within[component[ends[2 * index] as number] as number]?.push(index)
+  const components = members.map((own, number): Component => {
+    const size = own.length
+    const listed = within[number] ?? []
+    const order = eliminationOrder(size, listed.map((index) =>
+      [place[ends[2 * index] as number] as number, place[ends[2 * index + 1] as number] as number]))
+    const ordered = order.map((at) => own[at] as number)
+    ordered.forEach((net, at) => { place[net] = at })
+    const resistors: Placed<Resistance>[] = []
+    const diodes: Placed<Junction>[] = []
+    for (const index of listed) {
+      const element = elements[index] as Element
+      const [a, b] = [place[ends[2 * index] as number] as number, place[ends[2 * index + 1] as number] as number]
+      if (element.kind === 'resistance') resistors.push({ element, index, a, b })
+      else if (element.kind === 'junction') diodes.push({ element, index, a, b })
+    }
+    return componentOf(size, ordered, resistors, diodes)
   })
-  const components = ordered.map((order, number): Component => {
-    const size = order.length
-    const within = listed.filter(({ a }) => component[a] === number)
-      .map((one): Listed => ({ ...one, a: place[one.a] ?? 0, b: place[one.b] ?? 0 }))
-    const resistances = resistancesOf(within, size)
-    const siemens = new Float64Array(size * size)
-    resistances.at.forEach((at, which) => { siemens[at] = (siemens[at] ?? 0) + (resistances.siemens[which] ?? 0) })
-    return { nets: Int32Array.from(order), size, resistances, junctions: junctionsOf(within, size), siemens }
-  })
-  const problem = network.elements.reduce<string | null>((found, element) => found ?? problemOf(element), null)
-  return { elements: network.elements, nets, netNumber, component, place, components, problem }
+  return { elements, nets, netNumber, component, place, components, problem }
 }
