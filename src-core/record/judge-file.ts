@@ -3,6 +3,7 @@ import { shapeProblems } from '../board/shape-problems'
 import { canonicalOfParsed, isWrittenAs } from './canonical'
 import { differences } from './differences'
 import { jobStatementSchema, recordSchema, recordSchemaName, statementSchemaName, type SignedFile, type SignedRecord, type SignedStatement } from './schema'
+import { surelyFits } from './quick-shape'
 import { partHashes, signedForm, type Sha256, type SignatureFits } from './seal'
 
 export type Checks = { sha256: Sha256; fits: SignatureFits }
@@ -48,12 +49,12 @@ const changedParts = (file: SignedFile, sha256: Sha256): string[] => {
 
 /**
  * Hash and signature are the last names of the seal, and the seal of a record its last part: cut away from a file as it was issued, they
- * leave the signed form, byte for byte. Null where the text does not end so.
+ * leave the signed form, byte for byte, in pieces. Null where the text does not end so.
  */
-const cutAway = (file: SignedFile, text: string): string | null => {
+const cutAway = (file: SignedFile, text: string): readonly string[] | null => {
   const tail = `,"sha256":"${file.seal.sha256}","signature":"${file.seal.signature}"}}`
   const whole = text.trimEnd()
-  return 'record' in file && whole.endsWith(tail) ? `${whole.slice(0, -tail.length)}}}` : null
+  return 'record' in file && whole.endsWith(tail) ? [whole.slice(0, -tail.length), '}}'] : null
 }
 
 /** @param text of this file alone; null where it is one of a list. */
@@ -74,6 +75,15 @@ const judgeSigned = (file: SignedFile, { sha256, fits }: Checks, text: string | 
     : 'Every part fits its own hash, but the whole does not: the seal was changed.'])
 }
 
+const recordFits = surelyFits(recordSchema)
+
+/** What speaks against the shape of a record or a statement, in sentences. */
+const shapeProblemsOf = (value: unknown, schema: typeof recordSchemaName | typeof statementSchemaName): string[] => {
+  if (schema === recordSchemaName && recordFits(value)) return []
+  const parsed = (schema === recordSchemaName ? recordSchema : jobStatementSchema).safeParse(value)
+  return parsed.success ? [] : shapeProblems(parsed.error, value).slice(0, 5).map(({ field, message }) => `${field} ${message}.`)
+}
+
 /** One record or statement, as read from JSON. @param text of it alone; null where it is one of a list. */
 const judgeValue = (value: unknown, checks: Checks, text: string | null): Judged => {
   const schema = isObject(value) ? value.schema : undefined
@@ -81,11 +91,8 @@ const judgeValue = (value: unknown, checks: Checks, text: string | null): Judged
     const is = typeof schema === 'string' ? `it says schema "${schema}"` : 'it names no schema'
     return { is: 'unknown', because: `This is neither a test record nor a job statement that this version knows: ${is}.` }
   }
-  const parsed = (schema === recordSchemaName ? recordSchema : jobStatementSchema).safeParse(value)
-  if (!parsed.success) {
-    const problems = shapeProblems(parsed.error, value).slice(0, 5).map(({ field, message }) => `${field} ${message}.`)
-    return changed(value, problems)
-  }
+  const problems = shapeProblemsOf(value, schema)
+  if (problems.length > 0) return changed(value, problems)
   try {
     // The value itself, its names in the order of the file: the schema refuses, and changes nothing.
     return judgeSigned(value as SignedFile, checks, text)

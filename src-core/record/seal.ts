@@ -2,11 +2,13 @@
 import { canonical } from './canonical'
 import { recordSchemaName, statementSchemaName, type JobStatementContent, type Seal, type SignedFile, type SignedRecord, type SignedStatement, type TestRecordContent } from './schema'
 
+/** A text, or its pieces in order: joining long ones costs more than hashing them. */
+export type TextOrPieces = string | readonly string[]
 /** SHA-256 of the UTF-8 bytes of a text, lower-case hex. */
-export type Sha256 = (text: string) => string
+export type Sha256 = (text: TextOrPieces) => string
 /** Ed25519 (RFC 8032); keys and signatures in lower-case hex, over the UTF-8 bytes of a text. */
 export type Signer = { publicKey: string; sign: (text: string) => string }
-export type SignatureFits = (publicKey: string, text: string, signature: string) => boolean
+export type SignatureFits = (publicKey: string, text: TextOrPieces, signature: string) => boolean
 
 /** JSON Pointer (RFC 6901) of a top-level name. */
 const pointer = (name: string): string => `/${name.replaceAll('~', '~0').replaceAll('/', '~1')}`

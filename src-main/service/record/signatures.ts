@@ -1,9 +1,19 @@
 /** SHA-256 and Ed25519 (RFC 8032) by node:crypto, in the hex that records write. */
 import { createHash, createPrivateKey, createPublicKey, sign, verify, type KeyObject } from 'node:crypto'
 import type { Checks } from '../../../src-core/record/judge-file'
-import type { Sha256, SignatureFits, Signer } from '../../../src-core/record/seal'
+import type { Sha256, SignatureFits, Signer, TextOrPieces } from '../../../src-core/record/seal'
 
-export const sha256: Sha256 = (text) => createHash('sha256').update(text, 'utf8').digest('hex')
+const bytesOfPieces = new WeakMap<readonly string[], Buffer>()
+
+/** Pieces are hashed and checked one after the other: their bytes are made once. */
+const bytesOf = (text: TextOrPieces): Buffer => {
+  if (typeof text === 'string') return Buffer.from(text, 'utf8')
+  const bytes = bytesOfPieces.get(text) ?? Buffer.concat(text.map((piece) => Buffer.from(piece, 'utf8')))
+  bytesOfPieces.set(text, bytes)
+  return bytes
+}
+
+export const sha256: Sha256 = (text) => createHash('sha256').update(bytesOf(text)).digest('hex')
 
 /** @throws Error when the hex is no point of the curve's encoding length. */
 export const publicKeyFrom = (hex: string): KeyObject =>
@@ -40,7 +50,7 @@ const signatureFits = (): SignatureFits => {
     for (const old of [...held.keys()].slice(0, -keysHeld)) held.delete(old)
     return key
   }
-  return (publicKey, text, signature) => verify(null, Buffer.from(text, 'utf8'), keyOf(publicKey), Buffer.from(signature, 'hex'))
+  return (publicKey, text, signature) => verify(null, bytesOf(text), keyOf(publicKey), Buffer.from(signature, 'hex'))
 }
 
 export const checks: Checks = { sha256, fits: signatureFits() }

@@ -7,36 +7,13 @@ import type { SignedFile, SignedRecord } from '../../../src-core/record/schema'
 import { fileText } from '../../../src-core/record/seal'
 import { verify, type KnownKey } from '../../../src-core/record/verify'
 import { checks, publicHexOf } from '../../../src-main/service/record/signatures'
+import { changedEverywhere } from '../../bench-tools/changed-everywhere'
 import { chainMade, otherKey, sealedRecord, shortened, sourcesMade, statementMade, testKey } from '../../bench-tools/made-records'
 
 const ownKey: KnownKey = { publicKey: publicHexOf(testKey), name: 'Willow Lane Board Repair' }
 const given = (files: readonly SignedFile[]) => files.map((file, index) => ({ name: `file-${index + 1}.json`, text: fileText(file) }))
 const verified = (files: readonly SignedFile[], keys: readonly KnownKey[] = [ownKey]) => verify(given(files), keys, checks)
 const small = (): SignedRecord => sealedRecord(recordOfRun(sourcesMade({ of: shortened(3) })))
-
-/** Every place of a JSON value, by its path, with the value there changed a little. */
-const changedEverywhere = function* (value: unknown, path = ''): Generator<{ path: string; value: unknown }> {
-  if (Array.isArray(value)) {
-    for (const [index, each] of value.entries()) {
-      for (const inner of changedEverywhere(each, `${path}[${index}]`)) yield { path: inner.path, value: value.map((old: unknown, at) => (at === index ? inner.value : old)) }
-    }
-    yield { path: `${path}[+]`, value: [...value, value[0] ?? 'one more'] }
-    if (value.length > 0) yield { path: `${path}[-]`, value: value.slice(1) }
-    return
-  }
-  if (typeof value === 'object' && value !== null) {
-    for (const [key, each] of Object.entries(value)) {
-      for (const inner of changedEverywhere(each, `${path}.${key}`)) yield { path: inner.path, value: { ...value, [key]: inner.value } }
-      yield { path: `${path}.${key} gone`, value: Object.fromEntries(Object.entries(value).filter(([other]) => other !== key)) }
-    }
-    yield { path: `${path}.more`, value: { ...value, more: 1 } }
-    return
-  }
-  if (typeof value === 'number') yield { path, value: value + 1 }
-  else if (typeof value === 'boolean') yield { path, value: !value }
-  else if (typeof value === 'string') yield { path, value: value === '' ? ' ' : `${value.slice(0, -1)}${value.endsWith('0') ? '1' : '0'}` }
-  else yield { path, value: 'something' }
-}
 
 describe('a record as it was issued', () => {
   it('is valid with a known key; with none it says that the signature fits and the key is unknown, and shows it', () => {
