@@ -1,5 +1,6 @@
 /** Runs with no board: the closing check, the check of a meter, and the fit of its source. Each has a pseudo-board of its own. */
-import type { BenchKit, Meter } from '../meter/instrument'
+import type { StatedAccuracy } from '../meter/accuracy-of'
+import type { BenchKit } from '../meter/instrument'
 import { checkBoardId, checkPlan, refusalToCheck, refusalToCheckUnconfirmed, type WhichMeter } from './check-run'
 import { closingBoardId, closingPlan } from './closing'
 import { fitBoardId, fitPlan } from './fit-run'
@@ -14,7 +15,7 @@ export const isBenchRun = (board: string): boolean => found(board) !== null
 /** Stands where the SHA-256 of a board file stands; the closing check had none but zeros from the first. */
 export const benchRunFile = (run: BenchRun): string => String(benchRuns.indexOf(run)).padStart(64, '0')
 
-export const benchRunPlanOf = (run: BenchRun, kit: BenchKit, meter: Pick<Meter, 'accuracy'> | null): Plan => {
+export const benchRunPlanOf = (run: BenchRun, kit: BenchKit, meter: StatedAccuracy | null): Plan => {
   switch (run) {
     case closingBoardId: return closingPlan(kit)
     case checkBoardId: return checkPlan(kit, meter)
@@ -27,7 +28,7 @@ export const refusalToBenchRun = (run: BenchRun, kit: BenchKit, at: string, whic
   (run === checkBoardId ? refusalToCheck(kit, at) ?? refusalToCheckUnconfirmed(which) : null)
 
 /** Null where that id is a board's. */
-export const benchRunPlan = (board: string, kit: BenchKit, meter: Pick<Meter, 'accuracy'> | null): Plan | null => {
+export const benchRunPlan = (board: string, kit: BenchKit, meter: StatedAccuracy | null): Plan | null => {
   const run = found(board)
   return run === null ? null : benchRunPlanOf(run, kit, meter)
 }

@@ -1,6 +1,7 @@
 /** The check of a meter against the kit's check standards: a run with no board, and what its values say. */
+import { accuracyOf, type StatedAccuracy } from '../meter/accuracy-of'
 import type { Identity } from '../meter/identity'
-import type { BenchKit, Meter } from '../meter/instrument'
+import type { BenchKit } from '../meter/instrument'
 import { atTwo, calibrationHolds, checkFunction, checkKinds, checkLimit, checkOutcome, judgeCheck, standardOf, standardWords, type CheckedStandard, type CheckKind, type CheckResult } from '../metrology/check-standards'
 import { blockedWords, checkInWords, standardName } from '../metrology/check-words'
 import type { Limits } from '../metrology/limits'
@@ -34,21 +35,23 @@ const where: Record<CheckKind, (standard: CheckedStandard) => string> = {
 }
 
 /** Its limits are those before anything is measured; the value's own take their place. */
-const standardStep = (standard: CheckedStandard, meter: Pick<Meter, 'accuracy'> | null): MeasurePlanStep => {
+const standardStep = (standard: CheckedStandard, meter: StatedAccuracy | null): MeasurePlanStep => {
   const { kind } = standard
   const fn = checkFunction[kind]
+  // The range is not known before the meter shows one: the smallest that reaches the standard.
+  const accuracy = meter === null ? null : accuracyOf(meter, fn, standard.value)
   return {
     kind: 'measure', id: `check/${kind}`, title: standardName(standard), parts: [], where: where[kind](standard), caution: null, then: [], keepsContact: false, powered: false,
     means: 'The meter, its leads or the standard is not as it was. Nothing but a good check makes this meter’s values traceable again.',
     placement: { fixture: `check-${kind}`, reversed: false }, function: fn, purpose: { kind: 'standard', standard: kind },
-    limits: standardLimits(standard, expandedUncertainty(standard.value, 0, 0, meter?.accuracy[fn] ?? null)?.U ?? null),
+    limits: standardLimits(standard, expandedUncertainty(standard.value, 0, 0, accuracy)?.U ?? null),
   }
 }
 
 export const kitStandards = ({ checkStandards }: Pick<BenchKit, 'checkStandards'>): CheckedStandard[] =>
   checkKinds.flatMap((kind) => { const found = standardOf(checkStandards, kind); return found === null ? [] : [found] })
 
-export const checkPlan = (kit: BenchKit, meter: Pick<Meter, 'accuracy'> | null): Plan => {
+export const checkPlan = (kit: BenchKit, meter: StatedAccuracy | null): Plan => {
   const session = preparationSteps(bench, kit)
   const leads = session.filter(({ id }) => id === 'prepare/leads-joined').map((step) => ({
     ...step, id: 'check/leads-joined', then: [{ when: 'fail' as const, stop: 'fail' as const, because: 'The leads were refused, so nothing was checked with them. Clean the tips or take other leads, and check again.' }],

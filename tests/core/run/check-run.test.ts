@@ -1,13 +1,13 @@
 /** The check of a meter as a run: what is captured, what it decides, and what cannot get round it. */
 import { describe, expect, it } from 'vitest'
 import { usualBenchKit, type BenchKit, type Meter } from '../../../src-core/meter/instrument'
-import { checksDecided, checkPlan, failuresLeft, refusalToCheck, refusalToCheckUnconfirmed } from '../../../src-core/run/check-run'
+import { checksDecided, checkPlan, failuresLeft, kitStandards, refusalToCheck, refusalToCheckUnconfirmed } from '../../../src-core/run/check-run'
 import { benchRunFile, benchRunPlan, benchRuns, isBenchRun } from '../../../src-core/run/bench-runs'
 import { runDetailOf } from '../../../src-core/run/detail'
 import { benchView } from '../../../src-core/run/show'
 import { rebuild } from '../../../src-core/run/state'
 import { seconds } from '../../../src-core/quantity/units'
-import type { CheckResult } from '../../../src-core/metrology/check-standards'
+import { checkLimit, type CheckResult } from '../../../src-core/metrology/check-standards'
 import { standards } from '../metrology/standards'
 import { checkedMeter, newMeter, play, type Play } from './a-run'
 
@@ -151,6 +151,20 @@ describe('the check of a meter', () => {
     p.touch('resistance', 470.4)
     const touch = p.events().find((event) => event.kind === 'captured' && event.step === 'check/resistor')
     expect(touch).toMatchObject({ verdict: 'pass', rule: { kind: 'simple-acceptance' } })
+  })
+  it('states its limits before the value with the accuracy of the range that reaches the standard, as the register has it', () => {
+    const limitsWith = (ranges: Meter['register']['ranges']) => {
+      const step = checkPlan(kit, { ...meter, register: { ...meter.register, ranges } }).steps.find(({ id }) => id === 'check/resistor')
+      if (step?.kind !== 'measure' || typeof step.limits === 'string' || !('between' in step.limits)) throw new Error('the check has no limits')
+      return step.limits.between
+    }
+    const half = ([lo, hi]: readonly [number, number]): number => (hi - lo) / 2
+    const [resistor] = kitStandards(kit)
+    if (resistor === undefined) throw new Error('the kit has no resistor')
+    // 1 % of its value is a rectangle (JCGM 100:2008, 4.3.7): U at k = 2 is 2 / √3 of it, beside the U of the standard.
+    const U = (percent: number): number => 2 * (percent / 100) * resistor.value / Math.sqrt(3)
+    expect(half(limitsWith([{ function: 'resistance', range: 600, percent: 1, counts: 2 }, { function: 'resistance', range: 6000, percent: 3, counts: 2 }]))).toBeCloseTo(checkLimit(U(1), resistor), 6)
+    expect(half(limitsWith([{ function: 'resistance', range: 200, percent: 0.1, counts: 2 }]))).toBeCloseTo(checkLimit(U(0.5), resistor), 6)
   })
   it('a new meter shows its open leads first', () => { expect(begin(newMeter).step()).toBe('prepare/leads-apart/diode') })
   it('is read again from its events, named, with no next board', () => {
