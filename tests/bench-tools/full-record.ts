@@ -30,7 +30,7 @@ const withBudget = (value: RecordValue): RecordValue => {
     ...value, conformance: { probability: 0.992, falseAcceptance: 0.008 },
     uncertainty: { ...value.uncertainty, budget: {
       lines: [part('repeatability, pooled from 14 steady values of this function and range', 'normal', 0.04, 56), part('resolution', 'rectangular', 0.06, null), part('stated accuracy of the meter', 'rectangular', 0.9, null)],
-      combined, effectiveDegreesOfFreedom: null, coverageProbability: 0.95, k: value.uncertainty.k, expanded: value.uncertainty.U, kFrom: 'normal distribution',
+      combined, effectiveDegreesOfFreedom: null, coverageProbability: 0.95, k: value.uncertainty.k, expanded: value.uncertainty.U, kFrom: 'normal distribution', remarks: ['The temperature was not given; it is taken as 18 °C to 28 °C.'],
     } },
   }
 }

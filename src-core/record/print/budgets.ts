@@ -29,6 +29,7 @@ const budgetBlocks = ({ label, step }: NumberedStep, value: RecordValue, budget:
   heading(`Budget of step ${label}, ${step.title}: ${valueWithU(value)}`), tableOf(value, budget),
   note(`U = k · u = ${twoDigits(budget.expanded, value.unit)}, with k = ${budget.k.toFixed(2)} for ${figure(Number((100 * budget.coverageProbability).toPrecision(4)), '%')}: ${budget.kFrom}.${
     value.conformance === undefined ? '' : ` Conforms with a probability of ${percent(value.conformance.probability)} (JCGM 106:2012).`}`),
+  ...(budget.remarks ?? []).map(note),
 ]
 
 export const budgetsBlocks = (record: TestRecordContent): Block[] => {

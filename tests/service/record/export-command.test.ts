@@ -88,7 +88,7 @@ describe('the PDF that export writes', () => {
       expect(printed).toContain(`${name}: ITS PAGES ARE NOT the print of the record inside`)
       expect(code).toBe(1)
     }
-    changed('record.pdf', 'other-version.pdf', '(pages 1; a4; budgets no)', '(pages 0; a4; budgets no)')
+    changed('record.pdf', 'other-version.pdf', '(pages 2; a4; budgets no)', '(pages 1; a4; budgets no)')
     expect(await verified('other-version.pdf')).toMatchObject({ code: 0, printed: expect.stringContaining('Its pages were not compared') as string })
   })
 

@@ -91,7 +91,7 @@ describe('the PDF of a record', () => {
       'Decision rule Simple acceptance (ILAC-G8:09/2019)', 'Where the limits come from', 'Skipped steps', '5 D2 forward', 'The coating could not be pierced there.', 'What could not be judged', 'Earlier values that do not stand',
       'Taken back: the technician stepped back at event 31.', 'Preparation and proof of de-energisation The board was shown to be de-energised.', 'The proof lapsed 2026-03-14 08:40:00 +01:00', 'P1 Take off supplies and cables',
       'Meter: Bench meter', 'C-2026-0117, Harrowby Calibration', 'Lead check leads joined: 0.12 Ω ± 60 mΩ', 'Check resistor A', 'Cautions shown', 'Notes of the technician', 'Repairs R3: replaced, 220 Ω 1 %',
-      'Opinion: what Probewright concludes. It was not measured', 'Uncertainty budgets', 'stated accuracy of the meter rectangular', 'combined', 'Identity and signature', `Record ${content.number}, number 1 of chain`,
+      'Opinion: what Probewright concludes. It was not measured', 'Uncertainty budgets', 'stated accuracy of the meter rectangular', 'combined', 'The temperature was not given; it is taken as 18 °C to 28 °C.', 'Identity and signature', `Record ${content.number}, number 1 of chain`,
       keyInWords(file.seal.sha256), keyInWords(file.seal.publicKey), keyInWords(file.seal.signature), 'What is signed is the JSON file attached to this PDF',
     ]
     let at = 0
