@@ -5,6 +5,7 @@ import { portSettings } from './meter/description'
 import { meterIdentity } from './meter/identity'
 import { benchKit, meter } from './meter/instrument'
 import { recogniseOutcome } from './meter/recognise/outcome'
+import { statedAir } from './meter/surroundings'
 import { heardView } from './meter/teach/heard-rows'
 import { teachSetup } from './meter/teach/setup'
 import { shown } from './meter/teach/shown'
@@ -96,6 +97,8 @@ export const commands = {
   'stop-recognising': { input: nothing, output: nothing },
   'save-meter': { input: meter, output: nothing },
   'save-kit': { input: benchKit, output: nothing },
+  /** Temperature and humidity at the bench, as they are read now: kept with the kit and so with every run, and taken for values while they hold. */
+  'state-air': { input: statedAir, output: nothing },
   'save-rule': { input: decisionRule, output: nothing },
   /** Speech, tones, keys and pedals of this shop's bench. */
   'save-settings': { input: benchSettings, output: nothing },

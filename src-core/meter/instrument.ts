@@ -4,6 +4,7 @@ import { checkStandards, noCheckStandards } from '../metrology/check-standards'
 import { portSettings } from './description'
 import { meterFunction } from './reading'
 import { blankRegisterEntry, registerEntry } from './register'
+import { benchAir } from './surroundings'
 
 const interval = z.strictObject({ from: z.number(), to: z.number() })
 
@@ -62,6 +63,8 @@ export const benchKit = z.strictObject({
   checkStandards: checkStandards.default(noCheckStandards),
   /** Ordinary resistors that a meter's source is fitted from. */
   sourceResistors: sourceResistors.default(usualSourceResistors),
+  /** Missing: nobody stated it. */
+  air: benchAir.optional(),
 })
 export type BenchKit = z.infer<typeof benchKit>
 

@@ -1,5 +1,6 @@
 /** What only people know of a record: asked on a small sheet before it is issued; the last answers are offered again. */
 import { z } from 'zod'
+import type { StatedAir } from '../meter/surroundings'
 
 const line = (most: number) => z.string().max(most)
 
@@ -36,5 +37,9 @@ export const checkedSheet = (typed: RecordSheet, today: string): { sheet: Record
   return { sheet }
 }
 
-/** What is offered for the next item: all but what is of one item only. */
-export const offeredFrom = (last: RecordSheet | null): RecordSheet => (last === null ? blankSheet : { ...last, conditionAsReceived: '' })
+/** What is offered for the next item: all but what is of one item only. @param air as it was stated for the run; else that of the last sheet. */
+export const offeredFrom = (last: RecordSheet | null, air: StatedAir): RecordSheet => {
+  const before = last ?? blankSheet
+  const { celsius, relativeHumidityPercent } = air
+  return { ...before, conditionAsReceived: '', celsius: celsius ?? before.celsius, relativeHumidityPercent: relativeHumidityPercent ?? before.relativeHumidityPercent }
+}

@@ -3,6 +3,7 @@ import { takesLeadOff } from '../capture/captured-value'
 import type { CapturedValue } from '../capture/task'
 import { accuracyOf } from '../meter/accuracy-of'
 import type { Meter } from '../meter/instrument'
+import { airAt } from '../meter/surroundings'
 import type { Budget } from '../metrology/budget'
 import { noScatter, pooledAt } from '../metrology/scatter'
 import { valueBudget, type ValueFacts } from '../metrology/value-budget'
@@ -21,9 +22,9 @@ const leadOf = ({ leadCheck }: Meter, step: MeasurePlanStep, { function: fn, sho
   return { ohms: leadCheck.ohms, standard: leadCheck.U / 2, degrees: null, takenOff: takesLeadOff({ function: fn, lead: leadCheck }, shown, resolution) }
 }
 
-/** Null for an overload: it has no uncertainty. No field tells the temperature at the bench, so the budget says what it assumes. */
+/** Null for an overload: it has no uncertainty. Where nobody stated the temperature at the bench, the budget says what it assumes. */
 export const budgetOfValue = (context: BenchContext, step: MeasurePlanStep, value: CapturedValue, utcMs: number): Budget | { refused: string } | null => {
-  const { meter, scatter = noScatter } = context
+  const { meter, kit, scatter = noScatter } = context
   const { function: fn, range, resolution, shown } = value
   if (typeof value.value !== 'number' || typeof shown !== 'number') return null
   if (resolution === null || resolution <= 0) return { refused: 'One count of this meter is not known here, so its uncertainty cannot be told.' }
@@ -31,7 +32,7 @@ export const budgetOfValue = (context: BenchContext, step: MeasurePlanStep, valu
   return valueBudget({
     function: fn, value: value.value, shown, resolution, sd: value.sd, conversions: value.conversions, independent: 1,
     repeatability: pooledAt(scatter, place, 'repeatability'), contact: pooledAt(scatter, place, 'contact'),
-    accuracy: accuracyOf(meter, fn, range), conditions: meter.register.conditions, surroundings: { celsius: null, monthsSinceCalibration: monthsSince(meter, utcMs) },
+    accuracy: accuracyOf(meter, fn, range), conditions: meter.register.conditions, surroundings: { celsius: airAt(kit.air, utcMs).celsius, monthsSinceCalibration: monthsSince(meter, utcMs) },
     lead: leadOf(meter, step, value), board: step.adds ?? [],
   })
 }

@@ -193,6 +193,7 @@ export const openService = (options: ServiceOptions): Service => {
     }),
     ...teaching.handlers,
     'save-kit': (kit) => { shop.saveKit(kit); dispatcher.publish('library', libraryView()); return {} },
+    'state-air': (air) => { shop.saveKit({ ...shop.kit(), air: { ...air, stated: new Date().toISOString() } }); dispatcher.publish('library', libraryView()); return {} },
     'save-rule': (rule) => { shop.saveRule(rule); dispatcher.publish('library', libraryView()); return {} },
     'save-settings': (settings) => {
       const [problem] = bindingProblems(settings.keys)

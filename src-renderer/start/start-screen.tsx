@@ -3,6 +3,7 @@ import { useState, type JSX } from 'react'
 import { useApp, useSession } from '../app/session'
 import { Sign } from '../app/sign'
 import { useUnreadFiles } from '../library/unread-files'
+import { BenchAir } from './bench-air'
 import { ConnectForm } from './connect-form'
 import { GoOn } from './go-on'
 import { LinkPanel } from './link-panel'
@@ -24,6 +25,7 @@ export const StartScreen = (): JSX.Element => {
           <span className="step-number">1</span> Meter
         </h2>
         {linked ? <LinkPanel /> : <ConnectForm />}
+        <BenchAir />
       </section>
       <div className="start-right">
         <section className="card" aria-labelledby="start-board-title">

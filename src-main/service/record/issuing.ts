@@ -5,6 +5,7 @@ import type { BoardType } from '../../../src-core/board/board-type'
 import type { CommandInput } from '../../../src-core/contract'
 import type { RecordEntry, recordCommands, RecordExportKind } from '../../../src-core/record/commands'
 import { recordExportName, statementOf } from '../../../src-core/record/export'
+import { airAt } from '../../../src-core/meter/surroundings'
 import { placeBehind, recordOfRun, refusalToRecord } from '../../../src-core/record/from-run'
 import type { MeterSources } from '../../../src-core/record/meters-of-run'
 import { localDay, withOffset } from '../../../src-core/record/offset-time'
@@ -156,7 +157,7 @@ export const createIssuing = (around: IssuingSurroundings): Issuing => {
         const last = shop.recordSheet()
         const standing = standingOf(run)
         return {
-          sheet: offeredFrom(last), lastCondition: last?.conditionAsReceived ?? '', records: records.ofRun(run),
+          sheet: offeredFrom(last, airAt(state.started.kit.air, Date.parse(state.started.utc))), lastCondition: last?.conditionAsReceived ?? '', records: records.ofRun(run),
           refused: refusalToRecord(state, board) ?? (standing === null ? null : issuedBefore(standing)),
           paper: shop.paper(),
           makesKey: inWords(() => readShopKey(around.dataFolder)) === null,

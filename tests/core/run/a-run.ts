@@ -81,7 +81,7 @@ export type Play = {
 }
 
 /** @param of a plan of its own for a run with no board, and the kit it was made with. */
-export const play = (board: BoardType = smallBoard(), meter: Meter = checkedMeter, of: { plan: Plan; kit: BenchKit } | null = null): Play => {
+export const play = (board: BoardType = smallBoard(), meter: Meter = checkedMeter, of: { plan?: Plan; kit: BenchKit } | null = null): Play => {
   const kit = of?.kit ?? usualBenchKit
   const context: BenchContext = {
     plan: of?.plan ?? makePlan(board, preparationSteps(board, usualBenchKit)), meter, kit, rule: { kind: 'simple-acceptance', r: 0 },

@@ -1,5 +1,6 @@
 /** Values of a run and the uncertainty budget they are judged with: what the meter's touches have shown counts, and old events stay as they were. */
 import { describe, expect, it } from 'vitest'
+import { usualBenchKit } from '../../../src-core/meter/instrument'
 import { blankRegisterEntry } from '../../../src-core/meter/register'
 import { budget } from '../../../src-core/metrology/budget'
 import { pooledAt } from '../../../src-core/metrology/scatter'
@@ -31,6 +32,38 @@ const dither = (p: Play, readings: readonly number[]): void => {
   for (let k = 0; k < 2; k += 1) for (const each of readings) p.hold('resistance', each, 0.2)
   p.lift('resistance')
 }
+
+describe('the temperature at the bench', () => {
+  const conditions = { celsiusFrom: 18, celsiusTo: 28, months: 12 }
+  const board = smallBoard()
+  const touched = (celsius: number | null, statedHoursBefore: number) => {
+    const stated = new Date(startMs - statedHoursBefore * 3_600_000).toISOString()
+    const p = play(board, { ...meter, register: { ...blankRegisterEntry, conditions } }, { kit: { ...usualBenchKit, air: { celsius, relativeHumidityPercent: null, stated } } })
+    p.confirm(); p.open('dc-voltage')
+    if (board.sequence.steps[0]?.kind === 'look') p.confirm()
+    p.touch('resistance', 221.4)
+    return captured(p, 'r1').at(-1)
+  }
+  const half = (touch: Captured | undefined): number => {
+    const found = part(touch, 'accuracy of the meter')
+    if (found === undefined || !('halfWidth' in found.spread)) throw new Error('the budget has no accuracy')
+    return found.spread.halfWidth
+  }
+
+  it('that was stated is taken: within the stated conditions nothing is assumed, three degrees above them the accuracy is wider by three tenths', () => {
+    const [within, above, unknown] = [touched(22.5, 1), touched(31, 1), touched(null, 1)]
+    expect(within?.budget?.remarks.join(' ')).not.toContain('temperature was not given')
+    expect(unknown?.budget?.remarks.join(' ')).toContain('The temperature was not given; it is taken as 18 °C to 28 °C.')
+    expect(above?.budget?.remarks.join(' ')).toContain('Measured at 31 °C, outside the stated 18 °C to 28 °C')
+    // A tenth of the accuracy for each degree outside: common practice, no source.
+    expect(half(above)).toBeCloseTo(1.3 * half(within), 9)
+  })
+
+  it('of the day before is not: nobody read it today', () => {
+    expect(touched(31, 13)?.budget?.remarks.join(' ')).toContain('The temperature was not given')
+    expect(half(touched(31, 13))).toBe(half(touched(22.5, 1)))
+  })
+})
 
 describe('the budget of a captured value', () => {
   it('is kept whole with the event, and its U and k are those the value is judged by', () => {

@@ -39,12 +39,13 @@ describe('a record', () => {
     const dataFolder = openDataFolder(later)
     putBoard(dataFolder, mistValve)
     const first = await openApp(later, { dataFolder })
+    await first.client.ask('state-air', { celsius: 21.5, relativeHumidityPercent: 44 })
     const run = await playedRun(first.client, 'MV-0417')
     const failed = await playedRun(first.client, 'MV-0418', { r1: '262' })
 
     // The sheet is asked for, and says what is missing.
     const empty = await first.client.ask('record-sheet', { run })
-    expect(empty).toMatchObject({ refused: null, records: [], makesKey: true, sheet: { technician: '', conditionAsReceived: '' } })
+    expect(empty).toMatchObject({ refused: null, records: [], makesKey: true, sheet: { technician: '', conditionAsReceived: '', celsius: 21.5, relativeHumidityPercent: 44 } })
     await expect(first.client.ask('issue-record', { run, sheet: empty.sheet })).rejects.toThrow(/does not say who issues the record/)
     await expect(first.client.ask('issue-record', { run, sheet: { ...filledSheet, received: '2999-01-01' } })).rejects.toThrow(/still to come/)
 
