@@ -2,11 +2,12 @@
 import { useState, type JSX } from 'react'
 import { CompareRuns } from './compare-runs'
 import { IssueRecord } from './issue-record'
+import { IssuedList } from './issued-list'
 import { ReadRun } from './read-run'
 import { RunList } from './run-list'
 import { useRunList } from './use-run-list'
 
-type Shown = { what: 'list'; cameBack: boolean } | { what: 'run'; run: string } | { what: 'record'; run: string } | { what: 'pair'; first: string; second: string }
+type Shown = { what: 'list'; cameBack: boolean } | { what: 'run'; run: string } | { what: 'record'; run: string; from: 'run' | 'issued' } | { what: 'issued' } | { what: 'pair'; first: string; second: string }
 
 export const RecordsScreen = (): JSX.Element => {
   const list = useRunList()
@@ -14,11 +15,15 @@ export const RecordsScreen = (): JSX.Element => {
   const back = (): void => setShown({ what: 'list', cameBack: true })
   switch (shown.what) {
     case 'list':
-      return <RunList list={list} cameBack={shown.cameBack} open={(run) => setShown({ what: 'run', run })} compare={(first, second) => setShown({ what: 'pair', first, second })} />
+      return <RunList list={list} cameBack={shown.cameBack} open={(run) => setShown({ what: 'run', run })} compare={(first, second) => setShown({ what: 'pair', first, second })} issued={() => setShown({ what: 'issued' })} />
     case 'run':
-      return <ReadRun key={shown.run} run={shown.run} back={back} issue={() => setShown({ what: 'record', run: shown.run })} />
+      return <ReadRun key={shown.run} run={shown.run} back={back} issue={() => setShown({ what: 'record', run: shown.run, from: 'run' })} />
     case 'record':
-      return <IssueRecord key={shown.run} run={shown.run} back={() => setShown({ what: 'run', run: shown.run })} backWords="back to the run" />
+      return shown.from === 'run'
+        ? <IssueRecord key={shown.run} run={shown.run} back={() => setShown({ what: 'run', run: shown.run })} backWords="back to the run" />
+        : <IssueRecord key={shown.run} run={shown.run} back={() => setShown({ what: 'issued' })} backWords="back to the issued records" />
+    case 'issued':
+      return <IssuedList open={({ run }) => setShown({ what: 'record', run, from: 'issued' })} back={back} />
     case 'pair':
       return <CompareRuns first={shown.first} second={shown.second} back={back} />
   }

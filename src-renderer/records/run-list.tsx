@@ -10,9 +10,9 @@ import { countWords, noFields } from './run-question'
 import { RunTable } from './run-table'
 import type { RunListState } from './use-run-list'
 
-type Props = { list: RunListState; cameBack: boolean; open: (run: string) => void; compare: (first: string, second: string) => void }
+type Props = { list: RunListState; cameBack: boolean; open: (run: string) => void; compare: (first: string, second: string) => void; issued: () => void }
 
-export const RunList = ({ list, cameBack, open, compare }: Props): JSX.Element => {
+export const RunList = ({ list, cameBack, open, compare, issued }: Props): JSX.Element => {
   const session = useSession()
   const lost = useLost()
   const onBench = useApp((state) => state.bench?.run ?? null)
@@ -65,6 +65,7 @@ export const RunList = ({ list, cameBack, open, compare }: Props): JSX.Element =
     },
     { key: 'X', does: list.marked.length > 0 ? `export ${list.marked.length} marked` : 'export', testId: 'export', run: () => { if (here !== undefined) setExporting(true) }, not: noRow },
     { key: '/', does: 'find', testId: 'find', run: () => search.current?.focus() },
+    { key: 'R', does: 'issued records', testId: 'to-issued', run: issued },
     { key: 'A', does: 'show all', testId: 'show-all', run: () => list.setFields(noFields), not: narrowed ? null : 'Every run is shown.' },
   ]
   const find = (serialNumber: string): void => list.setFields({ ...noFields, serialNumber })
