@@ -14,6 +14,7 @@ import { checkResult } from './metrology/check-standards'
 import { decisionRule } from './metrology/limits'
 import { traceability } from './metrology/traceable'
 import { hand } from './practice/hand'
+import { keyCommands } from './record/key-commands'
 import { recordCommands } from './record/commands'
 import { comparison } from './run/compare-view'
 import { frameView, runDetail } from './run/detail-view'
@@ -68,6 +69,7 @@ const exported = { runs: z.array(z.uuid()).min(1).max(500), as: z.enum(exportKin
 /** Commands: what goes in, what comes back. */
 export const commands = {
   ...recordCommands,
+  ...keyCommands,
   'hello': { input: nothing, output: z.strictObject({ version: z.string(), bench: benchView.nullable(), live: liveView, link: linkView, identity: meterIdentity.nullable(), library: libraryView, runs: runsView, settings: benchSettings, teaching: teachingView.nullable() }) },
   'list-ports': { input: nothing, output: z.strictObject({ ports: z.array(portEntry), message: z.string().nullable() }) },
   'connect': {

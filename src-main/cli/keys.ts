@@ -3,8 +3,9 @@ import { existsSync, readFileSync, writeFileSync } from 'node:fs'
 import { resolve } from 'node:path'
 import { parseArgs } from 'node:util'
 import { keyInWords } from '../../src-core/record/verify'
-import { backUpKey, keyBackup, restoredKey, type KeyBackup } from '../service/record/key-backup'
-import { keepShopKey, knownKeys, readShopKey } from '../service/record/shop-key'
+import { backUpKey, restoredKey, type KeyBackup } from '../service/record/key-backup'
+import { backupFrom, keyOwner, keyPresent } from '../service/record/key-keeping'
+import { keepShopKey, readShopKey } from '../service/record/shop-key'
 import { publicHexOf } from '../service/record/signatures'
 import { usualDataFolder } from '../start/data-folder'
 import { createAsking } from './passphrase'
@@ -42,8 +43,6 @@ const shopKey = (dataFolder: string): NonNullable<ReturnType<typeof readShopKey>
   return key
 }
 
-const nameOf = (dataFolder: string, publicKey: string): string => knownKeys(dataFolder).keys.find((each) => each.publicKey === publicKey)?.name ?? 'this shop'
-
 export const backupKeyCommand = async (args: readonly string[], surroundings: Surroundings): Promise<number> => {
   const { file: named, dataFolder } = readArgs('backup-key', args, surroundings)
   const file = needed('backup-key', named)
@@ -53,7 +52,7 @@ export const backupKeyCommand = async (args: readonly string[], surroundings: Su
   try {
     const passphrase = await asking.ask('Passphrase for the backup:')
     if (await asking.ask('The same once more:') !== passphrase) throw new Refused('The two passphrases differ. Nothing was written.')
-    const backup = await backUpKey(key, nameOf(dataFolder, publicHexOf(key)), passphrase, new Date().toISOString()).catch((error: Error) => { throw new Refused(error.message) })
+    const backup = await backUpKey(key, keyOwner(dataFolder, publicHexOf(key)), passphrase, new Date().toISOString()).catch((error: Error) => { throw new Refused(error.message) })
     writeFileSync(file, `${JSON.stringify(backup, null, 2)}\n`, { mode: 0o600, flag: 'wx' })
     surroundings.print(`${file}: the key ${keyInWords(backup.publicKey)}, under the passphrase. Without the passphrase nobody can use it, and nobody can restore it.`)
     return 0
@@ -65,20 +64,9 @@ export const backupKeyCommand = async (args: readonly string[], surroundings: Su
 const backupIn = (file: string): KeyBackup => {
   if (!existsSync(file)) throw new Refused(`There is no file ${file}. Correct the name or the folder.`)
   try {
-    return keyBackup.parse(JSON.parse(readFileSync(file, 'utf8')))
+    return backupFrom(readFileSync(file, 'utf8'))
   } catch (error) {
-    throw new Refused(`${file} is no backup of a key: ${error instanceof SyntaxError ? 'it is not JSON' : 'its parts are not those of probewright/key-backup/1'}. Nothing was restored.`)
-  }
-}
-
-/** A key file that is there and cannot be read does not keep its own backup out. */
-const keyThere = (dataFolder: string, complain: Surroundings['complain']): string | null => {
-  try {
-    const key = readShopKey(dataFolder)
-    return key === null ? null : publicHexOf(key)
-  } catch (error) {
-    complain(`The key that is there cannot be read and is set aside: ${error instanceof Error ? error.message : String(error)}`)
-    return null
+    throw new Refused(`${file} is no backup of a key: ${error instanceof Error ? error.message : String(error)}. Nothing was restored.`)
   }
 }
 
@@ -86,7 +74,8 @@ export const restoreKeyCommand = async (args: readonly string[], surroundings: S
   const { file: named, dataFolder, replace } = readArgs('restore-key', args, surroundings)
   const file = needed('restore-key', named)
   const backup = backupIn(file)
-  const there = keyThere(dataFolder, surroundings.complain)
+  const { publicKey: there, problem } = keyPresent(dataFolder)
+  if (problem !== null) surroundings.complain(`The key that is there cannot be read and is set aside: ${problem}`)
   if (there !== null && there !== backup.publicKey && !replace) {
     throw new Refused(`Another key signs the records of ${dataFolder}: ${keyInWords(there)}. With --replace it is set aside (not deleted), and ${keyInWords(backup.publicKey)} signs from then on.`)
   }
@@ -104,6 +93,6 @@ export const restoreKeyCommand = async (args: readonly string[], surroundings: S
 export const publicKeyCommand = (args: readonly string[], surroundings: Surroundings): number => {
   const { dataFolder } = readArgs('public-key', args, surroundings)
   const publicKey = publicHexOf(shopKey(dataFolder))
-  surroundings.print(JSON.stringify({ schema: 'probewright/public-key/1', algorithm: 'Ed25519', publicKey, name: nameOf(dataFolder, publicKey) }, null, 2))
+  surroundings.print(JSON.stringify({ schema: 'probewright/public-key/1', algorithm: 'Ed25519', publicKey, name: keyOwner(dataFolder, publicKey) }, null, 2))
   return 0
 }

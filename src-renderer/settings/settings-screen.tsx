@@ -5,6 +5,7 @@ import { useApp, useSession } from '../app/session'
 import { useKeys } from '../keys/use-keys'
 import { useSave, type Save } from '../library/use-save'
 import { KeysCard } from './keys-card'
+import { SigningKeyCard } from './signing-key-card'
 import { TonesCard } from './tones-card'
 import { VoiceCard } from './voice-card'
 
@@ -33,6 +34,7 @@ export const SettingsScreen = (): JSX.Element => {
       <KeysCard settings={settings} keep={keep} />
       <VoiceCard settings={settings} keep={keep} />
       <TonesCard settings={settings} keep={keep} />
+      <SigningKeyCard />
     </div>
   )
 }

@@ -23,7 +23,7 @@ export const leastPassphrase = 12
 /** 128 MB and about half a second for each guess (OWASP's password storage advice for scrypt, from memory). */
 const usualCost = { N: 2 ** 17, r: 8, p: 1 }
 
-type Cost = { N: number; r: number; p: number }
+export type Cost = { N: number; r: number; p: number }
 
 const derived = (passphrase: string, salt: Buffer, { N, r, p }: Cost): Promise<Buffer> => new Promise((resolve, reject) => {
   // scrypt needs 128 · N · r bytes; twice that leaves room for its own.

@@ -9,7 +9,10 @@ import type { Database } from '../store/open-store'
 import { openRecordStore } from '../store/record-store'
 import type { RunStore } from '../store/run-store'
 import type { ShopStore } from '../store/shop-store'
+import type { Handlers } from '../dispatcher'
+import type { keyCommands } from '../../../src-core/record/key-commands'
 import { createIssuing, type Issuing } from './issuing'
+import { createKeyKeeping } from './key-keeping'
 import { runMeters } from './run-meters'
 
 type Surroundings = {
@@ -17,7 +20,14 @@ type Surroundings = {
   boards: () => readonly LibraryBoard[]; progress: (progress: Progress | null) => void
 }
 
-export const openIssuing = ({ dataFolder, version, workerFile, database, runs, shop, checks, assets, boards, progress }: Surroundings): Issuing => createIssuing({
-  dataFolder, version, pagesFile: join(dirname(workerFile), 'pages-worker.js'), shop, assets, progress,
-  records: openRecordStore(database), reader: createRunReader(runs, shop, boards), metersOf: runMeters(shop, checks), now: () => new Date(),
-})
+/** With the keeping of the key that signs. */
+export type IssuingAndKeys = Issuing & { handlers: Pick<Handlers, keyof typeof keyCommands> }
+
+export const openIssuing = ({ dataFolder, version, workerFile, database, runs, shop, checks, assets, boards, progress }: Surroundings): IssuingAndKeys => {
+  const now = (): Date => new Date()
+  const issuing = createIssuing({
+    dataFolder, version, pagesFile: join(dirname(workerFile), 'pages-worker.js'), shop, assets, progress,
+    records: openRecordStore(database), reader: createRunReader(runs, shop, boards), metersOf: runMeters(shop, checks), now,
+  })
+  return { ...issuing, handlers: { ...issuing.handlers, ...createKeyKeeping({ dataFolder, assets, now }) } }
+}
