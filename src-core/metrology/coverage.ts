@@ -29,8 +29,8 @@ export type Coverage = {
 
 /** EA-4/02 M:2022, S9.14: up to this ratio of all the rest to the greatest part, the greatest one alone gives the distribution (from memory). */
 const dominatedUpTo = 0.3
-/** Beyond it the sum is near enough to Student’s t: a rectangular part of a fifth of the variance moves the 95 % bounds by 0.3 %. */
-const boundedUpTo = 2
+/** Under this share of the rest a bounded part changes no bound by its shape (the fourth power of it at most): it is counted by its size alone. */
+const shapeMatters = 0.02
 /** A second rectangular part smaller than this share of the first changes its shape by nothing that shows. */
 const secondMatters = 0.02
 /** Smaller than this, it changes U by about 1 %: it is counted, but not named beside the first. */
@@ -87,12 +87,12 @@ const greatest = (pieces: readonly Piece[]): { part: Bounded; from: Piece[] } | 
   return { part: first.bounded, from: [first] }
 }
 
-const byStudent = (pieces: readonly Piece[], p: number): Coverage => {
-  const degrees = wholeDegrees(effectiveDegrees(pieces))
-  return {
-    k: studentFactor(p, degrees), by: 'student', part: null,
-    spread: { kind: 'student', standard: rootSum(pieces), degrees: degrees === Infinity ? null : degrees },
-  }
+/** A part too small for its shape to matter, or none, beside the rest: Student's t of the rest's degrees of freedom. */
+const byStudent = (pieces: readonly Piece[], { rest, degrees, small }: { rest: number; degrees: number; small: number }, p: number): Coverage => {
+  const t = studentFactor(p, degrees)
+  const standard = Math.hypot(rest, small * normalQuantile((1 + p) / 2) / t)
+  const combined = rootSum(pieces)
+  return { k: combined === 0 || small === 0 ? t : t * standard / combined, by: 'student', part: null, spread: { kind: 'student', standard, degrees: degrees === Infinity ? null : degrees } }
 }
 
 /** Share below `distance` from the measured value. */
@@ -104,20 +104,19 @@ export const shareBelow = (spread: ValueSpread, distance: number): number => {
 }
 
 /**
- * Factor k for the probability p. Where one bounded part (or a trapezoid of the two largest rectangular ones) is at least half as large as all
- * the rest, it is counted with its own shape and the rest beside it as a normal distribution, widened by Student's t where the rest has
- * few degrees of freedom: as the rest falls to nothing, k falls to the factor of EA-4/02 (1.65 for a rectangle). Else Student's t of the
- * effective degrees of freedom, JCGM 100:2008, G.4.
+ * Factor k for the probability p. The greatest bounded part (or a trapezoid of the two largest rectangular ones) is counted with its own shape
+ * and the rest beside it as a normal distribution, widened by Student's t where the rest has few degrees of freedom (JCGM 100:2008, G.4):
+ * as the rest falls to nothing, k falls to the factor of EA-4/02 (1.65 for a rectangle), and as the rest comes to be all there is, k rises to
+ * its Student's t.
  */
 export const coverageOf = (components: readonly Component[], p = coverageProbability): Coverage => {
   const pieces = components.map((each): Piece => ({ what: each.what, u: contribution(each), degrees: each.degrees ?? Infinity, bounded: boundedOf(each) }))
   const found = greatest(pieces)
-  if (found === null) return byStudent(pieces, p)
-  const others = pieces.filter((piece) => !found.from.includes(piece))
-  const u = boundedUncertainty(found.part)
-  const uRest = rootSum(others)
-  if (uRest > boundedUpTo * u) return byStudent(pieces, p)
+  const others = pieces.filter((piece) => found === null || !found.from.includes(piece))
   const degrees = wholeDegrees(effectiveDegrees(others))
+  const uRest = rootSum(others)
+  const u = found === null ? 0 : boundedUncertainty(found.part)
+  if (found === null || u < shapeMatters * uRest) return byStudent(pieces, { rest: uRest, degrees, small: u }, p)
   const rest = degrees === Infinity ? uRest : uRest * studentFactor(p, degrees) / normalQuantile((1 + p) / 2)
   const spread: ValueSpread = { kind: 'bounded', part: found.part, rest }
   const furthest = 2 * (Math.SQRT2 * Math.sqrt(3) * u + 40 * rest)
@@ -127,7 +126,7 @@ export const coverageOf = (components: readonly Component[], p = coverageProbabi
   const aloneIn = part.kind === 'rectangles' && second !== undefined && part.b < secondNamed * part.a
   const named = aloneIn ? { part: { ...part, b: 0 }, from: [first] } : found
   return {
-    k: U / rootSum(pieces), spread, by: uRest <= dominatedUpTo * u ? 'dominated' : 'bounded',
+    k: U / rootSum(pieces), spread, by: rest <= dominatedUpTo * u ? 'dominated' : 'bounded',
     part: { what: named.from.flatMap((piece) => piece?.what ?? []), shape: shapeOf(named.part), k: boundedFactor(named.part, p) },
   }
 }

@@ -87,7 +87,10 @@ describe('the coverage factor', () => {
     const u = 1 / Math.sqrt(3)
     expect(coverageOf([flat(1), normal(0.299 * u)])).toMatchObject({ by: 'dominated', part: { what: ['rectangular'], k: 0.95 * Math.sqrt(3) } })
     expect(coverageOf([flat(1), normal(0.301 * u)]).by).toBe('bounded')
-    expect(coverageOf([flat(1), normal(2.01 * u)])).toMatchObject({ by: 'student', part: null })
+    expect(coverageOf([flat(1), normal(2.01 * u)]).by).toBe('bounded')
+    expect(coverageOf([flat(1), normal(51 * u)])).toMatchObject({ by: 'student', part: null })
+    // A rest known from two readings may be far larger than it looks.
+    expect(coverageOf([flat(1), normal(0.299 * u, 1)]).by).toBe('bounded')
   })
   it('counts a second rectangle with its own shape, but names it only from a quarter of the first', () => {
     for (const b of [0.03, 0.1, 0.24, 0.26, 0.7, 1]) {
@@ -107,10 +110,22 @@ describe('the coverage factor', () => {
       expect(shareBelow(spread, budget.U) - shareBelow(spread, -budget.U)).toBeCloseTo(0.95, 9)
     }))
   })
-  it('does not jump where the way of finding it changes', () => {
+  it.each([2, 3, 4, 5, 8, 10, 20, 50, 200, null])('rises without a jump from the factor of a rectangle to the t of a rest of %s degrees of freedom', (degrees) => {
     const u = 1 / Math.sqrt(3)
-    const [below, above] = [1.999, 2.001].map((rest) => coverageOf([flat(1), normal(rest * u)]).k)
-    expect(Math.abs((below ?? NaN) - (above ?? NaN))).toBeLessThan(0.01)
+    const ratios = Array.from({ length: 400 }, (_, i) => 0.01 * 1.025 ** i)
+    const factors = ratios.map((ratio) => coverageOf([flat(1), normal(ratio * u, degrees)]).k)
+    const steps = factors.slice(1).map((k, i) => k - (factors[i] ?? NaN))
+    // Normal and rectangle together pass a little above 1.96 on their way to it.
+    expect(Math.min(...steps)).toBeGreaterThan(-0.001)
+    expect(Math.max(...steps)).toBeLessThan(0.03 * studentFactor(0.95, degrees ?? Infinity))
+    expect(factors[0]).toBeCloseTo(0.95 * Math.sqrt(3), 2)
+    expect(factors.at(-1)).toBeCloseTo(studentFactor(0.95, degrees ?? Infinity), 4)
+  })
+  it('is the same on both sides of where the shape of the bounded part no longer matters', () => {
+    for (const degrees of [2, 5, 20, null]) {
+      const [below, above] = [0.019_999, 0.020_001].map((share) => coverageOf([flat(share * Math.sqrt(3)), normal(1, degrees)]).k)
+      expect(Math.abs((below ?? NaN) - (above ?? NaN))).toBeLessThan(1e-5)
+    }
   })
 })
 
