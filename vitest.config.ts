@@ -5,7 +5,7 @@ import { defineConfig } from 'vitest/config'
 const pureFolders = ['core', 'published', 'renderer']
 
 /** Files whose cases `npm test` samples; `npm run test:long` takes all of them. */
-const sampledFiles = ['tests/service/practice/whole-run.test.ts', 'tests/e2e/teach.test.ts', 'tests/e2e/colour-blind.test.ts', 'tests/core/circuit/shortest-way.test.ts']
+const sampledFiles = ['tests/service/practice/whole-run.test.ts', 'tests/e2e/teach.test.ts', 'tests/e2e/colour-blind.test.ts', 'tests/e2e/zoomed.test.ts', 'tests/core/circuit/shortest-way.test.ts']
 
 /** `vitest run` makes a seeded sample of each long check; `vitest run --mode long` the full counts, with the same code and pass marks. */
 export default defineConfig(({ mode }) => {

@@ -5,6 +5,7 @@ import { existsSync } from 'node:fs'
 const tools = [
   { name: 'socat', package: 'socat', found: () => spawnSync('socat', ['-V'], { stdio: 'ignore' }).status === 0, without: 'the tests over a pseudo-terminal are skipped' },
   { name: 'chromium', package: 'chromium', found: () => existsSync('/usr/bin/chromium'), without: 'the tests in a browser are skipped' },
+  { name: 'chromium-headless-shell', package: 'chromium-headless-shell', found: () => existsSync('/usr/bin/chromium-headless-shell'), without: 'the tests in a browser take the whole of Chromium, and longer' },
   { name: 'qpdf', package: 'qpdf', found: () => spawnSync('qpdf', ['--version'], { stdio: 'ignore' }).status === 0, without: 'no other program looks over the structure of a PDF' },
   { name: 'pdftotext', package: 'poppler-utils', found: () => spawnSync('pdftotext', ['-v'], { stdio: 'ignore' }).status === 0, without: 'no other program reads the text of a PDF' },
   { name: 'zbarimg', package: 'zbar-tools', found: () => spawnSync('zbarimg', ['--version'], { stdio: 'ignore' }).status === 0, without: 'no other program reads the QR code of a record' },

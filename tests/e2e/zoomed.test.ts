@@ -5,9 +5,11 @@ import { closeAfterEach } from '../bench-tools/close-after-each'
 import { typeByHand } from '../bench-tools/keys-sent'
 import { openBench } from '../bench-tools/opened'
 import { chromiumIsHere } from '../bench-tools/real-browser'
+import { sampled } from '../bench-tools/sampled'
 
 const later = closeAfterEach()
 const zoom = 2
+const sizes = [[1280, 800], [1920, 1080]] as const
 
 /** Size of the words, in pixels of the display, and whether they lie whole inside the window. */
 const wordsOf = (page: Page, id: string): Promise<{ size: number; inView: boolean }> => page.getByTestId(id).first().evaluate((element, times) => {
@@ -34,7 +36,7 @@ const outside = (places: readonly Place[], { left, right, top, bottom }: Place):
 const sideways = (page: Page): Promise<number> => page.evaluate(() => document.documentElement.scrollWidth - innerWidth)
 
 describe.skipIf(!chromiumIsHere)('at 200 % zoom', () => {
-  it.each([[1280, 800], [1920, 1080]] as const)('on a display of %d×%d', async (width, height) => {
+  it.each(sizes)('on a display of %d×%d', async (width, height) => {
     const { app, browser, client } = await openBench(later, { viewport: { width: width / zoom, height: height / zoom } })
     const page = await browser.page(app.address)
     await page.getByTestId('start-practice').waitFor()
@@ -55,7 +57,7 @@ describe.skipIf(!chromiumIsHere)('at 200 % zoom', () => {
     expect(await sideways(page)).toBeLessThanOrEqual(0)
     expect(browser.violations).toEqual([])
   }, 90_000)
-  it.each([[1280, 800], [1920, 1080]] as const)('a typed value is in view with all that belongs to it, on a display of %d×%d', async (width, height) => {
+  it.each(sampled(sizes, 1))('a typed value is in view with all that belongs to it, on a display of %d×%d', async (width, height) => {
     const { app, browser, client } = await openBench(later, { viewport: { width: width / zoom, height: height / zoom } })
     const page = await browser.page(app.address)
     await page.getByTestId('start-by-eye').waitFor()
@@ -79,7 +81,7 @@ describe.skipIf(!chromiumIsHere)('at 200 % zoom', () => {
     await check('with a fault')
     expect(browser.violations).toEqual([])
   }, 60_000)
-  it.each([[1280, 800], [1920, 1080]] as const)('practising by hand, every move of the hand is in view with its key, on a display of %d×%d', async (width, height) => {
+  it.each(sampled(sizes, 1))('practising by hand, every move of the hand is in view with its key, on a display of %d×%d', async (width, height) => {
     const { app, browser, client } = await openBench(later, { viewport: { width: width / zoom, height: height / zoom } })
     const page = await browser.page(app.address)
     await page.getByTestId('start-practice').waitFor()
