@@ -49,8 +49,8 @@ describe('an editor with the schema', () => {
 
   it('finds nothing wrong with the sample boards', () => {
     const board = validator('board-type')
-    for (const name of readdirSync(fixture('boards'))) {
-      board(json(`boards/${name}/board.json`))
+    for (const name of ['boards', 'more-boards'].flatMap((home) => readdirSync(fixture(home)).map((folder) => `${home}/${folder}`))) {
+      board(json(`${name}/board.json`))
       expect(board.errors).toBeNull()
     }
   })

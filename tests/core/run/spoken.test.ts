@@ -17,8 +17,8 @@ import type { Utterance } from '../../../src-core/run/view'
 import { root } from '../../bench-tools/running-app'
 import { newMeter, play, smallBoard, type Play } from './a-run'
 
-const shipped: BoardType[] = readdirSync(join(root, 'fixtures/boards'))
-  .map((folder) => boardType.parse(JSON.parse(readFileSync(join(root, 'fixtures/boards', folder, 'board.json'), 'utf8'))))
+const shipped: BoardType[] = ['fixtures/boards', 'fixtures/more-boards'].flatMap((home) => readdirSync(join(root, home))
+  .map((folder) => boardType.parse(JSON.parse(readFileSync(join(root, home, folder, 'board.json'), 'utf8')))))
 const everyStep = shipped.flatMap((board) => {
   const plan = makePlan(board, preparationSteps(board, usualBenchKit))
   return [...plan.preparation, ...plan.steps].map((step) => ({ name: `${board.id} ${board.revision}, ${step.id}`,
