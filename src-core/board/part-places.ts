@@ -57,11 +57,20 @@ export const positivePin = (part: Part): string | null => pinAmong(part, positiv
 
 const named = (...pairs: [string, string][]): Place[] => pairs.map(([from, to]) => ({ place: `${from}-${to}`, from, to }))
 
+/** Parts are not changed once they are read, and a network is made of them thousands of times. */
+const known = new WeakMap<Part, Place[]>()
+
 /**
  * In the order of the pins; the names end up in a fault's `pin`: an input of an IC by its pin, a winding by its first pin, a junction by both
  * ("base-emitter", "AC1-plus"). Empty for a connector, and where the pins do not fit the kind.
  */
-export const placesOf = (part: Part): Place[] => {
+export const placesOf = (part: Part): readonly Place[] => {
+  const places = known.get(part) ?? placesBetween(part)
+  known.set(part, places)
+  return places
+}
+
+const placesBetween = (part: Part): Place[] => {
   if (pinsMisfit(part) !== null) return []
   const pins = Object.keys(part.pins)
   const [first = '', second = ''] = pins

@@ -46,8 +46,19 @@ const withFault = ({ from, to, sound }: Piece, fault: PartFault): Element[] => {
 /** Parts that a wire across their pins bridges; the others have more than two ends. */
 const jumperable = (part: Part, pieces: readonly Piece[]): boolean => pieces.length === 1 || part.kind === 'choke'
 
-const elementsOf = (part: Part, faults: readonly Fault[], { spread = {}, state = [], celsius = statedCelsius }: NetworkOptions): Element[] => {
-  const states = state.filter(({ ref }) => ref === part.ref)
+const asWired = ({ pins }: Part) => (pin: string): string => pins[pin] ?? ''
+
+/** The pieces of a part at its usual figures, 25 °C and with no pin lifted, which is how most networks have most parts. */
+const usualPieces = new WeakMap<Part, readonly Piece[]>()
+const piecesAsUsual = (part: Part): readonly Piece[] => {
+  const pieces = usualPieces.get(part) ?? piecesOf(part, asWired(part), { value: 1, junctions: 1, breakdown: 1 }, statedCelsius)
+  usualPieces.set(part, pieces)
+  return pieces
+}
+
+const elementsOf = (part: Part, faults: readonly Fault[], options: NetworkOptions): Element[] => {
+  const { spread = {}, state = [], celsius = statedCelsius } = options
+  const states = state.length === 0 ? state : state.filter(({ ref }) => ref === part.ref)
   if (states.some(({ is }) => is === 'removed')) return []
   const lifted = states.flatMap((one) => (one.is === 'lifted' ? [one.pin] : []))
   const netOf = (pin: string): string => (lifted.includes(pin) ? liftedNet(part.ref, pin) : part.pins[pin] ?? liftedNet(part.ref, pin))
@@ -58,10 +69,12 @@ const elementsOf = (part: Part, faults: readonly Fault[], { spread = {}, state =
     const closed = joined || states.some(({ is }) => is === 'fitted')
     return closed && first !== undefined && second !== undefined && more.length === 0 ? [wire(netOf(first), netOf(second))] : []
   }
-  const pieces = piecesOf(part, netOf, factorsOf(part, spread), celsius)
+  const pieces = options.spread === undefined && lifted.length === 0 && celsius === statedCelsius ? piecesAsUsual(part)
+    : piecesOf(part, netOf, factorsOf(part, spread), celsius)
   const across = joined && jumperable(part, pieces) ? pieces.map(({ from, to }) => wire(from, to)) : []
+  const own = faults.filter((one): one is PartFault => one.kind !== 'bridge' && one.ref === part.ref)
   return [...pieces.flatMap((piece) => {
-    const fault = faults.findLast((one): one is PartFault => one.kind !== 'bridge' && one.ref === part.ref && (one.pin === null || one.pin === piece.place))
+    const fault = own.findLast(({ pin }) => pin === null || pin === piece.place)
     return fault === undefined ? piece.sound : withFault(piece, fault)
   }), ...across]
 }
