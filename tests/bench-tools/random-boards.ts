@@ -1,6 +1,6 @@
 /** Boards of any size drawn from a seed, every net a test point, and faults for them: for the solver's checks and figures. */
 import type { BoardType, Part } from '../../src-core/board/board-type'
-import type { Fault } from '../../src-core/circuit/faults'
+import type { PartFault } from '../../src-core/circuit/faults'
 import type { Random } from '../../src-core/circuit/seeded-random'
 import { closeFigures, usualFaults } from '../../src-core/circuit/usual-faults'
 
@@ -12,16 +12,17 @@ const pick = <T>(of: readonly T[], random: Random): T => {
 const between = (low: number, high: number, random: Random): number => Number((low * (high / low) ** random()).toPrecision(3))
 
 /** How often each kind is drawn. */
-const kinds: readonly (readonly [Part['kind'], number])[] = [
+const kinds = [
   ['resistor', 40], ['diode', 18], ['capacitor', 10], ['zener', 7], ['two-way-protector', 5], ['ic', 6], ['coil', 5], ['fuse', 3],
   ['choke', 3], ['contact', 2], ['connector', 1],
-]
-const kindOf = (random: Random): Part['kind'] => {
+] as const satisfies readonly (readonly [Part['kind'], number])[]
+type DrawnKind = (typeof kinds)[number][0]
+const kindOf = (random: Random): DrawnKind => {
   let left = random() * kinds.reduce((sum, [, weight]) => sum + weight, 0)
   return kinds.find(([, weight]) => { left -= weight; return left < 0 })?.[0] ?? 'resistor'
 }
 
-const partOf = (ref: string, kind: Part['kind'], net: () => string, random: Random): Part => {
+const partOf = (ref: string, kind: DrawnKind, net: () => string, random: Random): Part => {
   const two = { 1: net(), 2: net() }
   switch (kind) {
     case 'resistor': return { ref, kind, value: between(1, 1e6, random), tolerance: 0.01, pins: two }
@@ -59,9 +60,9 @@ export const randomBoard = (parts: number, random: Random): BoardType => {
 }
 
 /** So many faults of different parts, as far as there are any. */
-export const randomFaults = (board: BoardType, count: number, random: Random): Fault[] => {
+export const randomFaults = (board: BoardType, count: number, random: Random): PartFault[] => {
   const all = usualFaults(board, closeFigures)
-  const faults: Fault[] = []
+  const faults: PartFault[] = []
   while (faults.length < count) {
     const left = all.filter(({ ref }) => !faults.some((one) => one.ref === ref))
     if (left.length === 0) break
