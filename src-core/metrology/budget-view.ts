@@ -2,10 +2,10 @@
 import { z } from 'zod'
 import type { MeterFunction, UnitSymbol } from '../meter/reading'
 import { inWords } from '../quantity/engineering'
-import type { Budget } from './budget'
+import { bestEstimate, type Budget } from './budget'
 import { type Component, contribution, type Spread, standardUncertainty } from './component'
 import { riskOf } from './conformance'
-import { acceptanceInterval } from './interval'
+import { boundsOf } from './interval'
 import type { Limits, Verdict } from './limits'
 import { reported } from './rounding'
 
@@ -44,7 +44,7 @@ const spreadInWords = (of: Spread, unit: UnitSymbol): string => {
 }
 
 const infinite = '∞'
-const degreesInWords = (degrees: number | null): string => (degrees === null || degrees >= 1000 ? infinite : String(Number(degrees.toPrecision(3))))
+export const degreesInWords = (degrees: number | null): string => (degrees === null || degrees >= 1000 ? infinite : String(Number(degrees.toPrecision(3))))
 
 /** A probability without false certainty: "99.2 %", "over 99.9 %", "under 0.1 %". */
 export const probabilityInWords = (p: number): string =>
@@ -63,8 +63,12 @@ export const coverageFrom = ({ coverage: { by, part, spread } }: Budget): string
     : `${listed(part.what)} (${alone}) with the rest beside it`
 }
 
+/** What of the value is known to be too much, or too little, and stands in it all the same; null: nothing. */
+export const biasInWords = ({ bias = 0, unit }: Pick<Budget, 'bias' | 'unit'>): string | null =>
+  (bias === 0 ? null : `${two(Math.abs(bias), unit)} of lead resistance was not taken off: it is counted whole beside k · u (JCGM 100:2008, F.2.4.5).`)
+
 const coverageInWords = (of: Budget): string =>
-  `k = ${of.coverage.k.toFixed(2)} for ${Number((100 * of.coverage.p).toPrecision(4))} %: ${coverageFrom(of)}.`
+  [`k = ${of.coverage.k.toFixed(2)} for ${Number((100 * of.coverage.p).toPrecision(4))} %: ${coverageFrom(of)}.`, biasInWords(of) ?? ''].join(' ').trimEnd()
 
 const rowOf = (each: Component, unit: UnitSymbol, combined: number, largest: number): BudgetView['rows'][number] => {
   const adds = contribution(each)
@@ -87,20 +91,19 @@ const axisOf = ({ value, U }: Budget, lo: number | null, hi: number | null): Bud
 }
 
 const conformanceInWords = (of: Budget, limits: Limits, fn: MeterFunction, verdict: Verdict): string => {
-  const found = riskOf(of.value, limits, fn, verdict, of.coverage.spread)
+  const found = riskOf(bestEstimate(of), limits, fn, verdict, of.coverage.spread)
   if (found === null) return ''
   return `conforms with ${probabilityInWords(found.conforms)}; risk of a wrong ${found.of === 'false-acceptance' ? 'pass' : 'fail'} ${probabilityInWords(found.risk)}`
 }
 
 /** @throws RangeError when the limits mean nothing in this function. */
 export const viewOfBudget = (of: Budget, limits: Limits, fn: MeterFunction, verdict: Verdict): BudgetView => {
-  const interval = acceptanceInterval(limits, fn)
-  const [lo, hi] = interval.kind === 'open' ? [null, null] : [interval.lo, interval.hi]
+  const { low, high } = boundsOf(limits, fn)
   const largest = Math.max(...of.components.map(contribution))
   return {
     result: reported(of.value, of.U, of.unit).words, coverage: coverageInWords(of),
     rows: of.components.map((each) => rowOf(each, of.unit, of.combined, largest)),
     combined: { standard: two(of.combined, of.unit), degrees: degreesInWords(of.effectiveDegrees) },
-    remarks: of.remarks, axis: axisOf(of, lo, hi), conformance: conformanceInWords(of, limits, fn, verdict),
+    remarks: of.remarks, axis: axisOf(of, low, high), conformance: conformanceInWords(of, limits, fn, verdict),
   }
 }

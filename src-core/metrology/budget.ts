@@ -24,7 +24,9 @@ export const budget = z.strictObject({
       z.strictObject({ kind: z.literal('bounded'), part: bounded, rest: z.number() }),
     ]),
   }),
-  /** Expanded uncertainty, not rounded. */
+  /** Of the value, known and not taken off: on average it is too high by so much, SI. Left out: none. */
+  bias: z.number().optional(),
+  /** Expanded uncertainty, not rounded: k·u_c, and the size of a bias beside it. */
   U: z.number().nonnegative(),
   basis: z.enum(['budget', 'generic']),
   /** What the figures do not cover, and what was assumed: sentences. */
@@ -32,18 +34,22 @@ export const budget = z.strictObject({
 })
 export type Budget = z.infer<typeof budget>
 
-type What = { value: number; unit: Component['unit']; basis: Budget['basis']; remarks: readonly string[] }
+/** What the value is best taken as: a bias left in it is known. */
+export const bestEstimate = ({ value, bias = 0 }: Pick<Budget, 'value' | 'bias'>): number => value - bias
+
+type What = { value: number; unit: Component['unit']; basis: Budget['basis']; remarks: readonly string[]; bias?: number }
 
 /**
  * The law of propagation for parts that do not depend on each other, JCGM 100:2008, 5.1.2: u_c² = Σ(c_i·u_i)². The value is taken as
- * linear in each part within its uncertainty, which a reading with additive corrections is.
+ * linear in each part within its uncertainty, which a reading with additive corrections is. A bias that was not taken off is added whole to
+ * k·u_c: JCGM 100:2008, F.2.4.5 (from memory).
  */
-export const budgetOf = (components: readonly Component[], { value, unit, basis, remarks }: What, p = coverageProbability): Budget => {
+export const budgetOf = (components: readonly Component[], { value, unit, basis, remarks, bias = 0 }: What, p = coverageProbability): Budget => {
   const combined = Math.hypot(...components.map(contribution))
   const degrees = effectiveDegrees(components.map((each) => ({ u: contribution(each), degrees: each.degrees ?? Infinity })))
   const { k, by, part, spread } = coverageOf(components, p)
   return {
     value, unit, components: [...components], combined, effectiveDegrees: Number.isFinite(degrees) ? degrees : null,
-    coverage: { p, k, by, part, spread }, U: k * combined, basis, remarks: [...remarks],
+    coverage: { p, k, by, part, spread }, ...(bias === 0 ? {} : { bias }), U: k * combined + Math.abs(bias), basis, remarks: [...remarks],
   }
 }

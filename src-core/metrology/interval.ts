@@ -45,3 +45,9 @@ export const acceptanceInterval = (limits: Limits, f: MeterFunction): Acceptance
   const [lo, hi] = toleranceInterval(limits)
   return { kind: 'values', lo, hi, overloadPasses: false }
 }
+
+/** Lower and upper bound as a table or a record has them, SI; null: none on that side. @throws RangeError as acceptanceInterval does. */
+export const boundsOf = (limits: Limits, f: MeterFunction): { low: number | null; high: number | null } => {
+  const interval = acceptanceInterval(limits, f)
+  return interval.kind === 'open' ? { low: null, high: null } : { low: interval.lo, high: interval.hi }
+}

@@ -64,19 +64,20 @@ const repeatabilityPart = (facts: ValueFacts): Component => {
   return { ...part, kind: 'B', degrees: null, from: 'one reading: taken as ± 1 count', spread: { shape: 'rectangular', halfWidth: resolution } }
 }
 
-const leadParts = ({ function: f, lead }: ValueFacts): { parts: Component[]; remarks: string[] } => {
-  if (!hasLeads(f) || lead === 'measured') return { parts: [], remarks: [] }
-  const part = { unit: unitOf[f], kind: 'B' } as const
+/** The leads only ever add: what of them is known and was left in the value is a bias, not a spread about zero (JCGM 100:2008, 3.2.4; from memory). */
+const leadParts = ({ function: f, lead }: ValueFacts): { parts: Component[]; remarks: string[]; bias: number } => {
+  if (!hasLeads(f) || lead === 'measured') return { parts: [], remarks: [], bias: 0 }
+  const part = { what: 'lead resistance', unit: unitOf[f], kind: 'B', sensitivity: -1 } as const
   if (lead === null) {
+    const middle = mostLeadOhms / 2
     return {
-      parts: [{ ...part, what: 'lead resistance', from: `not measured: taken as 0 Ω to ${mostLeadOhms} Ω`, sensitivity: -1, degrees: null, spread: { shape: 'rectangular', halfWidth: mostLeadOhms } }],
-      remarks: [`The leads were not checked: up to ${mostLeadOhms} Ω of the value may be theirs.`],
+      parts: [{ ...part, from: `not measured: taken as 0 Ω to ${mostLeadOhms} Ω`, degrees: null, spread: { shape: 'rectangular', halfWidth: middle } }],
+      remarks: [`The leads were not checked: up to ${mostLeadOhms} Ω of the value may be theirs.`], bias: middle,
     }
   }
-  const standing: Component = lead.takenOff
-    ? { ...part, what: 'lead resistance', from: 'taken off; uncertainty of the lead check', sensitivity: -1, degrees: lead.degrees, spread: { shape: 'normal', standard: lead.standard } }
-    : { ...part, what: 'lead resistance', from: 'not taken off; within what the lead check found', sensitivity: -1, degrees: null, spread: { shape: 'rectangular', halfWidth: Math.abs(lead.ohms) } }
-  return { parts: [standing], remarks: [] }
+  const from = `${lead.takenOff ? 'taken off' : 'not taken off'}; uncertainty of the lead check`
+  const standing: Component = { ...part, from, degrees: lead.degrees, spread: { shape: 'normal', standard: lead.standard } }
+  return { parts: [standing], remarks: [], bias: lead.takenOff ? 0 : lead.ohms }
 }
 
 /** What only fresh touches show, beyond the scatter of one touch's own conversions. */
@@ -102,5 +103,5 @@ export const valueBudget = (facts: ValueFacts): Budget | { refused: string } => 
     { what, kind: 'B', from: 'stated by the board type', sensitivity: 1, degrees: null, unit, spread: { shape: 'rectangular', halfWidth } }))
   const parts = [repeatabilityPart(facts), resolution, accuracy.part, ...lead.parts, ...contact.parts, ...board]
   const remarks = [...accuracy.remarks, ...lead.remarks, ...contact.remarks]
-  return budgetOf(parts, { value: facts.value, unit, basis: facts.accuracy === null ? 'generic' : 'budget', remarks })
+  return budgetOf(parts, { value: facts.value, unit, basis: facts.accuracy === null ? 'generic' : 'budget', remarks, bias: lead.bias })
 }

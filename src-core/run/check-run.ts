@@ -26,8 +26,11 @@ export const standardLimits = (standard: CheckedStandard, U: number | null): Lim
 }
 
 /** The criterion takes the uncertainties of meter and standard alike at k = 2. */
-export const uncertaintyAtTwo = ({ uncertainty }: Pick<Captured, 'uncertainty'>): number | null =>
-  (uncertainty === null ? null : atTwo(uncertainty.U, uncertainty.k))
+export const uncertaintyAtTwo = ({ uncertainty, budget }: Pick<Captured, 'uncertainty' | 'budget'>): number | null => {
+  if (uncertainty === null) return null
+  const bias = Math.abs(budget?.bias ?? 0)
+  return atTwo(uncertainty.U - bias, uncertainty.k) + bias
+}
 
 const where: Record<CheckKind, (standard: CheckedStandard) => string> = {
   resistor: ({ label }) => `One tip on each end of ${label}. Keep fingers off the tips.`,

@@ -1,5 +1,4 @@
 /** Gathers what an uncertainty budget asks about one captured value: from the meter, its leads, its scatter so far, and the board type. */
-import { takesLeadOff } from '../capture/captured-value'
 import type { CapturedValue } from '../capture/task'
 import { accuracyOf } from '../meter/accuracy-of'
 import type { Meter } from '../meter/instrument'
@@ -16,10 +15,10 @@ const monthMs = (365.25 / 12) * 86_400_000
 const monthsSince = ({ register: { certificate } }: Pick<Meter, 'register'>, utcMs: number): number | null =>
   (certificate === null ? null : Math.max(0, (utcMs - Date.parse(certificate.calibrated)) / monthMs))
 
-const leadOf = ({ leadCheck }: Meter, step: MeasurePlanStep, { function: fn, shown, resolution }: CapturedValue): ValueFacts['lead'] => {
+const leadOf = ({ leadCheck }: Meter, step: MeasurePlanStep, { value, shown }: CapturedValue): ValueFacts['lead'] => {
   if (step.purpose?.kind === 'leads') return 'measured'
-  if (leadCheck === null || typeof shown !== 'number') return null
-  return { ohms: leadCheck.ohms, standard: leadCheck.U / 2, degrees: null, takenOff: takesLeadOff({ function: fn, lead: leadCheck }, shown, resolution) }
+  if (leadCheck === null) return null
+  return { ohms: leadCheck.ohms, standard: leadCheck.U / 2, degrees: null, takenOff: shown !== value }
 }
 
 /** Null for an overload: it has no uncertainty. Where nobody stated the temperature at the bench, the budget says what it assumes. */

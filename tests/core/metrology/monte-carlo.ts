@@ -1,7 +1,7 @@
 /** Propagation of distributions by drawing, as JCGM 101:2008 does it: an answer that owes nothing to the coverage factors under test. */
 import { seededRandom, type Random } from '../../../fixtures/touches/random'
 import type { Component } from '../../../src-core/metrology/component'
-import { valueBudget } from '../../../src-core/metrology/value-budget'
+import { valueBudget, type ValueFacts } from '../../../src-core/metrology/value-budget'
 import { randomFacts } from './random-facts'
 
 /** Marsaglia and Tsang's way for shapes of 1 and more (from memory); mean `shape`. */
@@ -51,12 +51,33 @@ export const drawnHalfWidth = (parts: readonly Component[], p: number, trials: n
 /** Numerical tolerance δ of a standard uncertainty given to two significant digits: half a unit of the second. JCGM 101:2008, 7.9.2 (from memory). */
 export const numericalTolerance = (u: number): number => 0.5 * 10 ** (Math.floor(Math.log10(u)) - 1)
 
+/**
+ * The item itself, drawn from what the bench knows: shown, less the leads as the lead check found them where they were not taken off, less
+ * all that may be wrong with it. Share of items within U of the value.
+ */
+export const itemsWithin = (facts: ValueFacts, trials: number, seed: number): number => {
+  const budget = valueBudget(facts)
+  if ('refused' in budget) throw new Error(budget.refused)
+  const { lead } = facts
+  if (lead === null || lead === 'measured') throw new Error('The leads of this value are not known.')
+  const random = seededRandom(seed)
+  const errors = budget.components.filter(({ what }) => what !== 'lead resistance').map((part) => drawer(part, random))
+  let within = 0
+  for (let i = 0; i < trials; i += 1) {
+    const leads = lead.ohms + lead.standard * random.normal()
+    const item = facts.shown - leads - errors.reduce((sum, draw) => sum + draw(), 0)
+    if (Math.abs(facts.value - item) <= budget.U) within += 1
+  }
+  return within / trials
+}
+
 export type Agreement = { seed: number; U: number; drawn: number; apart: number; allowed: number }
 
-/** One random budget, both ways. Allowed: δ, and three standard deviations of what was drawn. */
+/** One random budget, both ways, about its best estimate. Allowed: δ, and three standard deviations of what was drawn. */
 export const agreementOf = (seed: number, trials: number): Agreement => {
   const budget = valueBudget(randomFacts(seededRandom(seed)))
   if ('refused' in budget) throw new Error(budget.refused)
   const drawn = drawnHalfWidth(budget.components, budget.coverage.p, trials, seed + 1)
-  return { seed, U: budget.U, drawn: drawn.U, apart: Math.abs(budget.U - drawn.U), allowed: numericalTolerance(budget.combined) + 3 * drawn.sd }
+  const U = budget.coverage.k * budget.combined
+  return { seed, U, drawn: drawn.U, apart: Math.abs(U - drawn.U), allowed: numericalTolerance(budget.combined) + 3 * drawn.sd }
 }

@@ -1,7 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { seededRandom } from '../../../fixtures/touches/random'
-import { budget, type Budget } from '../../../src-core/metrology/budget'
+import { bestEstimate, budget, type Budget } from '../../../src-core/metrology/budget'
 import { contribution } from '../../../src-core/metrology/component'
 import { valueBudget, type ValueFacts } from '../../../src-core/metrology/value-budget'
 import { randomFacts } from './random-facts'
@@ -29,7 +29,8 @@ describe('the budget of a captured value', () => {
     expect(found.components.map(({ what }) => what)).toEqual(['repeatability', 'resolution', 'accuracy of the meter', 'lead resistance', 'contact'])
     expect(u(found, 'accuracy of the meter')).toBeCloseTo((0.005 * 221.4 + 0.2) / Math.sqrt(3), 12)
     expect(found.combined).toBeCloseTo(Math.sqrt(found.components.reduce((sum, each) => sum + contribution(each) ** 2, 0)), 12)
-    expect(found.U).toBeCloseTo(found.coverage.k * found.combined, 12)
+    expect(found.bias).toBe(0.21)
+    expect(found.U).toBeCloseTo(found.coverage.k * found.combined + 0.21, 12)
     expect(found).toMatchObject({ basis: 'budget', coverage: { by: 'dominated' }, remarks: [] })
     expect(budget.parse(JSON.parse(JSON.stringify(found)))).toEqual(found)
   })
@@ -59,11 +60,24 @@ describe('the budget of a captured value', () => {
   })
   it('says how the leads stand: taken off with their own uncertainty, left on, or never checked', () => {
     expect(u(made({ lead: { ohms: 0.21, standard: 0.02, degrees: 4, takenOff: true } }), 'lead resistance')).toBeCloseTo(0.02, 12)
-    expect(u(made({}), 'lead resistance')).toBeCloseTo(0.21 / Math.sqrt(3), 12)
+    expect(u(made({}), 'lead resistance')).toBeCloseTo(0.02, 12)
     const unchecked = made({ lead: null })
-    expect(u(unchecked, 'lead resistance')).toBeCloseTo(0.5 / Math.sqrt(3), 12)
+    expect(u(unchecked, 'lead resistance')).toBeCloseTo(0.25 / Math.sqrt(3), 12)
+    expect(unchecked.bias).toBe(0.25)
     expect(unchecked.remarks.join(' ')).toContain('leads were not checked')
     expect(row(made({ function: 'diode', lead: null }), 'lead resistance')).toBeUndefined()
+  })
+  it('counts known leads that were left in the value as the one-sided bias they are', () => {
+    const facts: Partial<ValueFacts> = {
+      value: 120.3, shown: 120.3, resolution: 0.01, sd: 0, repeatability: { sd: 0, degrees: 50, groups: 20 }, accuracy: { percent: 0.05, counts: 2 }, contact: null,
+    }
+    const left = made({ ...facts, lead: { ohms: 0.4, standard: 0.01, degrees: null, takenOff: false } })
+    const taken = made({ ...facts, lead: { ohms: 0.4, standard: 0.01, degrees: null, takenOff: true } })
+    expect(left.U).toBeCloseTo(taken.U + 0.4, 12)
+    expect(left.coverage).toEqual(taken.coverage)
+    expect(bestEstimate(left)).toBeCloseTo(119.9, 12)
+    // An item of 120.0 Ω behind 0.4 Ω of leads on a meter in the middle of its accuracy: its value lies within U.
+    expect(Math.abs(120.3 - 119.9)).toBeLessThanOrEqual(left.U)
   })
   it('says what is not known of the contact', () => {
     const untouched = made({ contact: null })

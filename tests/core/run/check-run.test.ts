@@ -37,10 +37,11 @@ describe('the check of a meter', () => {
     p.touch('resistance', 470.4)
     const touch = p.events().find((event) => event.kind === 'captured' && event.step === 'check/resistor')
     if (touch?.kind !== 'captured' || touch.uncertainty === null) throw new Error('no value')
-    // Both at k = 2, whatever factor the value's own 95 % asks for.
+    // Both at k = 2, whatever factor the value's own 95 % asks for; the 0.2 Ω of the leads, left in above 100 Ω, stand whole beside it.
     const { U, k } = touch.uncertainty
-    expect(2 * U / k).toBeCloseTo(2 * (touch.budget?.combined ?? NaN), 9)
-    const limit = Math.hypot(2 * U / k, 0.1)
+    expect(touch.budget?.bias).toBeCloseTo(0.2, 9)
+    expect(U).toBeCloseTo(k * (touch.budget?.combined ?? NaN) + 0.2, 9)
+    const limit = Math.hypot(2 * (touch.budget?.combined ?? NaN) + 0.2, 0.1)
     expect(touch.limits).toEqual({ between: [expect.closeTo(470 - limit, 6), expect.closeTo(470 + limit, 6)] })
     expect(decided(p)[0]?.limit).toBeCloseTo(limit, 9)
   })
@@ -105,7 +106,7 @@ describe('the check of a meter', () => {
     const p = begin()
     p.touch('resistance', 0.2)
     p.touch('resistance', 470.4)
-    const events = p.events().map((event) => (event.kind === 'captured' && event.uncertainty !== null ? { ...event, uncertainty: { ...event.uncertainty, U: 3, k: 3 } } : event))
+    const events = p.events().map((event) => (event.kind === 'captured' && event.uncertainty !== null ? { ...event, uncertainty: { ...event.uncertainty, U: 3, k: 3 }, budget: undefined } : event))
     const [check] = checksDecided(p.bench().context.plan, rebuild(events), events)
     expect(check?.U).toBeCloseTo(2, 12)
     // √(2² + 0.1²), U_ref = 0.1 Ω: by hand.
