@@ -49,6 +49,12 @@ const migrations: readonly string[] = [
   `ALTER TABLE run ADD COLUMN last_value_utc TEXT;
    UPDATE run SET last_value_utc = (SELECT max(json_extract(body, '$.utc')) FROM event WHERE event.run = run.run AND json_extract(body, '$.kind') = 'captured');
    CREATE INDEX run_measured ON run (meter, last_value_utc);`,
+  // INSERT OR REPLACE drops the row it replaces without the trigger on DELETE: what is there already is refused before.
+  `CREATE TRIGGER check_once BEFORE INSERT ON check_result WHEN EXISTS (SELECT 1 FROM check_result WHERE id = NEW.id)
+     BEGIN SELECT RAISE(ABORT, 'a check is never replaced'); END;
+   CREATE TRIGGER record_once BEFORE INSERT ON record
+     WHEN EXISTS (SELECT 1 FROM record WHERE sequence = NEW.sequence OR number = NEW.number OR sha256 = NEW.sha256 OR previous_sha256 = NEW.previous_sha256 OR replaces = NEW.replaces)
+     BEGIN SELECT RAISE(ABORT, 'a record is never replaced'); END;`,
 ]
 
 const versionOf = (database: Database): number => Number(database.prepare('PRAGMA user_version').get()?.user_version ?? 0)

@@ -115,6 +115,12 @@ describe('a record', () => {
     const database = new DatabaseSync(join(dataFolder, 'probewright.sqlite'))
     expect(() => { database.exec("UPDATE record SET body = '{}'") }).toThrow(/never changed/)
     expect(() => { database.exec('DELETE FROM record') }).toThrow(/never deleted/)
+    // Each unique column by itself would drop the record it meets.
+    const others = ['sequence', 'number', 'sha256', 'previous_sha256'].map((kept) => ['sequence', 'number', 'chain', 'run', 'customer', 'job', 'position', 'sha256', 'previous_sha256', 'replaces', 'entry', 'body']
+      .map((column) => (column === kept || ['chain', 'run', 'customer', 'job', 'position', 'entry'].includes(column) ? column : column === 'sequence' ? '99' : column === 'replaces' ? 'NULL' : `'other ${column}'`)).join(', '))
+    for (const values of others) {
+      expect(() => { database.exec(`INSERT OR REPLACE INTO record SELECT ${values} FROM record ORDER BY sequence DESC LIMIT 1`) }, values).toThrow(/never replaced/)
+    }
     database.close()
   }, 90_000)
 

@@ -38,6 +38,7 @@ describe('checks on disk', () => {
     store.add(check)
     expect(() => { store.add(check) }).toThrow()
     expect(() => { database.exec("UPDATE check_result SET body = '{}'") }).toThrow(/never changed/)
+    expect(() => { database.exec("INSERT OR REPLACE INTO check_result SELECT id, meter, utc, '{}' FROM check_result") }).toThrow(/never replaced/)
     expect(() => { database.exec('DELETE FROM check_result') }).toThrow(/never deleted/)
     expect(store.of('bench-meter')).toEqual([check])
   })
