@@ -53,5 +53,6 @@ try {
 } catch (error) {
   surroundings.complain(error instanceof Refused ? error.message
     : `This went wrong: ${error instanceof Error ? error.stack ?? error.message : String(error)}`)
-  process.exitCode = error instanceof Refused ? 2 : 1
+  // EX_SOFTWARE of sysexits.h (from memory): no judgement of any command has this code.
+  process.exitCode = error instanceof Refused ? 2 : 70
 }

@@ -1,4 +1,5 @@
 /** Judges how records that are sound by themselves follow one another: none missing between two, none in another's place, and with a job's statement none at the end. */
+import { numberFits } from './record-number'
 import type { SignedRecord, SignedStatement } from './schema'
 import type { RecordLink } from './terms'
 
@@ -57,6 +58,10 @@ const faultsInJob = (records: readonly SignedRecord[]): ChainFaults => pairs(rec
   return gap === 0 && same(after.previous, linkOf(earlier)) ? [] : [otherBefore(earlier, later, after.previous)]
 })
 
+/** A number says which chain, and which place in it. */
+const faultsInNumbers = (records: readonly SignedRecord[]): ChainFaults => records.flatMap(({ record }) => (numberFits(record.number, record.chain) ? []
+  : [`${record.number} is not the number of record ${record.chain.sequence} of chain ${record.chain.id}: number and place contradict each other.`]))
+
 const jobOf = ({ record }: SignedRecord): string => JSON.stringify([record.customer, record.job])
 
 const faultsOfStatement = ({ statement }: SignedStatement, given: readonly SignedRecord[]): ChainFaults => {
@@ -78,16 +83,11 @@ const faultsOfStatement = ({ statement }: SignedStatement, given: readonly Signe
 export const judgeChain = (records: readonly SignedRecord[], statements: readonly SignedStatement[]): ChainFaults => [
   ...grouped(records, ({ record }) => record.chain.id).flatMap((chain) => {
     const { records: own, faults } = distinct(chain)
-    return [...faults, ...faultsInShop(own), ...grouped(own.filter(({ record }) => record.job !== null), jobOf).flatMap(faultsInJob)]
+    return [...faults, ...faultsInNumbers(own), ...faultsInShop(own), ...grouped(own.filter(({ record }) => record.job !== null), jobOf).flatMap(faultsInJob)]
   }),
-  // The statement names each record that is missing; of several of one job the last one counts.
   ...statements.flatMap((each) => faultsOfStatement(each, records)),
 ].filter((fault, index, all) => all.indexOf(fault) === index)
 
 /** The records of one file stand in the order of their numbers. @param records as the file has them. */
 export const orderFaults = (records: readonly SignedRecord[]): ChainFaults => pairs(records).flatMap(([earlier, later]) =>
   (earlier.record.chain.id === later.record.chain.id && bySequence(earlier, later) > 0 ? [`${later.record.number} stands behind ${earlier.record.number}: the order was changed.`] : []))
-
-/** Corrections among the given records: which stands in for which. */
-export const replacedIn = (records: readonly SignedRecord[]): { number: string; by: string; because: string }[] =>
-  records.flatMap(({ record }) => (record.replaces === null ? [] : [{ number: record.replaces.number, by: record.number, because: record.replaces.because }]))

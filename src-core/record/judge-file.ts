@@ -4,14 +4,15 @@ import { canonicalOfParsed, isWrittenAs } from './canonical'
 import { differences } from './differences'
 import { jobStatementSchema, recordSchema, recordSchemaName, statementSchemaName, type SignedFile, type SignedRecord, type SignedStatement } from './schema'
 import { surelyFits } from './quick-shape'
+import { ambiguityIn } from './json-text'
 import { partHashes, signedForm, type Sha256, type SignatureFits } from './seal'
 
 export type Checks = { sha256: Sha256; fits: SignatureFits }
 
 export type Judged =
-  /** `asIssued`: its text is the signed one, byte for byte. */
-  | { is: 'record'; file: SignedRecord; asIssued: boolean }
-  | { is: 'statement'; file: SignedStatement }
+  /** `asIssued`: its text is the signed one, byte for byte. `rewritten`: same content, other order of names, other escapes, or a byte order mark. */
+  | { is: 'record'; file: SignedRecord; asIssued: boolean; rewritten?: true }
+  | { is: 'statement'; file: SignedStatement; rewritten?: true }
   /** `what`: where it differs from what was signed, in sentences. `value`: what it reads as. */
   | { is: 'changed'; number: string | null; what: string[]; value: unknown }
   /** Neither a record nor a statement, or of a version that is not known here. */
@@ -113,8 +114,19 @@ const canonicalOrNull = (value: unknown): string | null => {
 /** A text that names one of our schemas, or begins as our files do, was one of them, whatever became of it: the schema's name stands near the end. */
 const wasOurs = (text: string): boolean => text.includes(recordSchemaName) || text.includes(statementSchemaName) || /^\s*\[?\{"(record|statement)":\{/.test(text)
 
+const byteOrderMark = '\ufeff'
+
+/** Sound by its content, but not the text that was issued: laid out anew, or such that another program may read it otherwise. */
+const asWritten = (judged: Judged, ambiguity: string | null): Judged => {
+  if (!('file' in judged)) return judged
+  return ambiguity === null ? { ...judged, rewritten: true }
+    : changed(judged.file, [`As this program reads it, it fits its signature; but ${ambiguity}, and another program may read it otherwise.`])
+}
+
 /** @param parse reads JSON; its error says where the text is not JSON. */
-export const judgeText = (text: string, checks: Checks, parse: (text: string) => unknown = JSON.parse): Judged[] => {
+export const judgeText = (given: string, checks: Checks, parse: (text: string) => unknown = JSON.parse): Judged[] => {
+  const marked = given.startsWith(byteOrderMark)
+  const text = marked ? given.slice(byteOrderMark.length) : given
   let value: unknown
   try {
     value = parse(text)
@@ -125,13 +137,12 @@ export const judgeText = (text: string, checks: Checks, parse: (text: string) =>
   if (Array.isArray(value) && value.length === 0) return [{ is: 'unknown', because: 'This list holds no record.' }]
   const list = Array.isArray(value)
   const judged = (list ? value as unknown[] : [value]).map((each: unknown) => judgeValue(each, checks, list ? null : text))
-  if (judged.every((each) => each.is === 'record' && each.asIssued)) return judged
+  if (!marked && judged.every((each) => each.is === 'record' && each.asIssued)) return judged
   const sound = judged.every(({ is }) => is === 'record' || is === 'statement')
   const whole = sound ? canonicalOrNull(value) : null
-  if (!sound || (whole !== null && isWrittenAs(text, whole))) return judged
-  return judged.map((each) => ('file' in each
-    ? changed(each.file, ['As this program reads it, it fits its signature; but it is not written as it was issued (a name that stands twice, or a figure or a letter written otherwise), and another program may read it otherwise.'])
-    : each))
+  if (!sound || (!marked && whole !== null && isWrittenAs(text, whole))) return judged
+  const ambiguity = ambiguityIn(text)
+  return judged.map((each) => asWritten(each, ambiguity))
 }
 
 /** What differs from a copy that is as it was signed, field by field. */

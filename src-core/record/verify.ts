@@ -1,6 +1,9 @@
 /** The judgement on all files given to `verify`: each by itself, then how they follow one another, then whose key signed them. */
-import { judgeChain, orderFaults, replacedIn } from './judge-chain'
+import { escaped } from '../quantity/printable'
+import { judgeChain, orderFaults } from './judge-chain'
 import { againstCopy, judgeText, type Checks, type Judged } from './judge-file'
+import { judgeCorrections, judgeSigners, statementNotes } from './judge-claims'
+import { keyInWords } from './key-in-words'
 import type { SignedFile, SignedRecord, SignedStatement } from './schema'
 
 export type GivenFile = { name: string; text: string }
@@ -11,7 +14,7 @@ export const verdicts = ['valid', 'key-unknown', 'not-a-record', 'broken-chain',
 export type Verdict = (typeof verdicts)[number]
 
 export type FileVerdict = { name: string; verdict: Verdict; lines: string[] }
-/** `faults`: what does not follow. `notes`: which record stands in for which. */
+/** `faults`: what does not follow. `notes`: which record stands in for which, and as of when a statement speaks. Every string is one line of plain characters. */
 export type Verification = { verdict: Verdict; files: FileVerdict[]; faults: string[]; notes: string[] }
 
 const aboutRecord = ({ record }: SignedRecord): string => {
@@ -23,9 +26,6 @@ const aboutStatement = ({ statement }: SignedStatement): string =>
   `statement of job ${statement.job}: ${statement.count} ${statement.count === 1 ? 'record' : 'records'}, ${statement.first} to ${statement.last}, made ${statement.at}`
 
 const about = (file: SignedFile): string => ('record' in file ? aboutRecord(file) : aboutStatement(file))
-
-/** The hex of a key in groups, as it is compared by eye. */
-export const keyInWords = (publicKey: string): string => (publicKey.match(/.{8}/g) ?? []).join(' ')
 
 const whose = (file: SignedFile, keys: readonly KnownKey[]): { known: boolean; words: string } => {
   const found = keys.find(({ publicKey }) => publicKey === file.seal.publicKey)
@@ -51,7 +51,10 @@ const verdictOf = (judged: Judged, keys: readonly KnownKey[], copies: readonly S
     }
     case 'record': case 'statement': {
       const key = whose(judged.file, keys)
-      return { verdict: key.known ? 'valid' : 'key-unknown', lines: [`${key.known ? 'valid' : 'unchanged'}, ${key.words}: ${about(judged.file)}.`] }
+      return { verdict: key.known ? 'valid' : 'key-unknown', lines: [
+        `${key.known ? 'valid' : 'unchanged'}, ${key.words}: ${about(judged.file)}.`,
+        ...(judged.rewritten === true ? ['Its text was written anew (order of names, escapes or a byte order mark); its content is what was signed.'] : []),
+      ] }
     }
   }
 }
@@ -66,9 +69,12 @@ export const verify = (given: readonly GivenFile[], keys: readonly KnownKey[], c
   const files = judged.flatMap(({ name, all }) => all.map((each, index): FileVerdict =>
     ({ name: all.length === 1 ? name : `${name} [${index + 1}]`, ...verdictOf(each, keys, [...records, ...copies]) })))
   const order = judged.flatMap(({ name, all }) => orderFaults(all.flatMap((each) => (each.is === 'record' ? [each.file] : []))).map((fault) => `${name}: ${fault}`))
-  const faults = [...order, ...judgeChain(records, statements)]
+  const known = (publicKey: string): boolean => keys.some((key) => key.publicKey === publicKey)
+  const [signers, corrections] = [judgeSigners(records, statements, known), judgeCorrections(records, known)]
+  const faults = [...order, ...judgeChain(records, statements), ...signers.faults, ...corrections.faults]
   return {
     verdict: worst([...files.map(({ verdict }) => verdict), ...(faults.length > 0 ? ['broken-chain' as const] : [])]),
-    files, faults, notes: replacedIn(records).map(({ number, by, because }) => `${number} was replaced by ${by}: ${because}`),
+    files: files.map(({ name, verdict, lines }) => ({ name: escaped(name), verdict, lines: lines.map(escaped) })),
+    faults: faults.map(escaped), notes: [...corrections.notes, ...signers.notes, ...statementNotes(records, statements)].map(escaped),
   }
 }

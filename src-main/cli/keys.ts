@@ -1,8 +1,9 @@
 /** `backup-key`, `restore-key` and `public-key`: the shop's signing key, kept safe and made known. */
-import { existsSync, readFileSync, writeFileSync } from 'node:fs'
-import { resolve } from 'node:path'
+import { existsSync, readFileSync, statSync, writeFileSync } from 'node:fs'
+import { dirname, resolve } from 'node:path'
 import { parseArgs } from 'node:util'
-import { keyInWords } from '../../src-core/record/verify'
+import { escaped } from '../../src-core/quantity/printable'
+import { keyInWords } from '../../src-core/record/key-in-words'
 import { backUpKey, restoredKey, type KeyBackup } from '../service/record/key-backup'
 import { backupFrom, keyOwner, keyPresent } from '../service/record/key-keeping'
 import { keepShopKey, readShopKey } from '../service/record/shop-key'
@@ -38,7 +39,12 @@ const needed = (command: string, file: string | undefined): string => {
 }
 
 const shopKey = (dataFolder: string): NonNullable<ReturnType<typeof readShopKey>> => {
-  const key = readShopKey(dataFolder)
+  let key: ReturnType<typeof readShopKey>
+  try {
+    key = readShopKey(dataFolder)
+  } catch (error) {
+    throw new Refused(error instanceof Error ? error.message : String(error))
+  }
   if (key === null) throw new Refused(`There is no signing key in ${dataFolder}: it is made with the first record. Name another data folder with --data.`)
   return key
 }
@@ -47,13 +53,19 @@ export const backupKeyCommand = async (args: readonly string[], surroundings: Su
   const { file: named, dataFolder } = readArgs('backup-key', args, surroundings)
   const file = needed('backup-key', named)
   if (existsSync(file)) throw new Refused(`${file} exists already. It is not written over: name another file.`)
+  const folder = dirname(file)
+  if (!existsSync(folder) || !statSync(folder).isDirectory()) throw new Refused(`There is no folder ${folder}. Make it, or name a file in another one.`)
   const key = shopKey(dataFolder)
   const asking = createAsking(surroundings)
   try {
     const passphrase = await asking.ask('Passphrase for the backup:')
     if (await asking.ask('The same once more:') !== passphrase) throw new Refused('The two passphrases differ. Nothing was written.')
     const backup = await backUpKey(key, keyOwner(dataFolder, publicHexOf(key)), passphrase, new Date().toISOString()).catch((error: Error) => { throw new Refused(error.message) })
-    writeFileSync(file, `${JSON.stringify(backup, null, 2)}\n`, { mode: 0o600, flag: 'wx' })
+    try {
+      writeFileSync(file, `${JSON.stringify(backup, null, 2)}\n`, { mode: 0o600, flag: 'wx' })
+    } catch (error) {
+      throw new Refused(`${file} could not be written (${error instanceof Error ? error.message : String(error)}). Nothing was backed up: name another file.`)
+    }
     surroundings.print(`${file}: the key ${keyInWords(backup.publicKey)}, under the passphrase. Without the passphrase nobody can use it, and nobody can restore it.`)
     return 0
   } finally {
@@ -83,7 +95,7 @@ export const restoreKeyCommand = async (args: readonly string[], surroundings: S
   try {
     const key = await restoredKey(backup, await asking.ask('Passphrase of the backup:')).catch((error: Error) => { throw new Refused(error.message) })
     keepShopKey(dataFolder, key, backup.name)
-    surroundings.print(`Restored into ${dataFolder}: the key ${keyInWords(backup.publicKey)} of ${backup.name}.`)
+    surroundings.print(escaped(`Restored into ${dataFolder}: the key ${keyInWords(backup.publicKey)} of ${backup.name}.`))
     return 0
   } finally {
     asking.close()

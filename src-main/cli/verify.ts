@@ -4,6 +4,7 @@ import { existsSync, readFileSync, statSync } from 'node:fs'
 import { join, resolve } from 'node:path'
 import { parseArgs } from 'node:util'
 import { DatabaseSync } from '@photostructure/sqlite'
+import { escaped } from '../../src-core/quantity/printable'
 import { judgeText } from '../../src-core/record/judge-file'
 import type { SignedRecord } from '../../src-core/record/schema'
 import { verify, type KnownKey, type Verdict } from '../../src-core/record/verify'
@@ -15,7 +16,10 @@ import { checks, publicHexOf } from '../service/record/signatures'
 import { usualDataFolder } from '../start/data-folder'
 import { Refused, type Surroundings } from './surroundings'
 
-export const exitCodes: Record<Verdict, number> = { valid: 0, changed: 1, 'broken-chain': 3, 'key-unknown': 4, 'not-a-record': 5 }
+export const exitCodes: Record<Verdict | 'pages-not-compared', number> = { valid: 0, changed: 1, 'broken-chain': 3, 'key-unknown': 4, 'not-a-record': 5, 'pages-not-compared': 6 }
+
+/** Of several the first that was found is said. */
+const worstFirst = [exitCodes.changed, exitCodes['broken-chain'], exitCodes['not-a-record'], exitCodes['pages-not-compared'], exitCodes['key-unknown']]
 
 export const verifyUsage = [
   '  verify FILE … [--key FILE] [--data FOLDER]',
@@ -26,7 +30,8 @@ export const verifyUsage = [
   '      --data FOLDER   the data folder whose keys are known and whose own copies tell what differs.',
   '      Exit code 0: all valid, and the key is known. 1: a file was changed. 2: the command line cannot be followed.',
   '      3: a record is missing, or another stands in its place. 4: the signature fits its content, but the key is unknown.',
-  '      5: a file is no record. Of several the worst is said: 1, then 3, 5, 4.',
+  '      5: a file is no record. 6: the pages of a PDF were not compared with the record inside, and may say something else.',
+  '      Of several the worst is said: 1, then 3, 5, 6, 4. 70: the program itself failed; nothing is said of the files.',
 ]
 
 /** A job of 500 records with their frames is well below. */
@@ -48,11 +53,20 @@ const parse = (text: string): unknown => {
   }
 }
 
+/** @throws Refused where it may not be read. */
+const bytesOf = (file: string, named: string): Buffer => {
+  try {
+    return readFileSync(file)
+  } catch (error) {
+    throw new Refused(`${named} cannot be read (${words(error)}).`)
+  }
+}
+
 /** @throws Refused where there is no such file to judge. */
 const textOf = async (file: string, named: string): Promise<{ text: string; pdf: Uint8Array | null } | { unreadable: string }> => {
   if (!existsSync(file) || !statSync(file).isFile()) throw new Refused(`There is no file ${named}. Correct the name or the folder.`)
   if (statSync(file).size > largestFile) throw new Refused(`${named} is larger than ${largestFile / 2 ** 20} MB: no record is.`)
-  const bytes = readFileSync(file)
+  const bytes = bytesOf(file, named)
   try {
     const attached = await attachedRecord(bytes)
     return { text: decoder.decode(attached ?? bytes), pdf: attached === null ? null : bytes }
@@ -64,9 +78,9 @@ const textOf = async (file: string, named: string): Promise<{ text: string; pdf:
 
 /** A key as `public-key` prints it, or in PEM. @throws Refused */
 const keyIn = (file: string, named: string): KnownKey => {
-  if (!existsSync(file)) throw new Refused(`There is no key file ${named}. Correct the name or the folder.`)
-  const text = readFileSync(file, 'utf8')
+  if (!existsSync(file) || !statSync(file).isFile()) throw new Refused(`There is no key file ${named}. Correct the name or the folder.`)
   try {
+    const text = readFileSync(file, 'utf8')
     if (text.trimStart().startsWith('-----BEGIN')) return { publicKey: publicHexOf(createPublicKey(text)), name: named }
     const { publicKey, name } = publicKeyFile.parse(JSON.parse(text))
     return { publicKey, name }
@@ -110,6 +124,7 @@ const unknownKeyWords = 'Whose key it is, the files cannot say. Get the public k
 
 export const verifyCommand = async (args: readonly string[], { calledFrom, print, complain }: Surroundings): Promise<number> => {
   const { files, keys: named, dataFolder } = readArgs(args, calledFrom)
+  const tell = (line: string): void => { print(escaped(line)) }
   const own = named.length > 0 ? { keys: named.map((each) => keyIn(resolve(calledFrom, each), each)), problems: [] } : knownKeys(dataFolder)
   for (const problem of own.problems) complain(problem)
   const read = await Promise.all(files.map(async (name) => ({ name, ...await textOf(resolve(calledFrom, name), name) })))
@@ -121,16 +136,20 @@ export const verifyCommand = async (args: readonly string[], { calledFrom, print
     if (problem !== null) complain(problem)
     found = verify(given, own.keys, checks, copies, parse)
   }
+  const pages = new Map(found.verdict === 'changed' ? [] : await Promise.all(given.flatMap(({ name, text, pdf }) => (pdf === null ? [] : [pagesAre(pdf, text).then((are) => [name, are] as const)]))))
+  // What a PDF shows comes before what is inside it: its pages are what people read.
+  for (const [name, are] of pages) tell(`${name}: ${pagesInWords[are]}`)
   for (const { name, lines: [first = '', ...more] } of found.files) {
-    print(`${name}: ${first}`)
-    for (const line of more) print(`  ${line}`)
+    tell(`${name}: ${pages.has(name) ? 'the record inside: ' : ''}${first}`)
+    for (const line of more) tell(`  ${line}`)
   }
-  const pages = found.verdict === 'changed' ? [] : await Promise.all(given.flatMap(({ name, text, pdf }) => (pdf === null ? [] : [pagesAre(pdf, text).then((are) => ({ name, are }))])))
-  for (const { name, are } of pages) print(`${name}: ${pagesInWords[are]}`)
-  for (const { name, unreadable: why } of unreadable) print(`${name}: not a record. ${why}`)
-  for (const fault of found.faults) print(`BROKEN CHAIN: ${fault}`)
-  for (const note of found.notes) print(note)
-  if (found.files.some(({ verdict }) => verdict === 'key-unknown')) print(unknownKeyWords)
-  const codes = [exitCodes[found.verdict], ...(pages.some(({ are }) => are === 'changed') ? [exitCodes.changed] : []), ...(unreadable.length > 0 ? [exitCodes['not-a-record']] : [])]
-  return codes.find((code) => code === 1) ?? codes.find((code) => code === 3) ?? codes.find((code) => code === 5) ?? codes[0] ?? 0
+  for (const { name, unreadable: why } of unreadable) tell(`${name}: not a record. ${why}`)
+  for (const fault of found.faults) tell(`BROKEN CHAIN: ${fault}`)
+  for (const note of found.notes) tell(note)
+  if (found.files.some(({ verdict }) => verdict === 'key-unknown')) tell(unknownKeyWords)
+  const codes = new Set([
+    exitCodes[found.verdict], ...[...pages.values()].flatMap((are) => (are === 'the-print' ? [] : [exitCodes[are === 'changed' ? 'changed' : 'pages-not-compared']])),
+    ...(unreadable.length > 0 ? [exitCodes['not-a-record']] : []),
+  ])
+  return worstFirst.find((code) => codes.has(code)) ?? 0
 }

@@ -13,7 +13,7 @@ const hex = (bytes: number) => z.string().regex(new RegExp(`^[0-9a-f]{${bytes * 
 export const keyBackup = z.strictObject({
   schema: z.literal('probewright/key-backup/1'), name: z.string().max(300), made: z.iso.datetime(), publicKey: hex(32),
   /** N, r and p as in RFC 7914. Bounds: a file must not ask for more memory than a machine has. */
-  scrypt: z.strictObject({ N: z.number().int().min(2 ** 10).max(2 ** 20), r: z.number().int().min(1).max(16), p: z.number().int().min(1).max(4), salt: hex(16) }),
+  scrypt: z.strictObject({ N: z.number().int().min(2 ** 10).max(2 ** 20).refine((n) => Number.isInteger(Math.log2(n)), 'must be a power of two'), r: z.number().int().min(1).max(16), p: z.number().int().min(1).max(4), salt: hex(16) }),
   aes256gcm: z.strictObject({ nonce: hex(12), tag: hex(16), text: z.string().regex(/^([0-9a-f]{2}){16,512}$/) }),
 })
 export type KeyBackup = z.infer<typeof keyBackup>

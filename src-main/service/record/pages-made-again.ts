@@ -22,5 +22,5 @@ export const pagesAre = async (bytes: Uint8Array, text: string): Promise<PagesAr
 export const pagesInWords: Record<PagesAre, string> = {
   'the-print': 'Its pages are the print of what is inside, byte for byte.',
   changed: 'ITS PAGES ARE NOT the print of the record inside: the file was changed after it was made. Only the record inside counts; “export” makes its pages anew.',
-  'not-compared': 'Its pages were not compared: another version or program made them. Only the record inside is judged; “export” makes its pages anew.',
+  'not-compared': 'ITS PAGES WERE NOT COMPARED with the record inside: another version or program made them, and they may say something else. Only the record inside is judged; “export” makes its pages anew.',
 }

@@ -53,6 +53,21 @@ describe('its backup', () => {
     await expect(backUpKey(testKey, 'Willow Lane', 'too short', made, cheap)).rejects.toThrow(/at least 12 characters/)
   })
 
+  it('asks for no passphrase where its file could not be written', async () => {
+    const folder = openDataFolder(later)
+    shopSigner(folder, 'Willow Lane')
+    const line = typed(passphrase, passphrase)
+    await expect(backupKeyCommand([join(folder, 'none', 'key.json'), '--data', folder], line)).rejects.toThrow(/There is no folder .*none\. Make it, or name a file in another one\./)
+    expect(line.complaints).toEqual([])
+  })
+
+  it('with a cost that scrypt does not take is no backup, and says so', async () => {
+    const folder = openDataFolder(later)
+    const backup = await backUpKey(testKey, 'Willow Lane', passphrase, made, cheap)
+    writeFileSync(join(folder, 'key.json'), JSON.stringify({ ...backup, scrypt: { ...backup.scrypt, N: 1025 } }))
+    await expect(restoreKeyCommand([join(folder, 'key.json'), '--data', folder], typed(passphrase))).rejects.toThrow(/is no backup of a key: its parts are not those of probewright\/key-backup\/1/)
+  })
+
   it('is written and restored by the command line, with the passphrase asked for', async () => {
     const [folder, other, out] = [openDataFolder(later), openDataFolder(later), openDataFolder(later)]
     const file = join(out, 'key.json')

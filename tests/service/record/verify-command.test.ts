@@ -9,6 +9,7 @@ import { chainMade, otherKey, statementMade, testKey } from '../../bench-tools/m
 import { openDataFolder } from '../../bench-tools/opened'
 import { commandLine } from '../cli/surroundings'
 import { fileText } from '../../../src-core/record/seal'
+import { printRecords } from '../../../src-main/service/record/print-records'
 import { verifyCommand } from '../../../src-main/cli/verify'
 
 const later = closeAfterEach()
@@ -57,13 +58,45 @@ describe('verify', () => {
     write('none.pdf', await withAttached({}))
     write('two.pdf', await withAttached({ 'a.json': '{}', 'b.json': '{}' }))
     write('torn.pdf', '%PDF-1.7 and nothing more')
-    expect(await run('record.pdf')).toMatchObject({ code: 4, text: expect.stringContaining(record.record.number) as string })
+    expect(await run('record.pdf')).toMatchObject({ code: 6, text: expect.stringContaining(record.record.number) as string })
     expect(await run('changed.pdf')).toMatchObject({ code: 1, text: expect.stringContaining('/item is not as it was signed.') as string })
     expect(await run('none.pdf')).toMatchObject({ code: 5, text: expect.stringContaining('No record is attached to this PDF') as string })
     expect((await run('two.pdf')).text).toContain('Several JSON files are attached')
     expect((await run('torn.pdf')).code).toBe(5)
     // The worst of several is said.
     expect((await run('record.pdf', 'none.pdf', 'changed.pdf')).code).toBe(1)
+  })
+
+  it('never calls a PDF good whose pages it did not compare with the record inside, whatever key signed that', async () => {
+    const { write, run } = folderWith()
+    write('own.pem', createPublicKey(testKey).export({ type: 'spki', format: 'pem' }).toString())
+    const [failed] = chainMade([{ verdict: 'fail' }])
+    if (failed === undefined) throw new Error('no record')
+    const text = fileText(failed)
+    // A page of another program, which may say PASS, over the signed record of a fail.
+    const forged = await PDFDocument.create()
+    forged.addPage().drawText('PASS')
+    await forged.attach(Buffer.from(text, 'utf8'), 'record.json', { mimeType: 'application/json' })
+    write('forged.pdf', await forged.save())
+    const { code, text: said } = await run('forged.pdf', '--key', 'own.pem')
+    expect(code).toBe(6)
+    expect(said).toMatch(/^forged\.pdf: ITS PAGES WERE NOT COMPARED [^\n]+\nforged\.pdf: the record inside: valid, .+: fail, /)
+    const printed = await printRecords({ text, as: 'pdf', paper: 'a4', budgets: false, picturesIn: [] })
+    write('printed.pdf', printed)
+    expect(await run('printed.pdf', '--key', 'own.pem')).toMatchObject({ code: 0, text: expect.stringMatching(/^printed\.pdf: Its pages are the print/) as string })
+    // Its mark put out of sight, byte for byte in the same place.
+    write('unmarked.pdf', Buffer.from(printed.toString('latin1').replace('/Keywords', '/Keyw0rds'), 'latin1'))
+    expect((await run('unmarked.pdf', '--key', 'own.pem')).code).toBe(6)
+    expect((await run('unmarked.pdf', 'printed.pdf', '--key', 'own.pem')).code).toBe(6)
+    write('none.json', '{}')
+    expect((await run('unmarked.pdf', 'none.json', '--key', 'own.pem')).code).toBe(5)
+  })
+
+  it('asks for another file where one cannot be read, rather than fail', async () => {
+    const { write, run } = folderWith()
+    write('a.json', fileText(chainMade([{}])[0] ?? []))
+    await expect(run('a.json', '--key', '.')).rejects.toThrow('There is no key file .. Correct the name or the folder.')
+    await expect(run('.')).rejects.toThrow(/There is no file \./)
   })
 
   it('finds bytes that are no text, and a missing record by the statement', async () => {
@@ -74,6 +107,6 @@ describe('verify', () => {
     write('torn.json', bytes)
     expect(await run('torn.json')).toMatchObject({ code: 1, text: expect.stringContaining('it holds bytes that are no UTF-8.') as string })
     write('statement.json', fileText(statementMade(records)))
-    expect(await run('a.json', 'statement.json')).toMatchObject({ code: 3, text: expect.stringContaining('BROKEN CHAIN: 3F9A-000002 is missing: it is the last of job GC-2207, as its statement says.') as string })
+    expect(await run('a.json', 'statement.json')).toMatchObject({ code: 3, text: expect.stringContaining('BROKEN CHAIN: 3F9A2C11-000002 is missing: it is the last of job GC-2207, as its statement says.') as string })
   })
 })
