@@ -18,6 +18,7 @@ import { keyCommands } from './record/key-commands'
 import { recordCommands } from './record/commands'
 import { comparison } from './run/compare-view'
 import { frameView, runDetail } from './run/detail-view'
+import { oneLine } from './quantity/printable'
 import { exportKinds } from './run/export-name'
 import { boardWithRuns, listRunsInput, runEntry, runPage } from './run/run-list'
 import { benchView, liveView } from './run/view'
@@ -73,7 +74,7 @@ export const commands = {
   'hello': { input: nothing, output: z.strictObject({ version: z.string(), bench: benchView.nullable(), live: liveView, link: linkView, identity: meterIdentity.nullable(), library: libraryView, runs: runsView, settings: benchSettings, teaching: teachingView.nullable() }) },
   'list-ports': { input: nothing, output: z.strictObject({ ports: z.array(portEntry), message: z.string().nullable() }) },
   'connect': {
-    input: z.strictObject({ path: text(400).min(1), description: text(80).min(1), meter: text(64).optional(), name: text(80).optional(), port: portSettings.optional() }),
+    input: z.strictObject({ path: text(400).min(1), description: text(80).min(1), meter: text(64).optional(), name: oneLine(80).optional(), port: portSettings.optional() }),
     output: linkView,
   },
   'disconnect': { input: nothing, output: linkView },
@@ -106,7 +107,7 @@ export const commands = {
   'save-settings': { input: benchSettings, output: nothing },
   'start-run': {
     /** `byEye`: with no meter connected, its figures are typed. */
-    input: z.strictObject({ board: text(40), revision: text(20), serialNumber: text(80), byEye: z.boolean().optional() }), output: z.strictObject({ run: z.string() }),
+    input: z.strictObject({ board: text(40), revision: text(20), serialNumber: oneLine(80), byEye: z.boolean().optional() }), output: z.strictObject({ run: z.string() }),
   },
   'start-practice': {
     /** `by`: the simulated hand plays the technician, or the user places the leads. Without a board the usual one, without a revision its first. */
@@ -131,11 +132,11 @@ export const commands = {
   /** The export that is being made, if one is, is refused in a sentence. */
   'stop-export': { input: nothing, output: nothing },
   /** Whether a unit was on the bench before. */
-  'measured-before': { input: z.strictObject({ board: text(40), serialNumber: text(80) }), output: z.strictObject({ last: runEntry.nullable(), times: z.number().int() }) },
+  'measured-before': { input: z.strictObject({ board: text(40), serialNumber: oneLine(80) }), output: z.strictObject({ last: runEntry.nullable(), times: z.number().int() }) },
   'open-run': { input: z.strictObject({ run: z.string() }), output: nothing },
   'close-run': { input: nothing, output: nothing },
   /** Of the same board type; without `revision`, of the same revision. */
-  'next-board': { input: z.strictObject({ serialNumber: text(80), revision: text(20).optional() }), output: z.strictObject({ run: z.string() }) },
+  'next-board': { input: z.strictObject({ serialNumber: oneLine(80), revision: text(20).optional() }), output: z.strictObject({ run: z.string() }) },
   'closing-check': { input: nothing, output: z.strictObject({ run: z.string() }) },
   /** Measures the check standards of the kit with the connected meter. */
   'check-meter': { input: nothing, output: z.strictObject({ run: z.string() }) },

@@ -2,18 +2,21 @@
 import { z } from 'zod'
 import { meterFunction } from '../meter/reading'
 import { limits } from '../metrology/limits'
+import { oneLine } from '../quantity/printable'
 import { part } from './part'
 
 export type { Part } from './part'
 
-const name = z.string().min(1).max(80)
+const name = oneLine(80).min(1)
 const identifier = z.string().regex(/^[A-Za-z0-9_.+-]{1,40}$/, 'must be 1 to 40 letters, digits or _ . + -')
 const words = z.string().min(1).max(300)
+/** What a record prints in one cell. */
+const lineOfWords = oneLine(300).min(1)
 
 export const testPoint = z.strictObject({
   id: identifier, net: identifier, picture: identifier, x: z.number(), y: z.number(),
   /** Where the tip goes, as one would say it: "terminal B". */
-  words,
+  words: lineOfWords,
 })
 export type TestPoint = z.infer<typeof testPoint>
 
@@ -77,7 +80,7 @@ export type Tell = z.infer<typeof tell>
 export const boardType = z.strictObject({
   schema: z.literal('probewright/board-type/1'),
   id: z.string().regex(/^[a-z0-9][a-z0-9-]{0,39}$/, 'must be lower-case letters, digits and hyphens'),
-  name, revision: z.string().min(1).max(20),
+  name, revision: oneLine(20).min(1),
   hazard: z.enum(['extra-low', 'hazardous']),
   mainsReferenced: z.boolean(),
   /** Limit on what may remain for people, where this board asks for less than 60 V DC and 30 V AC. */

@@ -29,6 +29,22 @@ const assetProblem = ({ id, register }: Pick<Meter, 'id' | 'register'>, meters: 
   return bearer === null ? null : `Asset number: “${register.assetNumber.trim()}” is that of ${bearer.name} already. Each meter has its own.`
 }
 
+type Named = Pick<Meter, 'id' | 'name'>
+
+const bearerOf = (name: string, meters: readonly Named[]): Named | undefined => meters.find((each) => each.name.trim().toLowerCase() === name.trim().toLowerCase())
+
+/** A record, a screen and a voice name a meter by its name: no two have one. */
+export const nameProblem = ({ id, name }: Named, meters: readonly Named[]): string | null =>
+  (bearerOf(name, meters.filter((each) => each.id !== id)) === undefined ? null : `Name: another meter is called “${name.trim()}” already. Each meter has a name of its own.`)
+
+/** The name itself, or with the first number behind it that makes it one of its own; at most 80 characters. */
+export const freeName = (name: string, meters: readonly Named[]): string => {
+  const numbered = (n: number): string => (n === 1 ? name.slice(0, 80) : `${name.slice(0, 76)} ${n}`)
+  let n = 1
+  while (bearerOf(numbered(n), meters) !== undefined) n += 1
+  return numbered(n)
+}
+
 /** The first thing wrong, or null. @param meters those of the shop. */
-export const registerProblem = (meter: Pick<Meter, 'id' | 'register'>, meters: readonly Meter[]): string | null =>
-  assetProblem(meter, meters) ?? certificateProblem(meter.register) ?? twiceProblem(meter.register)
+export const registerProblem = (meter: Pick<Meter, 'id' | 'name' | 'register'>, meters: readonly Meter[]): string | null =>
+  nameProblem(meter, meters) ?? assetProblem(meter, meters) ?? certificateProblem(meter.register) ?? twiceProblem(meter.register)

@@ -30,6 +30,9 @@ export const presetOf = (rule: DecisionRule): Preset | null =>
 /** "U", "0.83 U". */
 const guardBand = (r: number): string => (r === 1 ? 'U' : `${r} U`)
 
+/** In a column of a table: "guard band w = 0.83 U". */
+export const ruleName = (rule: DecisionRule): string => (rule.kind === 'simple-acceptance' ? 'simple acceptance' : `guard band w = ${rule.r} U`)
+
 /** The shop's rule for steps with figures, in one or two sentences. */
 export const ruleInWords = (rule: DecisionRule): string => {
   if (rule.kind === 'simple-acceptance' || rule.r === 0) {

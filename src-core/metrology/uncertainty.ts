@@ -23,3 +23,6 @@ export const expandedUncertainty = (
   const U = 2 * Math.sqrt(halfWidth ** 2 / 3 + resolution ** 2 / 12 + s ** 2)
   return { U, k: 2, basis: accuracy === null ? 'generic' : 'specification' }
 }
+
+/** U at k = 2 of what leads show that are joined: resolution and repeatability alone, for telling whether they changed. Ω. */
+export const leadCheckU = (resolution: number, sd: number | null): number => 2 * Math.sqrt(resolution ** 2 / 12 + (sd ?? 0) ** 2)

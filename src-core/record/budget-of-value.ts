@@ -1,5 +1,5 @@
 /** The uncertainty budget of a value as a record writes it, and how likely it is that the item conforms. */
-import type { Budget } from '../metrology/budget'
+import { bestEstimate, type Budget } from '../metrology/budget'
 import { coverageFrom } from '../metrology/budget-view'
 import { contribution, standardUncertainty, type Component } from '../metrology/component'
 import { riskOf } from '../metrology/conformance'
@@ -16,13 +16,13 @@ const lineOf = (part: Component): RecordBudget['lines'][number] => ({
 })
 
 export const recordBudgetOf = (of: Budget): RecordBudget => ({
-  lines: of.components.map(lineOf), combined: withoutDust(of.combined),
+  lines: of.components.map(lineOf), combined: withoutDust(of.combined), bias: withoutDust(of.bias ?? 0),
   effectiveDegreesOfFreedom: of.effectiveDegrees === null ? null : withoutDust(of.effectiveDegrees),
   coverageProbability: of.coverage.p, k: withoutDust(of.coverage.k), expanded: withoutDust(of.U), kFrom: fitting(coverageFrom(of)), remarks: of.remarks,
 })
 
 /** JCGM 106:2012, from the value's own spread; nothing where no figure tells. */
 export const conformanceOf = ({ value, limits, function: fn, verdict, budget }: Captured): Pick<RecordValue, 'conformance'> => {
-  const found = riskOf(value, limits, fn, verdict, budget?.coverage.spread ?? null)
+  const found = riskOf(budget === undefined ? value : bestEstimate(budget), limits, fn, verdict, budget?.coverage.spread ?? null)
   return found === null ? {} : { conformance: { probability: withoutDust(found.conforms), falseAcceptance: found.of === 'false-acceptance' ? withoutDust(found.risk) : null } }
 }

@@ -7,11 +7,14 @@ import type { RecordLink } from './terms'
 import { canonical } from './canonical'
 import { recordMetersOf, type MeterSources } from './meters-of-run'
 import { withOffset, type OffsetAt } from './offset-time'
-import type { RecordMeter, TestRecordContent } from './schema'
+import { printable } from './printable-record'
+import { recordNumber } from './record-number'
+import type { TestRecordContent } from './schema'
 import type { Sha256 } from './seal'
 import type { RecordSheet } from './sheet'
-import type { RecordStep } from './step-schema'
+import { standingFigures } from './standing-figures'
 import { deEnergisedOf, notJudgedOf, opinionOf, recordCautionsOf, recordStepsOf } from './steps-of-run'
+import { claimOf } from './value-claim'
 import { recordRuleOf } from './values-of-run'
 
 /** Where the record stands among the shop's. */
@@ -40,16 +43,6 @@ export const refusalToRecord = ({ started, ended }: RunState, board: BoardType |
   return null
 }
 
-/** The first number counts the chain, "3F9A"; the second the record in it. */
-export const recordNumber = (chain: string, sequence: number): string => `${chain.slice(0, 4).toUpperCase()}-${String(sequence).padStart(6, '0')}`
-
-/** Claimed only where every meter of a value that stands is traceable. */
-const traceableAsAWhole = (meters: readonly RecordMeter[], steps: readonly RecordStep[]): TestRecordContent['traceable'] => {
-  const named = new Set(steps.filter(({ part }) => part === 'sequence').flatMap(({ values }) => values.filter(({ stands }) => stands).map(({ meter }) => meter)))
-  if (named.size === 0) return { claimed: false, because: 'No value of the item stands.' }
-  const against = meters.filter(({ name, traceable }) => named.has(name) && !traceable.claimed).map(({ traceable }) => traceable.because)
-  return against.length === 0 ? { claimed: true, because: '' } : { claimed: false, because: [...new Set(against)].join(' ') }
-}
 
 const kitOf = ({ started: { kit } }: RunState): TestRecordContent['benchKit'] =>
   ({ knownDiode: kit.knownDiode.label, knownSource: kit.knownSource.label, knownResistor: kit.knownResistor?.label ?? null })
@@ -71,9 +64,9 @@ export const recordOfRun = (from: RecordSources): TestRecordContent => {
   const refusal = refusalToRecord(state, board)
   if (refusal !== null || plan === null || state.ended === null) throw new Error(refusal ?? 'The plan of this run is not known.')
   const moment = (utc: string): string => withOffset(utc, offsetAt(utc))
-  const steps = recordStepsOf(state, plan, moment)
-  const meters = recordMetersOf(state, from, moment)
-  return {
+  const steps = recordStepsOf(state, plan, { moment, sources: from })
+  const meters = recordMetersOf(state, from, steps, moment)
+  return printable({
     ...from.place,
     issuer: sheet.issuer, place: sheet.place, technician: sheet.technician, authorisedBy: sheet.authorisedBy,
     customer: orNull(sheet.customer), job: orNull(sheet.job),
@@ -83,7 +76,7 @@ export const recordOfRun = (from: RecordSources): TestRecordContent => {
     board: boardOf(state, board, from.pictureSha256),
     sequence: { id: state.started.sequence.id, version: state.started.sequence.version, sha256: sha256(canonical(board.sequence)) },
     run: { id: state.started.run, events: state.events.length, sha256: sha256(state.events.map((event) => `${canonical(event)}\n`).join('')) },
-    meters, benchKit: kitOf(state), traceable: traceableAsAWhole(meters, steps),
+    meters, benchKit: kitOf(state), traceable: claimOf(standingFigures(steps).map(({ traceable }) => traceable), 'No figure of the item stands.'),
     rule: recordRuleOf(state.started.rule),
     deEnergised: deEnergisedOf(state, plan, moment), steps,
     outcome: { verdict: state.ended.verdict, because: state.ended.because },
@@ -91,7 +84,7 @@ export const recordOfRun = (from: RecordSources): TestRecordContent => {
     notes: state.events.flatMap((event) => (event.kind === 'noted' ? [{ at: moment(event.utc), step: event.step, words: event.text }] : [])),
     notJudged: notJudgedOf(state, plan), opinion: opinionOf(state, plan),
     software: { name: 'Probewright', version: from.version }, scope: 'This record relates only to the item tested.',
-  }
+  })
 }
 
 /** Behind the record before it, in the shop and in its job. @param inJob the last record of the same job. */
@@ -100,7 +93,7 @@ export const placeBehind = (
 ): PlaceInChain => {
   const sequence = (last?.sequence ?? 0) + 1
   return {
-    number: recordNumber(chain, sequence),
+    number: recordNumber(chain, sequence, last?.number ?? null),
     chain: {
       id: chain, sequence, previous: last === null ? null : { number: last.number, sha256: last.sha256 },
       inJob: hasJob ? { position: (inJob?.position ?? 0) + 1, previous: inJob?.link ?? null } : null,

@@ -1,10 +1,14 @@
 /** The meters of a run as a record writes them: what the register says of each, its checks, and whether its values are traceable. */
 import type { Meter } from '../meter/instrument'
 import type { MeasuredValue } from '../meter/reading'
+import { leadCheckU } from '../metrology/uncertainty'
 import { withoutDust } from '../quantity/plain-figures'
-import { meterOf, readByEyeWords } from '../run/meter-of'
+import { meterUsed, type MeterUsed } from '../run/meter-of'
 import { stepState, type Captured, type RunState } from '../run/state'
 import type { RecordMeter } from './schema'
+import { standingFigures } from './standing-figures'
+import type { RecordStep } from './step-schema'
+import { claimOf } from './value-claim'
 import type { Moment } from './values-of-run'
 
 /** The judgement on a meter at a moment; the only judge of it is passed in. */
@@ -29,20 +33,18 @@ export type MeterSources = {
   underReview: boolean
 }
 
-type Used = { name: string; meter: Meter | null; touches: Captured[] }
+type Used = MeterUsed & { meter: Meter | null; touches: Captured[] }
 
-/** By its name: the one the run began with, or that it went on with. */
-const meterNamed = (state: RunState, name: string, meters: readonly Meter[]): Meter | null => {
-  if (name === readByEyeWords) return null
-  if (state.started.meter?.name === name) return state.started.meter
-  const id = state.events.flatMap((event) => (event.kind === 'meter-back' && event.meter?.name === name ? [event.meter.id] : [])).at(-1)
-  return state.started.meter?.id === id ? state.started.meter : meters.find((each) => each.id === id) ?? null
-}
+/** By its id: the one the run began with, as it was then; else as the shop knows it now. */
+export const meterWithId = (state: RunState, id: string, meters: readonly Meter[]): Meter | null =>
+  (state.started.meter?.id === id ? state.started.meter : meters.find((each) => each.id === id) ?? null)
 
 const usedMeters = (state: RunState, meters: readonly Meter[]): Used[] => {
-  const captured = state.events.filter((event): event is Captured => event.kind === 'captured')
-  const names = [...new Set(captured.map((touch) => meterOf(state, touch)))]
-  return names.map((name) => ({ name, meter: meterNamed(state, name, meters), touches: captured.filter((touch) => meterOf(state, touch) === name) }))
+  const captured = state.events.filter((event): event is Captured => event.kind === 'captured').map((touch) => ({ touch, used: meterUsed(state, touch) }))
+  const first = new Map(captured.map(({ used }) => used).reverse().map((used) => [used.id, used]))
+  return [...new Set(captured.map(({ used }) => used.id))].map((id) => ({
+    id, name: first.get(id)?.name ?? id, meter: meterWithId(state, id, meters), touches: captured.filter(({ used }) => used.id === id).map(({ touch }) => touch),
+  }))
 }
 
 /** The last value of a check that this run made with this meter. */
@@ -62,7 +64,7 @@ const checksOf = (state: RunState, used: Used, moment: Moment): Pick<RecordMeter
   const resolution = leads?.resolution ?? 0
   return {
     leadCheck: leads !== null
-      ? { at: moment(leads.utc), ohms: withoutDust(leads.value), U: withoutDust(2 * Math.sqrt(resolution ** 2 / 12 + (leads.sd ?? 0) ** 2)), resolution: withoutDust(resolution) }
+      ? { at: moment(leads.utc), ohms: withoutDust(leads.value), U: withoutDust(leadCheckU(resolution, leads.sd)), resolution: withoutDust(resolution) }
       : kept.leads === null ? null : { at: moment(kept.leads.utc), ohms: withoutDust(kept.leads.ohms), U: withoutDust(kept.leads.U), resolution: withoutDust(kept.leads.resolution) },
     diodeCheck: diode !== null ? { at: moment(diode.utc), forwardVolts: withoutDust(diode.value) }
       : kept.diode === null ? null : { at: moment(kept.diode.utc), forwardVolts: withoutDust(kept.diode.forwardVolts) },
@@ -76,17 +78,11 @@ const accuracyOf = (meter: Meter): RecordMeter['accuracy'] => [
   ...meter.register.ranges.map(({ function: fn, range, percent, counts }) => ({ function: fn, range, percent, counts })),
 ]
 
-const claim = (state: RunState, { name, meter, touches }: Used, sources: MeterSources): RecordMeter['traceable'] => {
-  const no = (because: string): RecordMeter['traceable'] => ({ claimed: false, because })
-  if (name === readByEyeWords) return no('Values read by eye and typed in are not traceable.')
-  if (meter === null) return no(`Nothing is known of ${name} any more.`)
-  if (meter.id === state.started.meter?.id && sources.identity === 'assumed') return no(`Which meter it was, was assumed: nobody confirmed that it was ${name}.`)
-  if (sources.underReview) return no(`A later check of ${name} failed: its values of this run are under review.`)
-  const against = [touches[0], touches.at(-1)].flatMap((touch) => {
-    const judged = touch === undefined ? null : sources.traceable(meter, touch.utc)
-    return judged === null || judged.traceable ? [] : [judged.because]
-  })[0]
-  return against === undefined ? { claimed: true, because: '' } : no(against)
+/** Of the figures of the item that stand. */
+const claim = ({ id }: Used, steps: readonly RecordStep[]): RecordMeter['traceable'] => {
+  const figures = standingFigures(steps).filter(({ meterId }) => meterId === id)
+  const claimed = (fn: string): boolean => figures.every((each) => each.function !== fn || each.traceable.claimed)
+  return { ...claimOf(figures.map(({ traceable }) => traceable), 'No figure of the item came from it.'), functions: [...new Set(figures.map((each) => each.function))].filter(claimed) }
 }
 
 const standardChecksOf = (used: Used, { checks }: MeterSources, moment: Moment): RecordMeter['standardChecks'] => {
@@ -101,18 +97,20 @@ const standardChecksOf = (used: Used, { checks }: MeterSources, moment: Moment):
   }))
 }
 
-export const recordMetersOf = (state: RunState, sources: MeterSources, moment: Moment): RecordMeter[] => usedMeters(state, sources.meters).map((used) => {
-  const { name, meter } = used
+/** @param steps as the record tells them. */
+export const recordMetersOf = (state: RunState, sources: MeterSources, steps: readonly RecordStep[], moment: Moment): RecordMeter[] => usedMeters(state, sources.meters).map((used) => {
+  const { id, name, meter } = used
   const { certificate = null, conditions = null } = meter?.register ?? {}
   return {
-    name, kind: meter?.register.kind ?? '', serialNumber: meter?.register.serialNumber ?? '', assetNumber: meter?.register.assetNumber ?? '', description: meter?.description ?? null,
+    id, name, kind: meter?.register.kind ?? '', serialNumber: meter?.register.serialNumber ?? '', assetNumber: meter?.register.assetNumber ?? '', description: meter?.description ?? null,
     certificate: certificate === null ? null : {
       number: certificate.number, laboratory: certificate.laboratory, accreditation: certificate.accreditation,
       calibrated: certificate.calibrated, due: certificate.due, asFound: certificate.asFound, asLeft: certificate.asLeft,
+      functions: [...new Set(certificate.points.map((point) => point.function))],
     },
     identity: meter !== null && meter.id === state.started.meter?.id ? sources.identity : null,
-    accuracy: meter === null ? [] : accuracyOf(meter), 
+    accuracy: meter === null ? [] : accuracyOf(meter),
     conditions: conditions === null ? null : { celsiusFrom: conditions.celsiusFrom, celsiusTo: conditions.celsiusTo, months: conditions.months },
-    standardChecks: standardChecksOf(used, sources, moment), ...checksOf(state, used, moment), traceable: claim(state, used, sources),
+    standardChecks: standardChecksOf(used, sources, moment), ...checksOf(state, used, moment), traceable: claim(used, steps),
   }
 })

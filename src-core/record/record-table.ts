@@ -6,7 +6,7 @@ import type { RecordStep, RecordValue } from './step-schema'
 export const recordColumns = [
   'record', 'sha256', 'issued', 'replaces', 'issuer', 'customer', 'job', 'board', 'board_name', 'revision', 'serial_number', 'condition_as_received', 'received', 'tested_from', 'tested_to',
   'place', 'technician', 'authorised_by', 'celsius', 'relative_humidity_percent', 'outcome', 'outcome_because', 'traceable', 'sequence', 'sequence_version',
-  'step', 'title', 'kind', 'preparation', 'red', 'red_words', 'black', 'black_words', 'fixture', 'function', 'meter', 'value', 'unit', 'U', 'k', 'U_basis',
+  'step', 'title', 'kind', 'preparation', 'red', 'red_words', 'black', 'black_words', 'fixture', 'function', 'meter', 'meter_id', 'value', 'unit', 'lead_taken_off', 'U', 'k', 'U_basis', 'no_uncertainty_because', 'value_traceable', 'not_traceable_because',
   'limit_low', 'limit_high', 'limits', 'limits_from', 'decision_rule', 'conformance_probability', 'false_acceptance', 'value_verdict', 'step_verdict', 'evidence', 'standing', 'replaced_because',
   'touch', 'conversions', 'sd', 'median', 'resolution', 'range', 'seconds', 'measured', 'skip_reason', 'done',
 ] as const
@@ -35,7 +35,8 @@ const stepCells = (step: RecordStep): Cells => ({
 })
 
 const valueCells = (value: RecordValue): Cells => ({
-  function: value.function, meter: value.meter, value: value.value, unit: value.unit, U: value.uncertainty?.U ?? null, k: value.uncertainty?.k ?? null, U_basis: value.uncertainty?.basis ?? null,
+  function: value.function, meter: value.meter, meter_id: value.meterId, value: value.value, unit: value.unit, lead_taken_off: value.leadTakenOff, no_uncertainty_because: value.noUncertaintyBecause,
+  value_traceable: value.traceable === null ? null : yesNo(value.traceable.claimed), not_traceable_because: value.traceable === null || value.traceable.claimed ? null : value.traceable.because, U: value.uncertainty?.U ?? null, k: value.uncertainty?.k ?? null, U_basis: value.uncertainty?.basis ?? null,
   limit_low: value.limits.low, limit_high: value.limits.high, limits: value.limits.words, limits_from: value.limits.from, decision_rule: value.rule.words,
   conformance_probability: value.conformance?.probability ?? null, false_acceptance: value.conformance?.falseAcceptance ?? null, value_verdict: value.verdict, evidence: value.evidence,
   standing: yesNo(value.stands), replaced_because: value.replacedBecause, touch: value.touch, conversions: value.readings.conversions, sd: value.readings.standardDeviation,

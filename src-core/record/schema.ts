@@ -1,5 +1,6 @@
 /** The test record as it is written, published and signed, version 1. A record that was issued is read for ever: nothing here changes its meaning. */
 import { z } from 'zod'
+import { recordNumberPattern } from './record-number'
 import { recordStep } from './step-schema'
 import { day, moment, sha256, words, text, link } from './terms'
 
@@ -7,6 +8,8 @@ import { day, moment, sha256, words, text, link } from './terms'
 const certificate = z.strictObject({
   number: words, laboratory: words, accreditation: words, calibrated: day, due: day,
   asFound: words, asLeft: words,
+  /** Functions that it has points of. */
+  functions: z.array(words),
 })
 
 /** A check standard measured with this meter before the run. SI; U at k = 2. */
@@ -20,6 +23,8 @@ const standardCheck = z.strictObject({
 })
 
 export const recordMeter = z.strictObject({
+  /** Of the shop's register, where two meters may bear one name; "read-by-eye" for values that were typed. */
+  id: words,
   /** “read by eye” for values that were typed. */
   name: words,
   /** What follows is null or empty where the run does not know it, as of a meter read by eye. */
@@ -32,18 +37,18 @@ export const recordMeter = z.strictObject({
   /** The accuracy holds within these; null: not stated. */
   conditions: z.strictObject({ celsiusFrom: z.number(), celsiusTo: z.number(), months: z.number().int() }).nullable(),
   standardChecks: z.array(standardCheck),
-  /** Leads joined: what is taken off readings under 100 Ω. */
+  /** Leads joined. What was taken off is told with each value. */
   leadCheck: z.strictObject({ at: moment, ohms: z.number(), U: z.number(), resolution: z.number() }).nullable(),
   diodeCheck: z.strictObject({ at: moment, forwardVolts: z.number() }).nullable(),
   sourceCheck: z.strictObject({ at: moment, volts: z.number() }).nullable(),
-  /** Claimed only with a certificate in date and a good check. `because`: why not; empty where it is claimed. */
-  traceable: z.strictObject({ claimed: z.boolean(), because: text }),
+  /** Of its figures of the item that stand: claimed where it is for each of them. `because`: why not. `functions`: those in which every one is. */
+  traceable: z.strictObject({ claimed: z.boolean(), because: text, functions: z.array(words) }),
 })
 export type RecordMeter = z.infer<typeof recordMeter>
 
 export const testRecordContent = z.strictObject({
   /** Unique: its first part names the shop's chain of records, its second counts them. */
-  number: z.string().regex(/^[0-9A-F]{4}-\d{6,}$/),
+  number: z.string().regex(recordNumberPattern),
   chain: z.strictObject({
     id: z.uuid(), sequence: z.number().int().positive(),
     /** The record before this one; null for the first. */
@@ -78,7 +83,7 @@ export const testRecordContent = z.strictObject({
   /** In the order their values came. */
   meters: z.array(recordMeter),
   benchKit: z.strictObject({ knownDiode: text, knownSource: text, knownResistor: text.nullable() }),
-  /** Of the whole record: claimed only where every meter of a value that stands is traceable. */
+  /** Of the whole record: claimed only where each figure of the item that stands is traceable. */
   traceable: z.strictObject({ claimed: z.boolean(), because: text }),
   rule: z.strictObject({ kind: words, r: z.number().nullable(), words: text }),
   /** How the board was shown to be de-energised: the steps of the preparation that say so, and when the proof lapsed. */

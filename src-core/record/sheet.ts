@@ -1,12 +1,13 @@
 /** What only people know of a record: asked on a small sheet before it is issued; the last answers are offered again. */
 import { z } from 'zod'
 import type { StatedAir } from '../meter/surroundings'
+import { oneLine } from '../quantity/printable'
 
 const line = (most: number) => z.string().max(most)
 
 export const recordSheet = z.strictObject({
-  issuer: line(300), place: line(200), technician: line(120), authorisedBy: line(120),
-  customer: line(200), job: line(80),
+  issuer: line(300), place: line(200), technician: oneLine(120), authorisedBy: oneLine(120),
+  customer: oneLine(200), job: oneLine(80),
   conditionAsReceived: line(1000),
   /** The day the item came in; null: not stated. */
   received: z.iso.date().nullable(),

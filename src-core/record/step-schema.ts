@@ -17,7 +17,9 @@ const budgetLine = z.strictObject({
   degreesOfFreedom: z.number().nullable(),
 })
 const budget = z.strictObject({
-  lines: z.array(budgetLine), combined: z.number(), effectiveDegreesOfFreedom: z.number().nullable(),
+  lines: z.array(budgetLine), combined: z.number(),
+  /** Lead resistance that is known, stands in the value all the same, and is counted whole beside k · u. 0: none. */
+  bias: z.number(), effectiveDegreesOfFreedom: z.number().nullable(),
   coverageProbability: z.number(), k: z.number(), expanded: z.number(), kFrom: words,
   /** What the figures do not cover, and what was assumed. */
   remarks: z.array(text).optional(),
@@ -40,10 +42,12 @@ export const recordValue = z.strictObject({
   stands: z.boolean(),
   /** Of a value that does not stand: why. */
   replacedBecause: text.nullable(),
-  /** As in `meters`. */
-  meter: words,
-  /** SI; under 100 Ω after lead resistance. */
+  /** As in `meters`, whose `id` tells two of one name apart. */
+  meter: words, meterId: words,
+  /** SI, after what was taken off for the leads. */
   value: measured, words: text, unit: words, function: words,
+  /** Ω that were taken off what the meter showed; null: nothing was. */
+  leadTakenOff: z.number().nullable(),
   range: z.number().nullable(), resolution: z.number().nullable(),
   readings: z.strictObject({
     conversions: z.number().int().positive(), seconds: z.number().nonnegative(), median: z.number().nullable(), standardDeviation: z.number().nullable(),
@@ -51,6 +55,10 @@ export const recordValue = z.strictObject({
     raw: z.array(z.string().regex(/^([0-9a-f]{2})*$/)),
   }),
   uncertainty: z.strictObject({ U: z.number(), k: z.number(), basis: words, words: text, budget: budget.optional() }).nullable(),
+  /** Of a figure that has no uncertainty; null: it has one, or there is no figure. */
+  noUncertaintyBecause: text.nullable(),
+  /** Of this figure: claimed only with a stated accuracy, a certificate that covers the function, and a good check. Null: there is no figure. */
+  traceable: z.strictObject({ claimed: z.boolean(), because: text }).nullable(),
   /** Probability that the item conforms, and the risk that this pass is wrong (JCGM 106:2012). */
   conformance: z.strictObject({ probability: z.number().min(0).max(1), falseAcceptance: z.number().min(0).max(1).nullable() }).optional(),
   limits: recordLimits,

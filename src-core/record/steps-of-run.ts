@@ -5,7 +5,7 @@ import { isPreparation, stepState, type RunState } from '../run/state'
 import type { MeasurePlanStep, Plan, PlanStep } from '../run/plan'
 import type { TestRecordContent } from './schema'
 import type { RecordStep } from './step-schema'
-import { acceptedTouch, limitsFrom, recordValuesOf, type Moment } from './values-of-run'
+import { acceptedTouch, limitsFrom, recordValuesOf, type Moment, type Telling } from './values-of-run'
 
 const pointOf = (board: BoardType, id: string): Extract<NonNullable<RecordStep['placement']>, { red: unknown }>['red'] => {
   const point = board.testPoints.find((each) => each.id === id)
@@ -15,15 +15,16 @@ const pointOf = (board: BoardType, id: string): Extract<NonNullable<RecordStep['
 const placementOf = (board: BoardType, { placement }: MeasurePlanStep): RecordStep['placement'] =>
   'fixture' in placement ? placement : { red: pointOf(board, placement.red), black: pointOf(board, placement.black) }
 
-const recordStepOf = (state: RunState, board: BoardType, step: PlanStep, moment: Moment): RecordStep => {
+const recordStepOf = (state: RunState, board: BoardType, step: PlanStep, telling: Telling): RecordStep => {
   const own = stepState(state, step.id)
   const { decided, skipped, done } = own
+  const { moment } = telling
   return {
     id: step.id, title: step.title, kind: step.kind, part: isPreparation(step.id) ? 'preparation' : 'sequence',
     placement: step.kind === 'measure' ? placementOf(board, step) : null, function: step.kind === 'measure' ? step.function : null,
     instruction: step.kind === 'measure' ? step.where : step.words, parts: step.parts, powered: step.kind === 'measure' && step.powered,
     verdict: decided?.verdict ?? null, decided: decided === null ? null : moment(decided.utc),
-    values: recordValuesOf(state, own, moment, limitsFrom(board, step, state.started.kit)),
+    values: recordValuesOf(state, own, telling, limitsFrom(board, step, state.started.kit)),
     skipped: skipped === null ? null : { at: moment(skipped.utc), because: skipped.reason },
     done: done === null ? null : { at: moment(done.utc), note: done.note ?? null, picture: done.picture ?? null },
   }
@@ -45,10 +46,10 @@ export const stepsToTell = (state: RunState, plan: Plan): PlanStep[] => {
   return [...preparation, ...made.filter((id) => !known.has(id)).map((id) => unknownStep(state, id)), ...plan.steps]
 }
 
-export const recordStepsOf = (state: RunState, plan: Plan, moment: Moment): RecordStep[] => {
+export const recordStepsOf = (state: RunState, plan: Plan, telling: Telling): RecordStep[] => {
   const planned = new Set([...plan.preparation, ...plan.steps].map(({ id }) => id))
   return stepsToTell(state, plan).map((step) => {
-    const told = recordStepOf(state, plan.board, step, moment)
+    const told = recordStepOf(state, plan.board, step, telling)
     return planned.has(step.id) ? told : { ...told, placement: null }
   })
 }

@@ -1,8 +1,10 @@
 /** Terms that the parts of a record share: words, days, moments, hashes, and the link to another record. */
 import { z } from 'zod'
+import { oneLine, plainPattern } from '../quantity/printable'
 
-export const words = z.string().max(200)
-export const text = z.string().max(20_000)
+/** A name, a title, a place: one line. As long as a board file may say where a tip goes. */
+export const words = oneLine(300)
+export const text = z.string().max(20_000).regex(plainPattern, 'must not hold control characters')
 /** A calendar day. */
 export const day = z.iso.date()
 /** Local time at the place of the test with its offset from UTC. */

@@ -1,20 +1,21 @@
 /** The values of a run as a record writes them: with their readings, what they were judged by, and why one no longer stands. */
 import type { BoardType } from '../board/board-type'
 import type { MeterFunction } from '../meter/reading'
-import { acceptanceInterval } from '../metrology/interval'
+import { boundsOf } from '../metrology/interval'
 import type { DecisionRule, Limits } from '../metrology/limits'
-import { ruleInWords, stepRuleInWords } from '../metrology/rules'
+import { ruleInWords, ruleName, stepRuleInWords } from '../metrology/rules'
 import { limitsInWords } from '../metrology/limits-in-words'
 import { toMilliseconds, withoutDust } from '../quantity/plain-figures'
 import { inWords } from '../quantity/engineering'
-import { ruleInWords as shortRule } from '../run/detail'
-import { meterOf } from '../run/meter-of'
+import { meterUsed } from '../run/meter-of'
 import type { PlanStep } from '../run/plan'
 import { standingTouch } from '../run/standing'
 import type { Captured, RunState, StepState } from '../run/state'
 import { valueInWords } from '../run/words'
 import { conformanceOf, recordBudgetOf } from './budget-of-value'
+import { meterWithId, type MeterSources } from './meters-of-run'
 import type { RecordLimits, RecordValue } from './step-schema'
+import { valueClaim } from './value-claim'
 
 export type Moment = (utc: string) => string
 
@@ -44,8 +45,7 @@ export const limitsFrom = (board: BoardType, step: PlanStep | null, kit: RunStat
 }
 
 export const recordLimitsOf = (limits: Limits, fn: MeterFunction, unit: Captured['unit'], from: string): RecordLimits => {
-  const interval = acceptanceInterval(limits, fn)
-  const [low, high] = interval.kind === 'open' ? [null, null] : [interval.lo, interval.hi]
+  const { low, high } = boundsOf(limits, fn)
   const { nominal = null, tolerance = null } = typeof limits === 'object' && 'nominal' in limits ? limits : {}
   return { kind: limitsKind(limits), low: figure(low), high: figure(high), nominal, tolerance, words: limitsInWords(limits, unit), from }
 }
@@ -55,7 +55,7 @@ export const recordRuleOf = (rule: DecisionRule): RecordValue['rule'] => ({ kind
 
 /** Of one value: the short name of the shop's rule, or the whole rule of their own that open and short steps have. */
 const ruleOfValue = ({ rule, limits, function: fn, unit }: Captured): RecordValue['rule'] =>
-  ({ ...recordRuleOf(rule), words: typeof limits === 'string' ? stepRuleInWords(limits, fn, unit, rule) : shortRule(rule) })
+  ({ ...recordRuleOf(rule), words: typeof limits === 'string' ? stepRuleInWords(limits, fn, unit, rule) : ruleName(rule) })
 
 /** The touch that the step's verdict stands on; of a doubtful contact, or of a step that was skipped, none. */
 export const acceptedTouch = (own: StepState): Captured | null =>
@@ -86,20 +86,31 @@ const uncertaintyOf = ({ uncertainty, budget, unit }: Captured): RecordValue['un
   return { U: withoutDust(U), k: withoutDust(k), basis, words: `± ${inWords(Number(U.toPrecision(2)), unit, null)}`, ...told }
 }
 
-export const recordValuesOf = (state: RunState, own: StepState, moment: Moment, from: string): RecordValue[] => {
+/** Only of a figure. */
+const noUncertaintyBecause = ({ value, uncertainty, noBudget }: Captured): string | null =>
+  (typeof value !== 'number' || uncertainty !== null ? null : noBudget ?? 'None was kept when it was measured.')
+
+/** What each value of a run is told with. */
+export type Telling = { moment: Moment; sources: MeterSources }
+
+export const recordValuesOf = (state: RunState, own: StepState, { moment, sources }: Telling, from: string): RecordValue[] => {
   const accepted = acceptedTouch(own)
-  return [...own.earlier, ...own.captured].sort((a, b) => a.seq - b.seq).map((touch): RecordValue => ({
-    event: touch.seq, at: moment(touch.utc), touch: touch.touch, stands: touch === accepted,
-    replacedBecause: touch === accepted ? null : replacedBecause(state, own, touch),
-    meter: meterOf(state, touch),
-    value: typeof touch.value === 'number' ? withoutDust(touch.value) : touch.value,
-    words: valueInWords(touch.value, touch.function, touch.unit, touch.resolution), unit: touch.unit, function: touch.function,
-    range: figure(touch.range), resolution: figure(touch.resolution),
-    readings: {
-      conversions: touch.conversions, seconds: toMilliseconds(touch.seconds), median: figure(touch.median),
-      standardDeviation: figure(touch.sd), raw: touch.raw,
-    },
-    uncertainty: uncertaintyOf(touch), ...conformanceOf(touch), limits: recordLimitsOf(touch.limits, touch.function, touch.unit, from), rule: ruleOfValue(touch),
-    verdict: touch.verdict, evidence: touch.evidence,
-  }))
+  return [...own.earlier, ...own.captured].sort((a, b) => a.seq - b.seq).map((touch): RecordValue => {
+    const used = meterUsed(state, touch)
+    return {
+      event: touch.seq, at: moment(touch.utc), touch: touch.touch, stands: touch === accepted,
+      replacedBecause: touch === accepted ? null : replacedBecause(state, own, touch),
+      meter: used.name, meterId: used.id,
+      value: typeof touch.value === 'number' ? withoutDust(touch.value) : touch.value,
+      words: valueInWords(touch.value, touch.function, touch.unit, touch.resolution), unit: touch.unit, function: touch.function,
+      leadTakenOff: figure(touch.leadTakenOff ?? null), range: figure(touch.range), resolution: figure(touch.resolution),
+      readings: {
+        conversions: touch.conversions, seconds: toMilliseconds(touch.seconds), median: figure(touch.median),
+        standardDeviation: figure(touch.sd), raw: touch.raw,
+      },
+      uncertainty: uncertaintyOf(touch), noUncertaintyBecause: noUncertaintyBecause(touch),
+      traceable: valueClaim(state, touch, used, meterWithId(state, used.id, sources.meters), sources), ...conformanceOf(touch), limits: recordLimitsOf(touch.limits, touch.function, touch.unit, from), rule: ruleOfValue(touch),
+      verdict: touch.verdict, evidence: touch.evidence,
+    }
+  })
 }

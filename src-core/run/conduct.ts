@@ -14,7 +14,7 @@ import { boardIsCharged, lapse, quiet, refuse, withPatch, type Conducted } from 
 import { afterPower, decideStep, foresee, lastSeq } from './decide-step'
 import type { CapturedBody, RunEventBody } from './event'
 import { fitBoardId, sourcesLearned } from './fit-run'
-import { airOf, learn, learnedEnough, learnedFor, withPattern } from './learn-air'
+import { airIsNoMeasurement, airOf, learn, learnedEnough, learnedFor, withPattern } from './learn-air'
 import { withWarningNoted } from './live'
 import { outcomeByHand } from './outcome'
 import { planStep, type ActPlanStep, type MeasurePlanStep } from './plan'
@@ -97,7 +97,7 @@ const takeAir = (bench: Bench, step: MeasurePlanStep, at: Seconds): Conducted =>
   const touch: CapturedBody = {
     kind: 'captured', step: step.id, touch: 1, function: step.function, range: null, resolution: learning.resolution, unit: unitOf[step.function],
     value: finite ?? 'overload', median: finite, sd: null, conversions: learning.conversions, seconds: learnedFor(learning, at), raw: learning.raw,
-    uncertainty: null, limits: 'open', rule: bench.context.rule, verdict: 'pass', evidence: 'confirmed',
+    uncertainty: null, ...(finite === null ? {} : { noBudget: airIsNoMeasurement }), limits: 'open', rule: bench.context.rule, verdict: 'pass', evidence: 'confirmed',
   }
   const learned: MeterPatch = { air: withPattern(bench.context.meter.air, pattern) }
   const patched = withPatch(bench, learned)

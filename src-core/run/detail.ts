@@ -1,9 +1,8 @@
 /** Makes the screen of one run from its events: it judges nothing, it tells what was recorded. */
 import type { BoardType } from '../board/board-type'
 import { unitOf } from '../meter/reading'
-import type { DecisionRule } from '../metrology/limits'
 import { viewOfBudget } from '../metrology/budget-view'
-import { stepRuleInWords } from '../metrology/rules'
+import { ruleName, stepRuleInWords } from '../metrology/rules'
 import { limitsInWords } from '../metrology/limits-in-words'
 import { truthInWords, type KnownWay } from '../practice/truth'
 import { inWords } from '../quantity/engineering'
@@ -38,9 +37,6 @@ export const headOf = (state: RunState, plan: Plan | null): RunHead => {
   }
 }
 
-export const ruleInWords = (rule: DecisionRule): string =>
-  rule.kind === 'simple-acceptance' ? 'simple acceptance' : `guard band w = ${rule.r} U`
-
 const basisWords = { specification: 'from the meter’s specification', generic: '1.5 % and 5 counts assumed', budget: 'from a budget' } as const
 
 const uncertaintyWords = ({ uncertainty, unit }: Captured): string =>
@@ -51,7 +47,7 @@ const valueOf = (state: RunState, touch: Captured, standing: boolean): DetailVal
   return {
     seq: touch.seq, utc: touch.utc, touch: touch.touch, standing,
     words: valueInWords(touch.value, touch.function, touch.unit, touch.resolution), si: touch.value, unit: touch.unit, function: touch.function,
-    verdict: touch.verdict, evidence: touch.evidence, limits: limitsInWords(touch.limits, touch.unit), rule: ruleInWords(touch.rule),
+    verdict: touch.verdict, evidence: touch.evidence, limits: limitsInWords(touch.limits, touch.unit), rule: ruleName(touch.rule),
     uncertainty: uncertaintyWords(touch), budget: touch.budget === undefined ? null : viewOfBudget(touch.budget, touch.limits, touch.function, touch.verdict), noBudget: touch.noBudget ?? '',
     ruleWords: stepRuleInWords(touch.limits, touch.function, touch.unit, touch.rule), meter: meterOf(state, touch), conversions: touch.conversions, seconds: touch.seconds,
     sd: figure(touch.sd === null ? null : Number(touch.sd.toPrecision(2))), median: touch.median === null ? '' : inWords(touch.median, touch.unit, touch.resolution),
@@ -105,7 +101,7 @@ export const runDetailOf = (state: RunState, board: BoardType | null, way: Known
   const standing = new Set(state.standing.map(({ seq }) => seq))
   const { kit } = state.started
   return {
-    head: headOf(state, plan), rule: ruleInWords(state.started.rule), boardKnown: plan !== null, meterFacts: meterFactsOf(state, doubted),
+    head: headOf(state, plan), rule: ruleName(state.started.rule), boardKnown: plan !== null, meterFacts: meterFactsOf(state, doubted),
     kit: [`known diode: ${kit.knownDiode.label}`, `known source: ${kit.knownSource.label}`, ...(kit.knownResistor === null ? [] : [`known resistor: ${kit.knownResistor.label}`]),
       ...kitStandards(kit).map((standard) => `check ${standard.kind}: ${standard.label}, certificate ${standard.certificateNumber}`)],
     steps: stepIds(state, plan).map((id) => detailOf(state, id, plan === null ? null : planStep(plan, id))),

@@ -35,9 +35,11 @@ const body = z.discriminatedUnion('kind', [
   z.strictObject({
     kind: z.literal('captured'), step, touch: z.union([z.literal(1), z.literal(2), z.literal(3)]),
     function: meterFunction, range: z.number().nullable(), resolution: z.number().nullable(), unit: unitSymbol,
-    /** Mean of the conversions, after lead resistance, or the overload. */
+    /** Mean of the conversions, after what was taken off for the leads, or the overload. */
     value: measuredValue, median: z.number().nullable(), sd: z.number().nullable(),
     conversions: z.number().int().positive(), seconds: z.number().nonnegative(), raw: z.array(z.string()),
+    /** Ω, where lead resistance was taken off this value. */
+    leadTakenOff: z.number().optional(),
     uncertainty: z.strictObject({ U: z.number(), k: z.number(), basis: z.enum(['specification', 'generic', 'budget']) }).nullable(),
     /** What U was made of; missing where there is none, and in runs made before budgets were kept. */
     budget: budget.optional(),

@@ -6,6 +6,7 @@ import { band } from '../capture/steady'
 import { decide } from '../metrology/decide'
 import { standardOf } from '../metrology/check-standards'
 import type { DecisionRule, Limits } from '../metrology/limits'
+import { withoutDust } from '../quantity/plain-figures'
 import type { BenchContext } from './bench'
 import { standardLimits, uncertaintyAtTwo } from './check-run'
 import type { CapturedBody } from './event'
@@ -29,11 +30,15 @@ const told = (found: ReturnType<typeof budgetOfValue>): Told => {
   return { uncertainty: { U: found.U, k: found.coverage.k, basis: found.basis }, budget: found }
 }
 
+/** What the meter showed, less what is handed over. */
+const leadTakenOff = ({ shown, value }: CapturedValue): Pick<CapturedBody, 'leadTakenOff'> =>
+  (typeof shown !== 'number' || typeof value !== 'number' || shown === value ? {} : { leadTakenOff: withoutDust(shown - value) })
+
 /** @param touch which touch of this attempt it is. */
 export const judged = (context: BenchContext, step: MeasurePlanStep, value: CapturedValue, touch: 1 | 2 | 3, utcMs: number): CapturedBody => {
   const { uncertainty, ...why } = told(budgetOfValue(context, step, value, utcMs))
   const standard = step.purpose?.kind === 'standard' ? standardOf(context.kit.checkStandards, step.purpose.standard) : null
-  const limits = standard === null ? limitsFor(step, value.resolution) : standardLimits(standard, uncertaintyAtTwo({ uncertainty }))
+  const limits = standard === null ? limitsFor(step, value.resolution) : standardLimits(standard, uncertaintyAtTwo({ uncertainty, ...why }))
   // The criterion has the uncertainty in it already: no guard band on top.
   const rule = standard === null ? context.rule : simpleAcceptance
   // A meter read by eye may show a figure where nothing is touched, as it showed when its leads were apart.
@@ -42,7 +47,7 @@ export const judged = (context: BenchContext, step: MeasurePlanStep, value: Capt
   return {
     kind: 'captured', step: step.id, touch, function: value.function, range: value.range, resolution: value.resolution, unit: value.unit,
     value: value.value, median: value.median, sd: value.sd, conversions: value.conversions, seconds: value.seconds, raw: value.raw,
-    uncertainty, ...why, limits, rule, verdict: decide(value.value, limits, uncertainty?.U ?? null, rule, { function: step.function, inAir }),
+    ...leadTakenOff(value), uncertainty, ...why, limits, rule, verdict: decide(value.value, limits, uncertainty?.U ?? null, rule, { function: step.function, inAir }),
     evidence: value.evidence,
   }
 }

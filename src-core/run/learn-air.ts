@@ -8,6 +8,9 @@ const marginCounts = 3
 /** Longer without a reading, and what was seen before no longer counts. */
 const gapSeconds = 2
 
+/** Why a figure of it has no uncertainty. */
+export const airIsNoMeasurement = 'What the meter shows with its leads apart is no measurement of anything.'
+
 export type Learning = {
   function: MeterFunction
   since: Seconds | null

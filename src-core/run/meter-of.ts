@@ -8,18 +8,27 @@ const anotherWords = 'another meter'
 
 type MeterBack = Extract<RunEvent, { kind: 'meter-back' }>
 
-const begunWith = ({ started: { meter } }: RunState): string => meter?.name ?? readByEyeWords
+/** `id`: of the shop's register; two meters may bear one name. Of what was read by eye, and of a meter that no event names, an id of its own. */
+export type MeterUsed = { id: string; name: string }
 
-const nameOf = (event: MeterBack, before: string): string =>
-  event.meter === undefined ? (event.same ? before : anotherWords) : event.meter?.name ?? readByEyeWords
+export const readByEye: MeterUsed = { id: 'read-by-eye', name: readByEyeWords }
+const another: MeterUsed = { id: 'not-known', name: anotherWords }
+
+const begunWith = ({ started: { meter } }: RunState): MeterUsed => (meter === null ? readByEye : { id: meter.id, name: meter.name })
+
+const after = (event: MeterBack, before: MeterUsed): MeterUsed =>
+  event.meter === undefined ? (event.same ? before : another) : event.meter ?? readByEye
 
 /** What was typed was read by eye, whatever the events before it say. */
-export const meterOf = (state: RunState, touch: Captured): string =>
-  touch.evidence === 'typed' ? readByEyeWords
-    : state.events.reduce((name, event) => (event.kind === 'meter-back' && event.seq < touch.seq ? nameOf(event, name) : name), begunWith(state))
+export const meterUsed = (state: RunState, touch: Captured): MeterUsed =>
+  touch.evidence === 'typed' ? readByEye
+    : state.events.reduce((used, event) => (event.kind === 'meter-back' && event.seq < touch.seq ? after(event, used) : used), begunWith(state))
+
+export const meterOf = (state: RunState, touch: Captured): string => meterUsed(state, touch).name
 
 /** Every meter that values of the run came from, in the order of their first value; the one it began with where there is no value. */
 export const metersOf = (state: RunState): string => {
   const captured = state.events.filter((event): event is Captured => event.kind === 'captured')
-  return [...new Set(captured.map((touch) => meterOf(state, touch)))].join(', then ') || begunWith(state)
+  const names = new Map(captured.map((touch) => meterUsed(state, touch)).map(({ id, name }) => [id, name]))
+  return [...names.values()].join(', then ') || begunWith(state).name
 }

@@ -1,5 +1,6 @@
 /** What a preparation step teaches about the meter: its leads, its diode check, its known source; a failed one takes the old away. */
 import type { AirPattern, Meter } from '../meter/instrument'
+import { leadCheckU } from '../metrology/uncertainty'
 import type { Bench } from './bench'
 import type { CapturedBody } from './event'
 import type { PlanStep } from './plan'
@@ -32,7 +33,7 @@ export const taught = (bench: Bench, step: PlanStep, touch: CapturedBody): Meter
   if (typeof value !== 'number' || resolution === null) return null
   switch (step.purpose?.kind) {
     case 'leads': return {
-      leadCheck: { utc, ohms: value, U: 2 * Math.sqrt(resolution ** 2 / 12 + (touch.sd ?? 0) ** 2), resolution, run },
+      leadCheck: { utc, ohms: value, U: leadCheckU(resolution, touch.sd), resolution, run },
       air: bench.context.meter.air.map((pattern): AirPattern => (pattern.function === 'resistance' ? { ...pattern, joined: { from: 0, to: value } } : pattern)),
     }
     case 'source': return { sourceCheck: { utc, volts: value, run } }

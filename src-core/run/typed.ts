@@ -13,7 +13,7 @@ import { captureTask, currentStep, notBefore, touchesSoFar, type Bench } from '.
 import { boardIsCharged, quiet, refuse, withPatch, type Conducted } from './conducted'
 import { decideStep, lastSeq } from './decide-step'
 import type { CapturedBody } from './event'
-import { airOf, learn, startLearning, withPattern } from './learn-air'
+import { airIsNoMeasurement, airOf, learn, startLearning, withPattern } from './learn-air'
 import type { MeasurePlanStep } from './plan'
 import { takeValue } from './take-value'
 import type { MeterPatch } from './taught'
@@ -53,7 +53,7 @@ const takeTypedAir = (bench: Bench, step: MeasurePlanStep, { value, resolution }
   const finite = typeof value === 'number' ? value : null
   const touch: CapturedBody = {
     kind: 'captured', step: step.id, touch: 1, function: step.function, range: null, resolution, unit, value: finite ?? 'overload', median: finite, sd: null,
-    conversions: 1, seconds: 0, raw: [], uncertainty: null, limits: 'open', rule: bench.context.rule, verdict: 'pass', evidence: 'typed',
+    conversions: 1, seconds: 0, raw: [], uncertainty: null, ...(finite === null ? {} : { noBudget: airIsNoMeasurement }), limits: 'open', rule: bench.context.rule, verdict: 'pass', evidence: 'typed',
   }
   const learned: MeterPatch = { air: withPattern(bench.context.meter.air, pattern) }
   const patched = withPatch({ ...bench, lastContact: at }, learned)

@@ -1,10 +1,10 @@
 /** Runs as one table, a row for each value: for spreadsheets and statistics. Numbers are SI; text is made safe for a spreadsheet. */
 import type { MeasuredValue } from '../meter/reading'
-import { toleranceInterval } from '../metrology/interval'
-import type { Limits } from '../metrology/limits'
+import { boundsOf } from '../metrology/interval'
 import { limitsInWords } from '../metrology/limits-in-words'
 import { toMilliseconds, withoutDust } from '../quantity/plain-figures'
-import { headOf, planOfRun, ruleInWords } from './detail'
+import { ruleName } from '../metrology/rules'
+import { headOf, planOfRun } from './detail'
 import { meterOf } from './meter-of'
 import { planStep, type Plan, type PlanStep } from './plan'
 import type { RunWithBoard } from './compare'
@@ -33,14 +33,6 @@ export const safeText = (text: string): string => {
   return looksLikeFormula.test(text) ? `'${within}` : within
 }
 
-const boundsOf = (limits: Limits): { low: number | null; high: number | null } => {
-  if (typeof limits === 'string') return { low: null, high: null }
-  if ('atMost' in limits) return { low: null, high: limits.atMost }
-  if ('atLeast' in limits) return { low: limits.atLeast, high: null }
-  const [low, high] = toleranceInterval(limits)
-  return { low, high }
-}
-
 const yesNo = (is: boolean): string => (is ? 'yes' : 'no')
 const cellOf = (value: MeasuredValue | null): Cell => value
 
@@ -65,10 +57,10 @@ const stepCells = (state: RunState, id: string, step: PlanStep | null): Partial<
 }
 
 const valueCells = (state: RunState, touch: Captured, standing: boolean): Partial<Record<Column, Cell>> => {
-  const { low, high } = boundsOf(touch.limits)
+  const { low, high } = boundsOf(touch.limits, touch.function)
   return {
     meter: meterOf(state, touch), function: touch.function, value: cellOf(touch.value), unit: touch.unit, U: touch.uncertainty?.U ?? null, k: touch.uncertainty?.k ?? null, U_basis: touch.uncertainty?.basis ?? null,
-    limit_low: low, limit_high: high, limits: limitsInWords(touch.limits, touch.unit), decision_rule: ruleInWords(touch.rule),
+    limit_low: low, limit_high: high, limits: limitsInWords(touch.limits, touch.unit), decision_rule: ruleName(touch.rule),
     value_verdict: touch.verdict, evidence: touch.evidence, standing: yesNo(standing), touch: touch.touch, conversions: touch.conversions,
     sd: touch.sd, median: touch.median, resolution: touch.resolution, range: touch.range, seconds: toMilliseconds(touch.seconds), measured_utc: touch.utc,
   }

@@ -4,7 +4,7 @@ import type { CommandInput, LinkView } from '../../src-core/contract'
 import type { MeterDescription } from '../../src-core/meter/description'
 import type { Meter } from '../../src-core/meter/instrument'
 import { blankRegisterEntry } from '../../src-core/meter/register'
-import { registerProblem } from '../../src-core/meter/register-check'
+import { freeName, nameProblem, registerProblem } from '../../src-core/meter/register-check'
 import { Refusal, type Handlers } from './dispatcher'
 import { wasOvertaken, type Link } from './link/link'
 import { listPorts } from './link/ports'
@@ -34,7 +34,7 @@ const entryFor = (meters: readonly Meter[], { path, description, meter, name, po
   if (meter !== undefined && chosen === undefined) throw new Refusal('That meter is no longer in the list. Connect it as a new one.')
   if (chosen !== undefined) return { ...chosen, port: path, description, name: name ?? chosen.name, settings: settings ?? (description === chosen.description ? chosen.settings : null) }
   return {
-    id: randomUUID(), name: name ?? `${description} on ${path}`.slice(0, 80), description, port: path, settings, isolated: 'unknown',
+    id: randomUUID(), name: name ?? freeName(`${description} on ${path}`, meters), description, port: path, settings, isolated: 'unknown',
     accuracy: {}, air: [], leadCheck: null, diodeCheck: null, sourceCheck: null, register: blankRegisterEntry,
   }
 }
@@ -44,6 +44,8 @@ export const meterCommands = ({ link, shop, starts, identity, recogniser, linkVi
   'connect': async (input) => {
     const description = descriptionNamed(input.description)
     const entry = entryFor(shop.meters(), input)
+    const taken = nameProblem(entry, shop.meters())
+    if (taken !== null) throw new Refusal(taken)
     starts.beforeConnect()
     await stopTeaching()
     if (recogniser.underWay()) await recogniser.stop()

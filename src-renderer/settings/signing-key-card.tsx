@@ -1,7 +1,7 @@
 /** The shop's signing key: which it is, its backup under a passphrase, and its return from a backup. The passphrase stays in its field and is forgotten after use. */
 import { useEffect, useState, type JSX } from 'react'
 import type { CommandOutput } from '../../src-core/contract'
-import { keyInWords } from '../../src-core/record/verify'
+import { keyInWords } from '../../src-core/record/key-in-words'
 import { useLost, useSession } from '../app/session'
 import { Sign } from '../app/sign'
 import { SaveLine } from '../library/save-line'

@@ -8,8 +8,8 @@ import { lengthened, sourcesMade } from './made-records'
 const at = '2026-03-14T08:40:00.000+01:00'
 
 const meter: RecordMeter = {
-  name: 'Bench meter', kind: 'handheld, 6000 counts', serialNumber: 'BM-0417', assetNumber: '17', description: 'Line meter A',
-  certificate: { number: 'C-2026-0117', laboratory: 'Harrowby Calibration', accreditation: 'HC 12', calibrated: '2026-01-12', due: '2027-01-11', asFound: 'within its specification', asLeft: 'not adjusted' },
+  id: 'bench-meter', name: 'Bench meter', kind: 'handheld, 6000 counts', serialNumber: 'BM-0417', assetNumber: '17', description: 'Line meter A',
+  certificate: { number: 'C-2026-0117', laboratory: 'Harrowby Calibration', accreditation: 'HC 12', calibrated: '2026-01-12', due: '2027-01-11', asFound: 'within its specification', asLeft: 'not adjusted', functions: ['resistance', 'diode'] },
   identity: 'confirmed', accuracy: [{ function: 'resistance', range: 600, percent: 0.5, counts: 3 }, { function: 'diode', range: null, percent: 1, counts: 2 }],
   conditions: { celsiusFrom: 18, celsiusTo: 28, months: 12 },
   standardChecks: [{
@@ -17,12 +17,13 @@ const meter: RecordMeter = {
     words: 'Check resistor A reads 470.1 Ω, should be 470.02 Ω ± 1.95 Ω: good.',
   }],
   leadCheck: { at, ohms: 0.12, U: 0.06, resolution: 0.1 }, diodeCheck: { at, forwardVolts: 0.612 }, sourceCheck: { at, volts: 1.552 },
-  traceable: { claimed: true, because: '' },
+  traceable: { claimed: true, because: '', functions: ['resistance', 'diode'] },
 }
 
 /** Its parts add up: 1.4² + 0.29² + 0.2² is 1.44². */
-const withBudget = (value: RecordValue): RecordValue => {
-  if (value.uncertainty === null || typeof value.value !== 'number') return value
+const withBudget = (bare: RecordValue): RecordValue => {
+  if (bare.uncertainty === null || typeof bare.value !== 'number') return bare
+  const value = { ...bare, uncertainty: bare.uncertainty, traceable: { claimed: true, because: '' } }
   const combined = value.uncertainty.U / value.uncertainty.k
   const part = (source: string, distribution: string, share: number, degreesOfFreedom: number | null): NonNullable<NonNullable<RecordValue['uncertainty']>['budget']>['lines'][number] =>
     ({ source, estimate: null, standardUncertainty: combined * Math.sqrt(share), distribution, sensitivity: 1, contribution: combined * Math.sqrt(share), degreesOfFreedom })
@@ -30,7 +31,7 @@ const withBudget = (value: RecordValue): RecordValue => {
     ...value, conformance: { probability: 0.992, falseAcceptance: 0.008 },
     uncertainty: { ...value.uncertainty, budget: {
       lines: [part('repeatability, pooled from 14 steady values of this function and range', 'normal', 0.04, 56), part('resolution', 'rectangular', 0.06, null), part('stated accuracy of the meter', 'rectangular', 0.9, null)],
-      combined, effectiveDegreesOfFreedom: null, coverageProbability: 0.95, k: value.uncertainty.k, expanded: value.uncertainty.U, kFrom: 'normal distribution', remarks: ['The temperature was not given; it is taken as 18 °C to 28 °C.'],
+      combined, bias: 0, effectiveDegreesOfFreedom: null, coverageProbability: 0.95, k: value.uncertainty.k, expanded: value.uncertainty.U, kFrom: 'normal distribution', remarks: ['The temperature was not given; it is taken as 18 °C to 28 °C.'],
     } },
   }
 }
@@ -51,8 +52,8 @@ export const fullRecord = (steps: number, place: Partial<RecordSources> = {}): T
   const made = recordOfRun(sourcesMade({ of: lengthened(steps) }, place))
   const [first, second] = made.steps
   return {
-    ...made, meters: [meter],
-    replaces: { number: '3F9A-000000', sha256: 'ab'.repeat(32), because: 'The serial number was misread.' },
+    ...made, meters: [meter], traceable: { claimed: true, because: '' },
+    replaces: { number: '3F9A2C11-000000', sha256: 'ab'.repeat(32), because: 'The serial number was misread.' },
     deEnergised: {
       proven: true, words: 'Supplies and cables were taken off. Measured within their limits: bulk, rail-5v.', steps: ['prepare/disconnect'],
       lapsed: [{ at, because: 'the run was paused for 40 minutes' }], poweredSteps: second === undefined ? [] : [second.id],

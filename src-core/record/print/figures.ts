@@ -38,9 +38,6 @@ export const valueWithU = ({ value, words, unit, uncertainty }: RecordValue): st
   return grouped(reported(value, uncertainty.U, known.data).words)
 }
 
-/** "over 99.9 %". */
-export const percent = (share: number): string => (share > 0.999 ? 'over 99.9 %' : share < 0.001 ? 'under 0.1 %' : `${(100 * share).toFixed(1)} %`)
-
 /** "2026-03-14 09:10:00 +01:00", from a moment with its offset. */
 export const moment = (at: string): string => at.replace(/^(\S+?)T(\d\d:\d\d:\d\d)(?:\.\d+)?(Z|[+-]\d\d:\d\d)$/, (_, day: string, time: string, offset: string) =>
   `${day} ${time} ${offset === 'Z' ? 'UTC' : offset.replace('-', minus)}`)

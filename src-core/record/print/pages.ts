@@ -1,6 +1,6 @@
 /** A signed record, or the statement of a job, as blocks in reading order: everything that is printed of it, and in which words. */
 import type { SignedFile, SignedRecord, SignedStatement, TestRecordContent } from '../schema'
-import { keyInWords } from '../verify'
+import { keyInWords } from '../key-in-words'
 import { heading, note, plain, under, type Block, type Section } from './block'
 import { budgetsBlocks } from './budgets'
 import { figure, moment } from './figures'

@@ -1,8 +1,10 @@
 /** The tables of measured values: those the verdicts stand on, those that were replaced, and what was skipped. */
 import type { TestRecordContent } from '../schema'
+import { standingFigures } from '../standing-figures'
 import type { RecordStep, RecordValue } from '../step-schema'
 import { faint, note, strong, under, type Block, type Cell, type Column } from './block'
-import { grouped, moment, percent, timeOfDay, valueWithU } from './figures'
+import { probabilityInWords } from '../../metrology/budget-view'
+import { grouped, moment, timeOfDay, valueWithU } from './figures'
 import { evidenceMeans, evidenceWords, functionWords, placementWords, verdictWords } from './words'
 
 export type NumberedStep = { label: string; step: RecordStep }
@@ -18,7 +20,7 @@ const columns: readonly Column[] = [
 
 const verdictCell = (verdict: RecordStep['verdict'], conformance: RecordValue['conformance']): Cell => {
   if (verdict === null) return faint('not reached')
-  const chance = conformance === undefined ? '' : `\nP: ${percent(conformance.probability)}${conformance.falseAcceptance === null ? '' : `\nrisk: ${percent(conformance.falseAcceptance)}`}`
+  const chance = conformance === undefined ? '' : `\nP: ${probabilityInWords(conformance.probability)}${conformance.falseAcceptance === null ? '' : `\nrisk: ${probabilityInWords(conformance.falseAcceptance)}`}`
   const words = `${verdictWords[verdict]}${chance}`
   return verdict === 'pass' ? words : strong(words)
 }
@@ -33,15 +35,30 @@ const withoutValue = ({ kind, skipped, done, verdict }: RecordStep): string => {
 
 const kindWords: Record<RecordStep['kind'], string> = { measure: '', look: 'look', do: 'do' }
 
-/** @param several the record has more than one meter, so that each value names its own. */
-const row = ({ label, step }: NumberedStep, several: boolean): Cell[] => {
+/** A meter by its name; where two of the record bear it, by what else tells them apart. */
+export const meterLabel = ({ meters }: TestRecordContent, id: string): string => {
+  const meter = meters.find((each) => each.id === id)
+  if (meter === undefined) return id
+  if (meters.every((each) => each.id === id || each.name !== meter.name)) return meter.name
+  return `${meter.name} (${meter.assetNumber || meter.serialNumber || id})`
+}
+
+/** Said beside each figure only where some are traceable and some are not; where all are alike it is said once. */
+const claimIsMixed = ({ traceable, steps }: TestRecordContent): boolean => !traceable.claimed && standingFigures(steps).some((each) => each.traceable.claimed)
+
+const valueCell = (record: TestRecordContent, value: RecordValue): string => [
+  valueWithU(value), ...(value.uncertainty === null ? [] : [`k = ${value.uncertainty.k.toFixed(2)}`]),
+  ...(record.meters.length > 1 ? [meterLabel(record, value.meterId)] : []), ...(value.traceable?.claimed === false && claimIsMixed(record) ? ['not traceable'] : []),
+].join('\n')
+
+const row = ({ label, step }: NumberedStep, record: TestRecordContent): Cell[] => {
   const value = standing(step)
   const powered = step.powered ? '\n(board supplied)' : ''
   const fn = value?.function ?? step.function
   return [
     label, `${step.title}${powered}`, placementWords(step.placement), fn === null ? faint(kindWords[step.kind]) : functionWords(fn),
     value === null ? '' : grouped(value.limits.words),
-    value === null ? faint(withoutValue(step)) : `${valueWithU(value)}${value.uncertainty === null ? '' : `\nk = ${value.uncertainty.k.toFixed(2)}`}${several ? `\n${value.meter}` : ''}`,
+    value === null ? faint(withoutValue(step)) : valueCell(record, value),
     step.skipped === null ? verdictCell(step.verdict, value?.conformance) : faint('skipped'),
     value === null ? '' : `${evidenceWords[value.evidence]}\n${timeOfDay(value.at)}`,
   ]
@@ -49,16 +66,21 @@ const row = ({ label, step }: NumberedStep, several: boolean): Cell[] => {
 
 export const valuesTable = (record: TestRecordContent, part: RecordStep['part']): Block[] => {
   const steps = numberedSteps(record, part)
-  return steps.length === 0 ? [] : [{ kind: 'table', columns, rows: steps.map((each) => row(each, record.meters.length > 1)) }]
+  return steps.length === 0 ? [] : [{ kind: 'table', columns, rows: steps.map((each) => row(each, record)) }]
 }
 
 /** What the columns mean, as far as this record needs it. */
-export const valuesNotes = ({ steps }: TestRecordContent): Block[] => {
+export const valuesNotes = (record: TestRecordContent): Block[] => {
+  const { steps } = record
   const stand = steps.flatMap(({ values }) => values.filter(({ stands }) => stands))
   const kinds = [...new Set(stand.map(({ evidence }) => evidence))]
   const likely = stand.some(({ conformance }) => conformance !== undefined)
   return [
     note('U is the expanded uncertainty with coverage factor k, for a coverage probability of about 95 %. Times are local, as in “Tested”.'),
+    ...numberedSteps(record, 'sequence').flatMap(({ label, step }) => {
+      const because = standing(step)?.noUncertaintyBecause ?? null
+      return because === null ? [] : [note(`Step ${label} has no uncertainty: ${because}`)]
+    }),
     ...(likely ? [note('P is the probability that the item conforms, risk the probability that a pass is wrong (JCGM 106:2012).')] : []),
     ...(kinds.length === 0 ? [] : [note(`Evidence: ${kinds.map((kind) => evidenceMeans[kind]).join('; ')}.`)]),
   ]

@@ -10,6 +10,10 @@ export const functionWords = (name: string): string => {
   return known.success ? dialWords[known.data] : name
 }
 
+/** "a, b and c". */
+export const listed = (names: readonly string[]): string =>
+  (names.length < 2 ? names.join('') : `${names.slice(0, -1).join(', ')} and ${names.at(-1) ?? ''}`)
+
 /** The full scale of a range, in the unit of its function. */
 export const rangeWords = (name: string, range: number | null): string => {
   const known = meterFunction.safeParse(name)

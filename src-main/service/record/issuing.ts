@@ -1,6 +1,7 @@
 /** Carries out what a screen asks of records: the sheet, issuing, correcting, lists, and what leaves the app as signed files. */
 import { randomUUID } from 'node:crypto'
 import { basename, join } from 'node:path'
+import { shapeProblems } from '../../../src-core/board/shape-problems'
 import type { BoardType } from '../../../src-core/board/board-type'
 import type { CommandInput } from '../../../src-core/contract'
 import type { RecordEntry, recordCommands, RecordExportKind } from '../../../src-core/record/commands'
@@ -54,6 +55,13 @@ const inWords = <T>(work: () => T): T => {
   }
 }
 
+/** @throws Error that names, in words, what of the content a record cannot hold. */
+const recordable = (made: TestRecordContent): TestRecordContent => {
+  const parsed = testRecordContent.safeParse(made)
+  if (parsed.success) return parsed.data
+  throw new Error(`of what this run and the sheet say, a record cannot hold this: ${shapeProblems(parsed.error, made).slice(0, 5).map(({ field, message }) => `${field} ${message}`).join('; ')}. The run is kept as it is.`)
+}
+
 export const createIssuing = (around: IssuingSurroundings): Issuing => {
   const { records, shop, reader, assets } = around
   const exporting = createExporting(around.progress)
@@ -86,7 +94,7 @@ export const createIssuing = (around: IssuingSurroundings): Issuing => {
     const job: Job | null = sheet.job === '' ? null : { customer: sheet.customer === '' ? null : sheet.customer, job: sheet.job }
     const place = placeBehind(last?.chain ?? randomUUID(), last, job === null ? null : records.lastInJob(job), job !== null, replaces)
     return inWords(() => {
-      const content = testRecordContent.parse(recordOfRun({
+      const content = recordable(recordOfRun({
         ...around.metersOf(state), state, board, sheet, place, issuedUtc: utc, offsetAt, version: around.version, sha256,
         pictureSha256: pictureOf(state.started.board.sha256),
       }))

@@ -46,7 +46,7 @@ describe('the calibration of a meter', () => {
 })
 
 describe('an entry of the register', () => {
-  const meter = (register: RegisterEntry, id = 'one') => ({ id, register })
+  const meter = (register: RegisterEntry, id = 'one') => ({ id, name: `Meter ${id}`, register })
   it('is refused with a due date before the calibration', () => {
     expect(registerProblem(meter(entry({ due: '2025-10-02' })), [])).toMatch(/due date, 2025-10-02, lies before the day of calibration, 2025-10-03/)
     expect(registerProblem(meter(entry({ due: '2025-10-03' })), [])).toBeNull()

@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest'
 import { recordValue, type RecordValue } from '../../../src-core/record/step-schema'
 import { recordRuleOf, recordValuesOf } from '../../../src-core/record/values-of-run'
 import { stepState } from '../../../src-core/run/state'
+import { judgedTraceable } from '../../bench-tools/made-records'
 import { checkedMeter, play, smallBoard } from '../run/a-run'
 
 const meter = { ...checkedMeter, accuracy: { resistance: { percent: 0.5, counts: 2 } } }
@@ -11,7 +12,7 @@ const valuesOf = (step: string, ohms: number, added = 'R9 in parallel'): RecordV
   const p = play({ ...board, addedUncertainty: [{ function: 'resistance', what: added, plusMinus: 1 }] }, meter)
   p.confirm(); p.open('dc-voltage'); p.confirm()
   p.touch('resistance', ohms); p.open('diode')
-  return recordValuesOf(p.state(), stepState(p.state(), step), (utc) => utc, 'board file')
+  return recordValuesOf(p.state(), stepState(p.state(), step), { moment: (utc) => utc, sources: judgedTraceable }, 'board file')
 }
 
 describe('a value in a record', () => {
@@ -21,7 +22,9 @@ describe('a value in a record', () => {
     const budget = value?.uncertainty?.budget
     expect(budget?.lines.map(({ source }) => source.split(':')[0])).toEqual(['repeatability', 'resolution', 'accuracy of the meter', 'lead resistance', 'R9 in parallel'])
     expect(Math.hypot(...budget?.lines.map(({ contribution }) => contribution) ?? [])).toBeCloseTo(budget?.combined ?? NaN, 9)
-    expect((budget?.k ?? NaN) * (budget?.combined ?? NaN)).toBeCloseTo(value?.uncertainty?.U ?? NaN, 9)
+    // The 0.1 Ω of the leads, left in above 100 Ω, stand whole beside k · u.
+    expect(budget?.bias).toBe(0.1)
+    expect((budget?.k ?? NaN) * (budget?.combined ?? NaN) + 0.1).toBeCloseTo(value?.uncertainty?.U ?? NaN, 9)
     expect(budget?.lines[2]).toMatchObject({ distribution: 'rectangular', degreesOfFreedom: null, standardUncertainty: expect.closeTo((0.005 * 221.4 + 0.2) / Math.sqrt(3), 9) as number })
     expect(budget?.remarks).toContain('Within which conditions the stated accuracy holds was not entered.')
   })

@@ -1,6 +1,7 @@
 /** Numbers and units of a printed record, as the SI Brochure asks (9th edition, 2019, 5.4.3 and 5.4.4; clauses and examples from memory). */
 import { describe, expect, it } from 'vitest'
-import { figure, grouped, moment, percent, quantity, valueWithU } from '../../../src-core/record/print/figures'
+import { probabilityInWords } from '../../../src-core/metrology/budget-view'
+import { figure, grouped, moment, quantity, valueWithU } from '../../../src-core/record/print/figures'
 import type { RecordValue } from '../../../src-core/record/step-schema'
 import { numbersInWords } from '../../../src-core/record/print/words'
 
@@ -29,7 +30,7 @@ describe('a printed figure', () => {
     expect(valueWithU(value({ unit: 'lx', words: '221.4 lx' }))).toBe('221.4 lx ± 1.3 Ω')
   })
 
-  it('never says certain', () => { expect([percent(1), percent(0.992), percent(0)]).toEqual(['over 99.9 %', '99.2 %', 'under 0.1 %']) })
+  it('never says certain', () => { expect([1, 0.992, 0].map(probabilityInWords)).toEqual(['over 99.9 %', '99.2 %', 'under 0.1 %']) })
 
   it('of a moment keeps its offset', () => {
     expect([moment('2026-03-14T09:10:00.000+01:00'), moment('2026-03-14T09:10:00.000-05:00'), moment('2026-03-14T09:10:00Z')]).toEqual(['2026-03-14 09:10:00 +01:00', '2026-03-14 09:10:00 −05:00', '2026-03-14 09:10:00 UTC'])

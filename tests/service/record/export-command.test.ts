@@ -48,7 +48,7 @@ describe('the PDF that export writes', () => {
     const { file, exported, verified } = shop()
     expect(await exported('record.json', '--out', 'record.pdf', '--budgets', '--paper', 'letter')).toMatchObject({ code: 0, printed: expect.stringMatching(/^record\.pdf: \d+ bytes$/) as string })
     const { code, printed } = await verified('record.pdf')
-    expect(printed).toContain('record.pdf: valid, signed with the key of Willow Lane Board Repair: record 3F9A-000001')
+    expect(printed).toContain('record.pdf: valid, signed with the key of Willow Lane Board Repair: record 3F9A2C11-000001')
     expect(printed).toContain('record.pdf: Its pages are the print of what is inside, byte for byte.')
     expect(code).toBe(0)
     // What is inside comes out again, byte for byte.
@@ -110,7 +110,7 @@ describe('export', () => {
     const { file, exported } = shop()
     writeFileSync(file('forged.json'), readFileSync(file('record.json'), 'utf8').replace('"serialNumber":"VD-000007"', '"serialNumber":"VD-000008"'))
     for (const out of ['forged.pdf', 'forged.csv', 'forged-copy.json']) {
-      expect(await exported('forged.json', '--out', out)).toMatchObject({ code: 1, complaints: expect.stringMatching(/^forged\.json: Record 3F9A-000001 is not as it was signed, so nothing was made of it\. \/item is not/) as string })
+      expect(await exported('forged.json', '--out', out)).toMatchObject({ code: 1, complaints: expect.stringMatching(/^forged\.json: Record 3F9A2C11-000001 is not as it was signed, so nothing was made of it\. \/item is not/) as string })
       expect(() => readFileSync(file(out))).toThrow(/ENOENT/)
     }
   })

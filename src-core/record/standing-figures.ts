@@ -1,0 +1,10 @@
+/** The figures that a record's verdicts on the item stand on. */
+import type { RecordStep, RecordValue } from './step-schema'
+
+export type StandingFigure = RecordValue & { value: number; traceable: NonNullable<RecordValue['traceable']> }
+
+const isFigure = (value: RecordValue): value is StandingFigure => value.stands && typeof value.value === 'number' && value.traceable !== null
+
+/** Of the sequence: the preparation measures the bench and what the board stores, not the item's parts. */
+export const standingFigures = (steps: readonly RecordStep[]): StandingFigure[] =>
+  steps.filter(({ part }) => part === 'sequence').flatMap(({ values }) => values.filter(isFigure))
