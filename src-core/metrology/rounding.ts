@@ -17,7 +17,11 @@ export type Reported = {
 const exponentOf = (x: number): number => Number(x.toExponential(1).split('e')[1])
 
 /** No dust of binary fractions: 0.1 + 0.2 at the place of tenths is 0.3. */
-const atPlace = (x: number, last: number): number => Number(`${Math.round(Number((x / Number(`1e${last}`)).toPrecision(14)))}e${last}`)
+const atPlace = (x: number, last: number): number => {
+  const places = Number((Math.abs(x) / Number(`1e${last}`)).toPrecision(14))
+  // Halves away from zero on both sides, so that a value and its negative are rounded alike.
+  return Math.sign(x) * Number(`${Math.round(places)}e${last}`)
+}
 
 const minus = '\u2212'
 
@@ -29,7 +33,9 @@ const minus = '\u2212'
  */
 export const reported = (value: number, U: number, unit: UnitSymbol): Reported => {
   if (!Number.isFinite(value) || !Number.isFinite(U) || U <= 0) throw new RangeError(`${value} ± ${U} cannot be reported.`)
-  const last = exponentOf(U) - 1
+  // 9.96 to two digits is 10, not 10.0: where U is rounded up to the next power of ten, its last place is that of the new one.
+  const first = exponentOf(U) - 1
+  const last = exponentOf(atPlace(U, first)) - 1
   const roundedU = atPlace(U, last)
   const rounded = atPlace(value, last)
   const { prefix } = engineering(Math.max(Math.abs(rounded), roundedU), Number(`1e${last}`))

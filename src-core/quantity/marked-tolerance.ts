@@ -21,6 +21,17 @@ const withPrefix = /^(?:\d+(?:\.\d*)?|\.\d+)[KMGT]$/
 const share = (percent: string): number => Number(`${percent}e-2`)
 const without = (spaced: string): string => spaced.replace(/\s+/g, '')
 
+/**
+ * A letter behind a gap that is a prefix of ohms as well as a tolerance: "220 G", "100 K", "4.7 M". Null: it can be one of them only.
+ * Without the gap it is the prefix, as parts are marked.
+ */
+export const prefixOrTolerance = (text: string, hint: PartKind | null): { body: string; letter: string } | null => {
+  const [, before = '', gap = '', letter = ''] = letterAtEnd.exec(text) ?? []
+  const body = without(before)
+  const both = gap !== '' && (hint === null || hint === 'resistor') && withPrefix.test(`${body}${letter}`) && toleranceOfLetter(letter, null) !== null
+  return both ? { body, letter } : null
+}
+
 /** @param hint what the part is; a K behind plain digits is kilo on a resistor, 10 % on anything else. */
 export const markedTolerance = (text: string, hint: PartKind | null): MarkedTolerance => {
   const uneven = lopsided.exec(text)

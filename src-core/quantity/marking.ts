@@ -1,8 +1,9 @@
 /** A part's marking as it is read off the part or a parts list: "4k7 5 %", "22R J", "01C", "473", "104K", four to six colours. */
 import { coloursIn, readBands } from './colour-code'
 import { type PartKind, readLetterDigit } from './letter-digit-code'
-import { markedTolerance } from './marked-tolerance'
+import { markedTolerance, prefixOrTolerance } from './marked-tolerance'
 import { inWords } from './engineering'
+import { withoutDust } from './plain-figures'
 import { isPreferred } from './preferred-values'
 import { readDigitCode, readEia96, readPointCode } from './smd-code'
 import { type Tolerance, toleranceOfLetter } from './tolerance-letters'
@@ -65,6 +66,10 @@ const likelyKind = (text: string): PartKind | null => {
 
 const readValue = (text: string, hint: PartKind | null): Read | { problem: string } => {
   const [, figure = '', prefix = '', unit = ''] = figureWithUnit.exec(text) ?? []
+  const eia = hint === null && unit !== '' ? readEia96(text) : null
+  if (eia !== null) {
+    return { problem: `“${text}” is ${said(eia, 'resistor')} as the code printed on a resistor, and ${figure} ${unit} as a figure. Write the one you mean: the ohms, or “${figure}.0 ${unit}”.` }
+  }
   const kind = hint ?? kindOfUnit[unit] ?? likelyKind(text)
   if (kind === null) return { problem: `“${text}” could be ohms, farads or henries: write its unit.` }
   const code = readCode(text, kind)
@@ -78,6 +83,12 @@ const readValue = (text: string, hint: PartKind | null): Read | { problem: strin
     return kind === 'resistor' ? { kind, nominal: Number(figure), how: 'ohms' } : { problem: `“${text}” says no unit: write it as ${example[kind]}.` }
   }
   return { kind, nominal: Number(`${figure}e${exponent}`), how: 'figure with its unit' }
+}
+
+const twoReadings = (text: string, { body, letter }: { body: string; letter: string }): string => {
+  const tolerance = toleranceOfLetter(letter, null)
+  const percent = `${withoutDust(100 * (tolerance?.plus ?? 0))} %`
+  return `“${text}” is ${said(Number(`${body}e${prefixes.resistor[letter] ?? 0}`), 'resistor')}, and also ${said(Number(body), 'resistor')} with ${percent}. Write the one you mean: “${body}${letter}Ω”, or “${body} Ω ${percent}”.`
 }
 
 /** The same text in one spelling: no spaces within the value, one sign for ohms and for micro. */
@@ -98,6 +109,8 @@ export const parseMarking = (text: string, hint: PartKind | null): Marking | { p
     const banded = readBands(bands)
     return 'problem' in banded ? banded : { kind: 'resistor', nominal: banded.ohms, tolerance: banded.tolerance, how: `${bands.length} colour bands` }
   }
+  const both = prefixOrTolerance(plain, hint)
+  if (both !== null) return { problem: twoReadings(text.trim(), both) }
   const { body, tolerance } = markedTolerance(plain, hint)
   if (body === '') return { problem: `“${text.trim()}” states a tolerance and no value. Write both, such as 4k7 5 %.` }
   const read = readValue(body, hint)

@@ -12,6 +12,15 @@ const close = (value: number): unknown => expect.closeTo(value, 12 - Math.floor(
 const even = (share: number) => ({ minus: share, plus: share })
 
 describe('a marking with its tolerance', () => {
+  it.each<[string, PartKind | null, RegExp]>([
+    ['220 G', 'resistor', /is 220 GΩ, and also 220 Ω with 2 %\. Write the one you mean: “220GΩ”, or “220 Ω 2 %”\.$/],
+    ['100 K', null, /is 100 kΩ, and also 100 Ω with 10 %/], ['4.7 M', 'resistor', /is 4\.7 MΩ, and also 4\.7 Ω with 20 %/],
+    ['96F', null, /is 97\.6 MΩ as the code printed on a resistor, and 96 F as a figure/], ['96 F', null, /Write the one you mean: the ohms, or “96\.0 F”\.$/],
+  ])('%s could be two things, and is asked for', (text, hint, words) => {
+    expect(parseMarking(text, hint)).toEqual({ problem: expect.stringMatching(words) as string })
+    // What it offers instead means one thing.
+    for (const offered of ['220GΩ', '220 Ω 2 %', '100KΩ', '100 Ω 10 %', '4.7MΩ', '4.7 Ω 20 %', '96.0 F', '97.6 MΩ']) expect(parseMarking(offered, null)).not.toHaveProperty('problem')
+  })
   it.each<[string, PartKind | null, PartKind, number, number | null]>([
     ['4k7 5 %', null, 'resistor', 4700, 0.05], ['4k7 5%', 'resistor', 'resistor', 4700, 0.05], ['4K7±5%', null, 'resistor', 4700, 0.05],
     ['4k7 +-5 %', null, 'resistor', 4700, 0.05], ['22R J', null, 'resistor', 22, 0.05], ['22RJ', null, 'resistor', 22, 0.05],
@@ -20,7 +29,7 @@ describe('a marking with its tolerance', () => {
     ['01C', null, 'resistor', 10_000, 0.01], ['01C', 'resistor', 'resistor', 10_000, 0.01], ['68X', null, 'resistor', 49.9, 0.01],
     ['01C 0.5 %', null, 'resistor', 10_000, 0.005], ['473', 'resistor', 'resistor', 47_000, null], ['473J', 'resistor', 'resistor', 47_000, 0.05],
     ['4702', 'resistor', 'resistor', 47_000, null], ['104', 'resistor', 'resistor', 100_000, null], ['100K', 'resistor', 'resistor', 100_000, null],
-    ['100 k', null, 'resistor', 100_000, null], ['4.7 M', 'resistor', 'resistor', 4.7e6, null], ['4.7 kΩ 1 %', null, 'resistor', 4700, 0.01],
+    ['100 k', null, 'resistor', 100_000, null], ['4.7M', 'resistor', 'resistor', 4.7e6, null], ['47 K 5 %', null, 'resistor', 47_000, 0.05], ['1F', null, 'capacitor', 1, null], ['96.0 F', null, 'capacitor', 96, null], ['4.7 kΩ 1 %', null, 'resistor', 4700, 0.01],
     ['47 ohm', null, 'resistor', 47, null], ['100 Ω', null, 'resistor', 100, null], ['5 mΩ', null, 'resistor', 0.005, null], ['0.0000001 F', null, 'capacitor', 1e-7, null], ['47', 'resistor', 'resistor', 47, null],
     ['0.22', 'resistor', 'resistor', 0.22, null], ['000', 'resistor', 'resistor', 0, null], ['4.7kJ', null, 'resistor', 4700, 0.05], ['47kF', 'resistor', 'resistor', 47_000, 0.01],
     ['104K', 'capacitor', 'capacitor', 1e-7, 0.1], ['104', 'capacitor', 'capacitor', 1e-7, null], ['4n7', null, 'capacitor', 4.7e-9, null],
