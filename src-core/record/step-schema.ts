@@ -30,6 +30,8 @@ export type RecordBudget = z.infer<typeof budget>
 export const recordLimits = z.strictObject({
   kind: z.enum(['between', 'tolerance', 'at-most', 'at-least', 'open', 'short']), low: z.number().nullable(), high: z.number().nullable(),
   nominal: z.number().nullable(), tolerance: z.number().nullable(), words: text,
+  /** As the part is marked, where the limits were written so. */
+  marked: words.nullable(),
   /** Where they come from. */
   from: text,
 })

@@ -47,7 +47,8 @@ export const limitsFrom = (board: BoardType, step: PlanStep | null, kit: RunStat
 export const recordLimitsOf = (limits: Limits, fn: MeterFunction, unit: Captured['unit'], from: string): RecordLimits => {
   const { low, high } = boundsOf(limits, fn)
   const { nominal = null, tolerance = null } = typeof limits === 'object' && 'nominal' in limits ? limits : {}
-  return { kind: limitsKind(limits), low: figure(low), high: figure(high), nominal, tolerance, words: limitsInWords(limits, unit), from }
+  const marked = typeof limits === 'object' && 'marked' in limits ? limits.marked ?? null : null
+  return { kind: limitsKind(limits), marked, low: figure(low), high: figure(high), nominal, tolerance, words: limitsInWords(limits, unit), from }
 }
 
 /** The shop's rule, as the record prints it once. */

@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest'
 import { answersWhichMeter, assetMisfit, cableHint, identified, meterWithAsset, namesOneUnit, sameUnit, type MeterIdentity } from '../../../src-core/meter/identity'
 import type { Meter } from '../../../src-core/meter/instrument'
 import { blankRegisterEntry, type RegisterEntry } from '../../../src-core/meter/register'
-import { registerProblem } from '../../../src-core/meter/register-check'
+import { freeName, registerProblem } from '../../../src-core/meter/register-check'
 import { checkedMeter } from '../run/a-run'
 
 const meter = (id: string, register: Partial<RegisterEntry> = {}): Meter => ({ ...checkedMeter, id, name: `Bench ${id}`, register: { ...blankRegisterEntry, ...register } })
@@ -77,5 +77,18 @@ describe('a cable', () => {
     expect(cableHint(shop, 'f1f1:0001 K7')).toBe('This cable last hung on Bench 1. It may hang on another now.')
     expect(cableHint(shop, 'f1f1:0001 K8')).toBeNull()
     expect(cableHint(shop, null)).toBeNull()
+  })
+})
+
+describe('the name of a meter', () => {
+  const [one, two] = [meter('1'), meter('2')]
+  it('is its own: one that another bears is refused, however it is written', () => {
+    expect(registerProblem({ ...two, name: ' bench 1' }, [one, two])).toBe('Name: another meter is called “bench 1” already. Each meter has a name of its own.')
+    expect(registerProblem(one, [one, two])).toBeNull()
+  })
+  it('that is given to a meter the shop has not met gets a number where it is taken', () => {
+    expect(freeName('Bench 3', [one, two])).toBe('Bench 3')
+    expect(freeName('Bench 1', [one, two])).toBe('Bench 1 2')
+    expect(freeName('x'.repeat(90), [{ id: '9', name: 'x'.repeat(80) }])).toBe(`${'x'.repeat(76)} 2`)
   })
 })

@@ -1,4 +1,9 @@
 import { describe, expect, it } from 'vitest'
+import { boundsOf } from '../../../src-core/metrology/interval'
+import { recordOfRun } from '../../../src-core/record/from-run'
+import { tableColumns, tableRows } from '../../../src-core/run/value-table'
+import { sourcesMade } from '../../bench-tools/made-records'
+import { play, smallBoard } from '../run/a-run'
 import { limitsInWords } from '../../../src-core/metrology/limits-in-words'
 
 describe('limits in words', () => {
@@ -22,5 +27,23 @@ describe('limits in words', () => {
   it('says open and short', () => {
     expect(limitsInWords('open', 'Ω')).toBe('open')
     expect(limitsInWords('short', 'Ω')).toBe('short')
+  })
+})
+
+describe('the bounds in a table of runs and in a record', () => {
+  it('are those a value is judged by: short in resistance ends at 1 Ω, in diode test at 10 mV; open has none', () => {
+    expect(boundsOf('short', 'resistance')).toEqual({ low: null, high: 1 })
+    expect(boundsOf('short', 'diode')).toEqual({ low: null, high: 0.01 })
+    expect(boundsOf('open', 'diode')).toEqual({ low: null, high: null })
+    expect(boundsOf({ nominal: 220, tolerance: 0.05 }, 'resistance')).toEqual({ low: 209, high: 231 })
+    const board = smallBoard()
+    const short = { ...board, sequence: { ...board.sequence, steps: board.sequence.steps.map((step) => (step.id === 'r1' && step.kind === 'measure' ? { ...step, limits: 'short' as const } : step)) } }
+    const bench = play(short)
+    bench.confirm(); bench.open('dc-voltage'); bench.confirm()
+    bench.touch('resistance', 0.6); bench.open('diode')
+    const row = tableRows({ state: bench.state(), board: short }).find((cells) => cells[tableColumns.indexOf('step')] === 'r1')
+    const value = recordOfRun(sourcesMade({}, { state: bench.state(), board: short })).steps.find(({ id }) => id === 'r1')?.values[0]
+    expect(row?.[tableColumns.indexOf('limit_high')]).toBe(1)
+    expect(value?.limits.high).toBe(1)
   })
 })

@@ -189,6 +189,16 @@ describe('the meter of a record', () => {
     expect(record.traceable.claimed).toBe(false)
   })
 
+  it('keeps how the part is marked, where its limits were written so', () => {
+    const board = smallBoard()
+    const marked = { ...board, sequence: { ...board.sequence, steps: board.sequence.steps.map((step) => (step.id === 'r1' && step.kind === 'measure' ? { ...step, limits: { nominal: 220, tolerance: 0.05, marked: '220R J' } } : step)) } }
+    const bench = play(marked, certified)
+    bench.confirm(); bench.open('dc-voltage'); bench.confirm()
+    bench.touch('resistance', 221.4); bench.open('diode')
+    expect(recordOf(bench, { board: marked }).steps.find(({ id }) => id === 'r1')?.values[0]?.limits).toMatchObject({ marked: '220R J', low: 209, high: 231 })
+    expect(recordOf(whole()).steps.find(({ id }) => id === 'r1')?.values[0]?.limits.marked).toBeNull()
+  })
+
   it('says of each value what was taken off for the leads, and why one has no uncertainty', () => {
     const board = smallBoard()
     const low = { ...board, sequence: { ...board.sequence, steps: board.sequence.steps.map((step) => (step.id === 'r1' && step.kind === 'measure' ? { ...step, limits: { nominal: 22, tolerance: 0.05 } } : step)) } }
