@@ -2,6 +2,7 @@
  * RFC 8785 (JSON Canonicalization Scheme, 2020). The vectors are from memory of the RFC: its samples in 3.2.2 to 3.2.4 and Appendix B.
  * The hexadecimal doubles of Appendix B and their texts check one another: text and bits are the same number, by the runtime's own reading.
  */
+import serialize from 'canonicalize'
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { canonical, canonicalOfParsed, isWrittenAs } from '../../src-core/record/canonical'
@@ -60,6 +61,25 @@ describe('the quick way for parsed values', () => {
       expect(canonicalOfParsed(value)).toBe(canonical(value))
       expect(canonicalOfParsed(JSON.parse(canonical(value)))).toBe(canonical(value))
     }), { numRuns: 300 })
+  })
+
+  /** Names and values that the quick way must leave to the library: whole numbers as names, half pairs, undefined, toJSON, what no JSON has. */
+  it('writes what the library “canonicalize” writes, or refuses where it refuses', () => {
+    const name = fc.oneof(fc.string({ unit: 'grapheme' }), fc.nat(30).map(String), fc.constantFrom('10', '9', '01', 'toJSON', '__proto__', '\ufb33', '\ud83d\ude00', '\\ud800'))
+    const leaf = fc.oneof(
+      fc.double(), fc.integer(), fc.boolean(), fc.constantFrom(null, undefined, -0, '\ud83d', '\\ud83d', '\ud83d\ude00', new Date(0)), fc.string({ unit: 'binary' }),
+    )
+    const { value } = fc.letrec<{ value: unknown }>((tie) => ({
+      value: fc.oneof({ maxDepth: 4 }, leaf, fc.array(tie('value'), { maxLength: 4 }), fc.dictionary(name, tie('value'), { maxKeys: 5 })),
+    }))
+    const writtenBy = (write: (value: unknown) => string | undefined, from: unknown): string => {
+      try {
+        return write(from) ?? 'refused'
+      } catch {
+        return 'refused'
+      }
+    }
+    fc.assert(fc.property(value, (from) => { expect(writtenBy(canonical, from)).toBe(writtenBy(serialize, from)) }), { numRuns: 500 })
   })
 })
 
