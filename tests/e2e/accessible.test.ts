@@ -9,6 +9,7 @@ import { blankRegisterEntry, type RegisterEntry } from '../../src-core/meter/reg
 import { nextBoardAfterSeconds } from '../../src-core/run/next-board'
 import { closeAfterEach } from '../bench-tools/close-after-each'
 import type { ContractClient } from '../bench-tools/contract-client'
+import { filledSheet } from '../bench-tools/made-records'
 import { openBench } from '../bench-tools/opened'
 import { openPtyPair, socatIsHere } from '../bench-tools/pty-pair'
 import { chromiumIsHere, type RealBrowser } from '../bench-tools/real-browser'
@@ -95,7 +96,42 @@ const screens: { name: string; show: (at: At) => Promise<void> }[] = [
     await expect.poll(() => page.getByTestId('run-row').count()).toBe(2)
     await page.getByTestId('mark-run').first().check()
   } },
+  { name: 'Issued records, none', show: async ({ page }) => {
+    await page.keyboard.press('r')
+    await page.getByTestId('record-count').waitFor()
+  } },
+  { name: 'Record, its sheet', show: async ({ page }) => {
+    await page.keyboard.press('Escape')
+    await page.getByTestId('open-run').first().click()
+    await page.getByTestId('to-record').click()
+    await page.getByTestId('leave-record').waitFor()
+    await page.locator('form.record-sheet').waitFor()
+  } },
+  { name: 'Record, issued', show: async ({ page, client }) => {
+    const run = (await client.ask('list-runs', {})).runs[0]?.run ?? ''
+    await client.ask('issue-record', { run, sheet: filledSheet })
+    await page.keyboard.press('Escape')
+    await page.getByTestId('to-record').click()
+    await page.getByTestId('issued-record').waitFor()
+  } },
+  { name: 'Issued records, filled', show: async ({ page }) => {
+    await page.keyboard.press('Escape')
+    await page.getByTestId('back-to-list').click()
+    await page.getByTestId('to-issued').click()
+    await expect.poll(() => page.getByTestId('record-row').count()).toBe(1)
+    await page.getByTestId('open-record').click()
+    await page.getByTestId('record-number').waitFor()
+    await page.keyboard.press('Escape')
+    await expect.poll(() => page.getByTestId('record-row').count()).toBe(1)
+  } },
+  { name: 'Signing key', show: async ({ page }) => {
+    await page.keyboard.press('Escape')
+    await go(page, 'Sound and keys')
+    await page.getByTestId('backup-again').waitFor()
+  } },
   { name: 'Records, two runs compared', show: async ({ page }) => {
+    await go(page, 'Records')
+    await page.getByTestId('mark-run').first().check()
     await page.getByTestId('mark-run').nth(1).check()
     await page.keyboard.press('c')
     await page.getByTestId('compare-count').waitFor()
