@@ -92,7 +92,7 @@ const eliminationOrder = (size: number, pairs: readonly [number, number][]): Int
 }
 
 /** An element of a component with its ends by their places in it. */
-type Placed<E> = { element: E; index: number; a: number; b: number }
+export type Placed<E> = { element: E; index: number; a: number; b: number }
 
 const placeInMatrix = ({ a, b }: Placed<Element>, size: number): number => (a < b ? a * size + b : b * size + a)
 
@@ -115,7 +115,7 @@ const resistancesOf = (own: readonly Placed<Resistance>[], size: number): Resist
 
 const zeroOf = (one: Exponential | null): number => (one === null ? 0 : one.amperes * Math.exp(-one.atVolts / one.slopeVolts))
 
-const junctionsOf = (own: readonly Placed<Junction>[], size: number): Junctions => ({
+export const junctionsOf = (own: readonly Placed<Junction>[], size: number): Junctions => ({
   count: own.length, a: integers(own, ({ a }) => a), c: integers(own, ({ b }) => b),
   at: integers(own, (one) => placeInMatrix(one, size)), element: integers(own, ({ index }) => index),
   series: figures(own, ({ element }) => element.seriesOhms), leakage: figures(own, ({ element }) => element.leakageSiemens),

@@ -1,6 +1,7 @@
 /** The operating point of one component of a circuit: Newton's method on its nodal equations, with limited junctions. */
 import type { Component, Junctions } from './circuit'
 import { eliminate, substitute } from './eliminate'
+import { junctionAt, limitedMove, noFlow, steepest } from './junction-flow'
 
 /** A current out of `minus` into `plus` (places in the component) with `siemens` beside it: Norton's form of a source. */
 export type Drive = { plus: number; minus: number; amperes: number; siemens: number }
@@ -10,59 +11,31 @@ export type Workspace = {
   siemens: Float64Array; ground: Float64Array; sums: Float64Array; amperes: Float64Array; volts: Float64Array
   /** Of each junction: its own voltage, current, conductance seen from its ends, and how its current follows ln of its forward amperes. */
   own: Float64Array; through: Float64Array; slope: Float64Array; perForward: Float64Array
+  /** Of each junction as the last solution has it: constant + slope · volts between its ends, A. */
+  constant: Float64Array
 }
 
 export const workspaceOf = ({ size, junctions: { count } }: Component): Workspace => ({
   siemens: new Float64Array(size * size), ground: new Float64Array(size), sums: new Float64Array(size), amperes: new Float64Array(size),
   volts: new Float64Array(size), own: new Float64Array(count), through: new Float64Array(count), slope: new Float64Array(count),
-  perForward: new Float64Array(count),
+  perForward: new Float64Array(count), constant: new Float64Array(count),
 })
 
 /** Slopes a junction may still have moved when the solution counts: what is left is half its square, 10⁻¹² of a slope. */
 const settledSlopes = 1e-6
-/** Exponents below this carry nothing beside any leakage: e⁻⁶⁰ is 10⁻²⁶. */
-const leastExponent = -60
 const usualMostSteps = 60
+
+const flow = noFlow()
 
 /** Current and conductance of every junction at its own voltage; `extra` siemens lie across each. */
 const evaluate = (j: Junctions, work: Workspace, extra: number): void => {
   for (let at = 0; at < j.count; at += 1) {
-    const own = work.own[at] as number
-    const leakage = (j.leakage[at] as number) + extra
-    let amperes = leakage * own
-    let siemens = leakage
-    let forward = 0
-    const forwardExponent = (own - (j.forwardAt[at] as number)) / (j.forwardSlope[at] as number)
-    if ((j.forward[at] as number) > 0) {
-      const flows = forwardExponent < leastExponent ? 0 : (j.forward[at] as number) * Math.exp(forwardExponent)
-      forward = flows - (j.forwardZero[at] as number)
-      amperes += forward
-      siemens += flows / (j.forwardSlope[at] as number)
-    }
-    const reverseExponent = (-own - (j.reverseAt[at] as number)) / (j.reverseSlope[at] as number)
-    if ((j.reverse[at] as number) > 0) {
-      const flows = reverseExponent < leastExponent ? 0 : (j.reverse[at] as number) * Math.exp(reverseExponent)
-      amperes -= flows - (j.reverseZero[at] as number)
-      siemens += flows / (j.reverseSlope[at] as number)
-    }
-    const damping = 1 / (1 + siemens * (j.series[at] as number))
-    work.through[at] = amperes
-    work.slope[at] = siemens * damping
-    work.perForward[at] = forward * damping
+    junctionAt(j, at, work.own[at] as number, extra, flow)
+    const damping = 1 / (1 + flow.siemens * (j.series[at] as number))
+    work.through[at] = flow.amperes
+    work.slope[at] = flow.siemens * damping
+    work.perForward[at] = flow.forward * damping
   }
-}
-
-/**
- * Upwards a junction goes to where it carries what it is asked for, not along its tangent, and never above what `most` amperes give it:
- * with one source no branch carries more than the source gives.
- */
-const limited = (asked: number, from: number, atAmperes: number, at: number, slope: number, most: number, first: boolean): number => {
-  if (asked - from <= slope) return asked
-  const highest = at + slope * Math.log(most / atAmperes + Math.exp(-at / slope))
-  if (first) return Math.min(asked, Math.max(highest, from))
-  const base = Math.max(from, highest - 12 * slope)
-  if (asked <= base) return asked
-  return Math.min(base + slope * Math.log1p((asked - base) / slope), Math.max(highest, from))
 }
 
 /** Moves every junction to what the linearised circuit asks of it; the largest move in slopes. */
@@ -73,15 +46,8 @@ const move = (j: Junctions, work: Workspace, most: number, first: boolean): numb
     const series = j.series[at] as number
     const ends = (work.volts[j.a[at] as number] as number) - (work.volts[j.c[at] as number] as number)
     const through = (work.through[at] as number) + (work.slope[at] as number) * (ends - own - series * (work.through[at] as number))
-    let next = ends - series * through
-    if ((j.forward[at] as number) > 0 && next > own) {
-      next = limited(next, own, j.forward[at] as number, j.forwardAt[at] as number, j.forwardSlope[at] as number, most, first)
-    }
-    if ((j.reverse[at] as number) > 0 && next < own) {
-      next = -limited(-next, -own, j.reverse[at] as number, j.reverseAt[at] as number, j.reverseSlope[at] as number, most, first)
-    }
-    const slope = (j.reverse[at] as number) > 0 ? Math.min(j.forwardSlope[at] as number, j.reverseSlope[at] as number) : (j.forwardSlope[at] as number)
-    const moved = Math.abs(next - own) / slope
+    const next = limitedMove(j, at, own, ends - series * through, most, first)
+    const moved = Math.abs(next - own) / steepest(j, at)
     // A NaN counts as a move.
     if (!(moved <= largest)) largest = moved
     work.own[at] = next
@@ -97,6 +63,7 @@ const solveLinear = (component: Component, drives: readonly Drive[], share: numb
     const slope = work.slope[at] as number
     const through = work.through[at] as number
     const constant = through - slope * ((work.own[at] as number) + (j.series[at] as number) * through)
+    work.constant[at] = constant
     const place = j.at[at] as number
     work.siemens[place] = (work.siemens[place] as number) + slope
     work.amperes[j.a[at] as number] = (work.amperes[j.a[at] as number] as number) - constant
