@@ -2,8 +2,8 @@
  * The operating point of a circuit with a few elements changed, from that of the good one: only the elements that changed and the junctions
  * that leave their line are unknowns; all else answers through the good circuit's ohms (Sherman, Morrison and Woodbury; from memory).
  */
-import type { Ports } from './changes'
-import type { Component, Junctions } from './circuit'
+import type { Ports, Table } from './changes'
+import type { Component } from './circuit'
 import type { GoodPoint } from './good-point'
 import { junctionAt, limitedMove, noFlow, steepest } from './junction-flow'
 import { solveSmall } from './small-dense'
@@ -12,20 +12,21 @@ import { solveSmall } from './small-dense'
 export type Found = { volts: number; amperes: number }
 
 /** Share of the reading that junctions left on their lines may cost, each. */
-const leastEffect = 1e-10
+const leastEffect = 1e-13
 /** Slopes such a junction may move by itself, unseen. */
-const leastMove = 1e-5
+const leastMove = 1e-8
 const settledSlopes = 1e-6
 const mostSteps = 40
 
-/** Finds points of one component; `table` holds its junctions, then those that changes bring, of which at most `mostPorts` come at once. */
+/** Finds points of one component, with at most `mostPorts` elements changed at once. */
 export const changedPoints = (
-  { size, resistances, junctions }: Component, table: Junctions, mostPorts: number,
+  { size, resistances, junctions }: Component, { junctions: table, a: first, b: second, pairOfResistance, pairOfJunction }: Table, mostPorts: number,
 ): ((good: GoodPoint, ports: Ports | null, found: Found) => boolean) => {
   const own = junctions.count
+  const tips = first.length
   const most = own + mostPorts + 1
-  // Of each unknown: its ends, its junction (−1: a line from the start), its current less the good circuit's as constant + slope · volts.
-  const [a, b, junction] = [new Int32Array(most), new Int32Array(most), new Int32Array(most)]
+  // Of each unknown: its row of ohms, its junction (−1: a line from the start), its current less the good circuit's as constant + slope · volts.
+  const [row, junction] = [new Int32Array(most), new Int32Array(most)]
   const [constant, slope, voltage, ownVolts] = [new Float64Array(most), new Float64Array(most), new Float64Array(most), new Float64Array(most)]
   const [through, steep, fresh] = [new Float64Array(most), new Float64Array(most), new Uint8Array(most)]
   const [matrix, right, ohms, goodVolts] = [new Float64Array(most * most), new Float64Array(most), new Float64Array(most * most), new Float64Array(most)]
@@ -34,24 +35,23 @@ export const changedPoints = (
   let count = 0
   let good: GoodPoint
 
-  const push = (from: number, to: number, which: number): number => {
+  const push = (pair: number, which: number): number => {
     const z = good.ohms
     const at = count
-    a[at] = from
-    b[at] = to
+    const [from, to] = pair === tips ? [good.plus, good.minus] : [first[pair] as number, second[pair] as number]
+    row[at] = pair * size
     junction[at] = which
     goodVolts[at] = (good.volts[from] as number) - (good.volts[to] as number)
     for (let other = 0; other <= at; other += 1) {
-      const [one, two] = [(a[other] as number) * size, (b[other] as number) * size]
-      const joint = (z[one + from] as number) - (z[one + to] as number) - (z[two + from] as number) + (z[two + to] as number)
+      const joint = (z[(row[other] as number) + from] as number) - (z[(row[other] as number) + to] as number)
       ohms[at * most + other] = joint
       ohms[other * most + at] = joint
     }
     count += 1
     return at
   }
-  const pushLine = (from: number, to: number, amperes: number, siemens: number): void => {
-    const at = push(from, to, -1)
+  const pushLine = (pair: number, amperes: number, siemens: number): void => {
+    const at = push(pair, -1)
     constant[at] = amperes
     slope[at] = siemens
   }
@@ -60,16 +60,14 @@ export const changedPoints = (
     count = 0
     inside.fill(0)
     if (ports === null) return
-    for (const at of ports.goneResistances) {
-      pushLine(resistances.a[at] as number, resistances.b[at] as number, 0, -(resistances.siemens[at] as number))
-    }
+    for (const at of ports.goneResistances) pushLine(pairOfResistance[at] as number, 0, -(resistances.siemens[at] as number))
     for (const at of ports.goneJunctions) {
       inside[at] = 1
-      pushLine(table.a[at] as number, table.c[at] as number, -(good.constant[at] as number), -(good.slope[at] as number))
+      pushLine(pairOfJunction[at] as number, -(good.constant[at] as number), -(good.slope[at] as number))
     }
-    for (const { a: from, b: to, siemens } of ports.newResistances) pushLine(from, to, 0, siemens)
+    for (const { pair, siemens } of ports.newResistances) pushLine(pair, 0, siemens)
     for (const at of ports.newJunctions) {
-      const unknown = push(table.a[at] as number, table.c[at] as number, at)
+      const unknown = push(pairOfJunction[at] as number, at)
       ownVolts[unknown] = 0
       fresh[unknown] = 1
     }
@@ -93,14 +91,14 @@ export const changedPoints = (
 
   /** Voltages of the unknowns; false where digits would be lost. */
   const solve = (): boolean => {
-    for (let row = 0; row < count; row += 1) {
-      let sum = goodVolts[row] as number
+    for (let line = 0; line < count; line += 1) {
+      let sum = goodVolts[line] as number
       for (let column = 0; column < count; column += 1) {
-        const joint = ohms[row * most + column] as number
+        const joint = ohms[line * most + column] as number
         sum -= joint * (constant[column] as number)
-        matrix[row * most + column] = joint * (slope[column] as number) + (row === column ? 1 : 0)
+        matrix[line * most + column] = joint * (slope[column] as number) + (line === column ? 1 : 0)
       }
-      right[row] = sum
+      right[line] = sum
     }
     if (!solveSmall(matrix, most, right, count)) return false
     for (let at = 0; at < count; at += 1) voltage[at] = right[at] as number
@@ -132,15 +130,15 @@ export const changedPoints = (
     for (let at = 0; at < count; at += 1) {
       const flows = (constant[at] as number) + (slope[at] as number) * (voltage[at] as number)
       if (flows === 0) continue
-      const [one, two] = [(a[at] as number) * size, (b[at] as number) * size]
-      for (let net = 0; net < size; net += 1) shift[net] = (shift[net] as number) - flows * ((z[one + net] as number) - (z[two + net] as number))
+      const from = row[at] as number
+      for (let net = 0; net < size; net += 1) shift[net] = (shift[net] as number) - flows * (z[from + net] as number)
     }
   }
 
   /** Junctions whose current leaves the good circuit's line by more than may be become unknowns; whether any did. */
   const addJunctions = (amperes: number, allowed: number): boolean => {
     const z = good.ohms
-    const tip = good.plus * size
+    const tip = tips * size
     const before = count
     for (let at = 0; at < own; at += 1) {
       if (inside[at] === 1) continue
@@ -156,10 +154,11 @@ export const changedPoints = (
         off += (good.reverse[at] as number) * (Math.abs(down) < 1e-3 ? down * down : Math.exp(down) - 1 - down)
       }
       const onTip = Math.abs((z[tip + from] as number) - (z[tip + to] as number))
-      const across = (z[from * size + from] as number) - 2 * (z[from * size + to] as number) + (z[to * size + to] as number)
+      const pair = (pairOfJunction[at] as number) * size
+      const across = (z[pair + from] as number) - (z[pair + to] as number)
       if (off * onTip <= allowed && off * across <= leastMove * steepest(table, at)) continue
       inside[at] = 1
-      const unknown = push(from, to, at)
+      const unknown = push(pairOfJunction[at] as number, at)
       const volts = (goodVolts[unknown] as number) + moved
       const flows = (good.constant[at] as number) + (good.slope[at] as number) * volts
       ownVolts[unknown] = limitedMove(table, at, good.own[at] as number, volts - series * flows, amperes, true)
@@ -190,7 +189,7 @@ export const changedPoints = (
         return true
       }
       held = true
-      pushLine(good.plus, good.minus, volts / source - limit, -1 / source)
+      pushLine(tips, volts / source - limit, -1 / source)
     }
     return false
   }

@@ -6,15 +6,16 @@ import { type Reader, readerOf } from './read'
 /** Elements of one component by their number in it; junctions that come are numbers in the component's table (`tables`). */
 export type Ports = {
   component: number; goneResistances: number[]; goneJunctions: number[]
-  newResistances: { a: number; b: number; siemens: number }[]; newJunctions: number[]
+  newResistances: { pair: number; siemens: number }[]; newJunctions: number[]
   /** Where what goes leaves the component in pieces: the piece of each place. A single element that goes carried nothing within one. */
   pieces: Int32Array | null; single: boolean
 }
 /** `read`: joined to what the good circuit does not join; it is read as a circuit of its own. */
 export type Change = { kind: 'none' } | { kind: 'ports'; ports: Ports; reader: () => Reader } | { kind: 'read'; reader: () => Reader }
 
-/** `tables`: per component its junctions, then those that faults bring. */
-export type Changes = { changes: Change[]; tables: Junctions[]; mostPorts: number }
+/** Of one component: its junctions, then those that faults bring; and every pair of places that an element, there or to come, lies between. */
+export type Table = { junctions: Junctions; a: Int32Array; b: Int32Array; pairOfResistance: Int32Array; pairOfJunction: Int32Array }
+export type Changes = { changes: Change[]; tables: Table[]; mostPorts: number }
 
 const sameLaw = (a: Junction['forward'], b: Junction['forward']): boolean =>
   a === b || (a !== null && b !== null && a.amperes === b.amperes && a.atVolts === b.atVolts && a.slopeVolts === b.slopeVolts)
@@ -68,6 +69,16 @@ export const changesOf = (good: Network, circuit: Circuit, faulted: readonly Net
     a: circuit.place[circuit.netNumber.get(element.anode) ?? -1] ?? 0, b: circuit.place[circuit.netNumber.get(element.cathode) ?? -1] ?? 0 })
   const listed = circuit.components.map(({ junctions }) =>
     [...junctions.element].map((index) => placed(good.elements[index] as Junction, index)))
+  const pairs = circuit.components.map((): { a: number[]; b: number[]; known: Map<number, number> } => ({ a: [], b: [], known: new Map() }))
+  const pairOf = (component: number, a: number, b: number): number => {
+    const own = pairs[component] as (typeof pairs)[number]
+    const key = a * 65_536 + b
+    const number = own.known.get(key) ?? own.a.push(a) - 1
+    if (own.known.has(key)) return number
+    own.b.push(b)
+    own.known.set(key, number)
+    return number
+  }
   let mostPorts = 0
 
   const changeTo = (network: Network): Change => {
@@ -94,7 +105,7 @@ export const changesOf = (good: Network, circuit: Circuit, faulted: readonly Net
       if (element.kind === 'junction') ports.newJunctions.push(table.push(placed(element, -1)) - 1)
       else if (element.kind === 'resistance') {
         const [a, b] = [element.from, element.to].map((net) => circuit.place[circuit.netNumber.get(net) ?? -1] as number) as [number, number]
-        ports.newResistances.push({ a, b, siemens: 1 / element.ohms })
+        ports.newResistances.push({ pair: pairOf(component, a, b), siemens: 1 / element.ohms })
       }
     }
     mostPorts = Math.max(mostPorts, going.length + coming.length)
@@ -102,5 +113,11 @@ export const changesOf = (good: Network, circuit: Circuit, faulted: readonly Net
   }
 
   const changes = faulted.map(changeTo)
-  return { changes, tables: listed.map((own, at) => junctionsOf(own, circuit.components[at]?.size ?? 0)), mostPorts }
+  const tables = circuit.components.map(({ size, resistances }, at): Table => {
+    const junctions = junctionsOf(listed[at] ?? [], size)
+    const pairOfResistance = resistances.a.map((a, which) => pairOf(at, a, resistances.b[which] as number))
+    const pairOfJunction = junctions.a.map((a, which) => pairOf(at, a, junctions.c[which] as number))
+    return { junctions, a: Int32Array.from(pairs[at]?.a ?? []), b: Int32Array.from(pairs[at]?.b ?? []), pairOfResistance, pairOfJunction }
+  })
+  return { changes, tables, mostPorts }
 }

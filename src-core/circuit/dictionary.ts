@@ -1,7 +1,7 @@
 /** What every fault would read at every placement, both ways round, in every driven function: once per board, for the diagnosis to look up. */
 import type { BoardType } from '../board/board-type'
 import { changedPoints, type Found } from './changed-point'
-import { type Change, changesOf } from './changes'
+import { type Change, changesOf, type Table } from './changes'
 import { type Circuit, compile } from './circuit'
 import type { Network } from './elements'
 import type { Fault } from './faults'
@@ -31,8 +31,8 @@ export const tabulate = (
   const states = faulted.length + 1
   const values = new Float64Array(states * placements.length * functions.length)
   const wholeReader = readerOf(good)
-  const points = circuit.components.map((component) => goodPoints(component))
-  const changed = circuit.components.map((component, at) => changedPoints(component, tables[at] ?? component.junctions, mostPorts))
+  const points = circuit.components.map((component, at) => goodPoints(component, tables[at] as Table))
+  const changed = circuit.components.map((component, at) => changedPoints(component, tables[at] as Table, mostPorts))
   const found: Found = { volts: 0, amperes: 0 }
 
   placements.forEach(({ red, black }, placement) => {

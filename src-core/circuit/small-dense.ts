@@ -1,7 +1,7 @@
 /** Dense elimination of the few unknowns of a low-rank update, in place. */
 
 /** Below this share of its row a pivot has lost too many digits. */
-const leastPivot = 1e-7
+const leastPivot = 1e-8
 
 /**
  * Solves A·x = b of `size` unknowns, rows of A `stride` apart; b becomes x. Partial pivoting (Golub and Van Loan, Matrix Computations,
