@@ -1,9 +1,12 @@
-/** The worker: whatever takes longer than the serial loop may be held up. Reads and checks the library's files; finds shortest ways; proposes descriptions. */
+/** The worker: whatever takes longer than the serial loop may be held up. Reads and checks the library's files; finds shortest ways; tabulates faults; proposes descriptions. */
 import { parentPort } from 'node:worker_threads'
 import { z } from 'zod'
 import { boardType } from '../../src-core/board/board-type'
+import { dictionaryOf } from '../../src-core/circuit/dictionary'
 import { parseFaults } from '../../src-core/circuit/faults'
+import { drivesOfRegister } from '../../src-core/circuit/meter-drive'
 import { shortestWay } from '../../src-core/circuit/shortest-way'
+import { meterSource, rangeAccuracy } from '../../src-core/meter/register'
 import { example } from '../../src-core/meter/teach/example'
 import { propose } from '../../src-core/meter/teach/propose'
 import { teachSetup } from '../../src-core/meter/teach/setup'
@@ -12,6 +15,7 @@ import { ownedBytes, readLibrary } from './library-files'
 const work = z.union([
   z.strictObject({ builtIn: z.string(), data: z.string() }),
   z.strictObject({ board: boardType, faults: z.array(z.string()) }),
+  z.strictObject({ tabulate: boardType, sources: z.array(meterSource), ranges: z.array(rangeAccuracy) }),
   z.strictObject({ examples: z.array(example), setup: teachSetup, cannot: z.array(z.string()) }),
 ])
 
@@ -21,6 +25,11 @@ parentPort?.on('message', (message: unknown) => {
     const parsed = parseFaults(asked.board, asked.faults)
     if ('problems' in parsed) throw new Error(parsed.problems.join(' '))
     parentPort?.postMessage(shortestWay(asked.board, parsed.faults))
+    return
+  }
+  if ('tabulate' in asked) {
+    const dictionary = dictionaryOf(asked.tabulate, { drives: drivesOfRegister(asked) })
+    parentPort?.postMessage(dictionary, [dictionary.values.buffer as ArrayBuffer])
     return
   }
   if ('examples' in asked) {

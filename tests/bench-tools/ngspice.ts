@@ -17,17 +17,17 @@ export const ngspiceIsHere = (): boolean => spawnSync('ngspice', ['--version'], 
 /** Its constants (CODATA 2014) at 25 °C: k·T/q, V. */
 const itsThermalVolts = 1.38064852e-23 * 298.15 / 1.6021766208e-19
 
-const exponential = ({ amperes, atVolts, slopeVolts }: Exponential, anode: string, cathode: string, name: string): string[] => {
+const exponential = ({ amperes, atVolts, slopeVolts }: Exponential, anode: string, cathode: string, name: string, itsOwn: boolean): string[] => {
   const u = `((v(${anode},${cathode})-${atVolts})/${slopeVolts})`
   if (atVolts !== 0) return [`B${name} ${anode} ${cathode} I = {${amperes}*((${u} < 2 ? exp(${u}) : exp(2)*(${u}-1)) - ${Math.exp(-atVolts / slopeVolts)})}`]
   return [
     `.model m${name} d(is=${amperes} n=${slopeVolts / itsThermalVolts})`, `D${name} ${anode} ${cathode} m${name}`,
-    `B${name} ${anode} ${cathode} I = {${u} < -3 ? ${amperes}*(exp(${u}) + ${(3 / Math.E) ** 3}/(${u}*${u}*${u})) : 0}`,
+    ...(itsOwn ? [] : [`B${name} ${anode} ${cathode} I = {${u} < -3 ? ${amperes}*(exp(${u}) + ${(3 / Math.E) ** 3}/(${u}*${u}*${u})) : 0}`]),
   ]
 }
 
-/** The elements as a netlist; `node` names a net's node. */
-export const netlistOf = (elements: readonly Element[], node: (net: string) => string): string[] => elements.flatMap((element, at): string[] => {
+/** The elements as a netlist; `node` names a net's node. `itsOwn`: its diodes as they are, below −3·n·V_T as well. */
+export const netlistOf = (elements: readonly Element[], node: (net: string) => string, itsOwn = false): string[] => elements.flatMap((element, at): string[] => {
   switch (element.kind) {
     case 'capacitance': return []
     case 'resistance': return [`R${at} ${node(element.from)} ${node(element.to)} ${element.ohms}`]
@@ -37,8 +37,8 @@ export const netlistOf = (elements: readonly Element[], node: (net: string) => s
       return [
         ...(element.seriesOhms > 0 ? [`Rs${at} ${cathode} ${end} ${element.seriesOhms}`] : []),
         ...(element.leakageSiemens > 0 ? [`Rl${at} ${anode} ${cathode} ${1 / element.leakageSiemens}`] : []),
-        ...(element.forward === null ? [] : exponential(element.forward, anode, cathode, `f${at}`)),
-        ...(element.reverse === null ? [] : exponential(element.reverse, cathode, anode, `r${at}`)),
+        ...(element.forward === null ? [] : exponential(element.forward, anode, cathode, `f${at}`, itsOwn)),
+        ...(element.reverse === null ? [] : exponential(element.reverse, cathode, anode, `r${at}`, itsOwn)),
       ]
     }
   }

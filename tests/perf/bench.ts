@@ -1,5 +1,6 @@
 /** npm run bench: one figure a line, `name value unit`; names after `--` choose the parts whose names begin so. */
 import { decodeFigures } from './decode-figures'
+import { dictionaryFigures } from './dictionary-figures'
 import { parseFigures } from './parse-figures'
 import { recordFigures } from './record-figures'
 import { fillCommand, fillStore, runFigures } from './run-figures'
@@ -19,6 +20,7 @@ const parts: { prefix: string; measure: () => Figure[] | Promise<Figure[]> }[] =
   { prefix: 'record.', measure: () => recordFigures() },
   { prefix: 'verdict.', measure: () => verdictFigures() },
   { prefix: 'touch.', measure: () => touchFigures(seed, touchesEach) },
+  { prefix: 'dictionary.', measure: () => dictionaryFigures(seed) },
   { prefix: 'start.', measure: () => startFigures() },
 ]
 
