@@ -252,6 +252,7 @@ export const openService = (options: ServiceOptions): Service => {
       identity.close()
       starts.close()
       ways.close()
+      issuing.close()
       teaching.close()
       keeper.close()
       void recogniser.stop()

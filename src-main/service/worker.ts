@@ -1,4 +1,4 @@
-/** The worker: whatever takes longer than the serial loop may be held up. Reads and checks the library's files; finds shortest ways; tabulates faults; proposes descriptions. */
+/** The worker: whatever takes longer than the serial loop may be held up. Reads and checks the library's files; finds shortest ways; tabulates faults; proposes descriptions; seals records. */
 import { parentPort } from 'node:worker_threads'
 import { z } from 'zod'
 import { boardType } from '../../src-core/board/board-type'
@@ -11,13 +11,25 @@ import { example } from '../../src-core/meter/teach/example'
 import { propose } from '../../src-core/meter/teach/propose'
 import { teachSetup } from '../../src-core/meter/teach/setup'
 import { ownedBytes, readLibrary } from './library-files'
+import { sealRun, type SealWish } from './record/seal-run'
+import type { Sealed } from './record/sealing'
 
 const work = z.union([
   z.strictObject({ builtIn: z.string(), data: z.string() }),
   z.strictObject({ board: boardType, faults: z.array(z.string()) }),
   z.strictObject({ tabulate: boardType, sources: z.array(meterSource), ranges: z.array(rangeAccuracy) }),
   z.strictObject({ examples: z.array(example), setup: teachSetup, cannot: z.array(z.string()) }),
+  // The service made it from what it keeps; the record made from it is validated.
+  z.strictObject({ seal: z.custom<SealWish>((wish) => typeof wish === 'object' && wish !== null) }),
 ])
+
+const sealed = (wish: SealWish): Sealed => {
+  try {
+    return { issued: sealRun(wish) }
+  } catch (error) {
+    return { failed: error instanceof Error ? error.message : String(error) }
+  }
+}
 
 parentPort?.on('message', (message: unknown) => {
   const asked = work.parse(message)
@@ -30,6 +42,10 @@ parentPort?.on('message', (message: unknown) => {
   if ('tabulate' in asked) {
     const dictionary = dictionaryOf(asked.tabulate, { drives: drivesOfRegister(asked) })
     parentPort?.postMessage(dictionary, [dictionary.values.buffer as ArrayBuffer])
+    return
+  }
+  if ('seal' in asked) {
+    parentPort?.postMessage(sealed(asked.seal))
     return
   }
   if ('examples' in asked) {

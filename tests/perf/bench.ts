@@ -2,8 +2,9 @@
 import { decodeFigures } from './decode-figures'
 import { dictionaryFigures } from './dictionary-figures'
 import { parseFigures } from './parse-figures'
-import { recordFigures } from './record-figures'
+import { pdfFigures, verifiedFigures } from './record-figures'
 import { fillCommand, fillStore, runFigures } from './run-figures'
+import { fillLongCommand, fillLongRuns, sealFigures } from './seal-figures'
 import { startFigures } from './start-figures'
 import { touchFigures } from './touch-figures'
 import { verdictFigures } from './verdict-figures'
@@ -17,7 +18,9 @@ const parts: { prefix: string; measure: () => Figure[] | Promise<Figure[]> }[] =
   { prefix: 'parse.', measure: () => parseFigures(seed) },
   { prefix: 'decode.', measure: () => decodeFigures(seed) },
   { prefix: 'runs.', measure: () => runFigures(seed) },
-  { prefix: 'record.', measure: () => recordFigures() },
+  { prefix: 'record.verified_', measure: () => verifiedFigures() },
+  { prefix: 'record.pdf_', measure: () => pdfFigures() },
+  { prefix: 'record.seal_', measure: () => sealFigures() },
   { prefix: 'verdict.', measure: () => verdictFigures() },
   { prefix: 'touch.', measure: () => touchFigures(seed, touchesEach) },
   { prefix: 'dictionary.', measure: () => dictionaryFigures(seed) },
@@ -28,8 +31,9 @@ const asked = process.argv.slice(2)
 const wanted = (prefix: string): boolean => asked.length === 0 || asked.some((name) => name.startsWith(prefix) || prefix.startsWith(name))
 
 const main = async (): Promise<void> => {
-  const [command, folder, count, fillSeed] = asked
-  if (command === fillCommand && folder !== undefined) return fillStore(folder, Number(count), Number(fillSeed))
+  const [command, folder, count, seedOrSteps] = asked
+  if (command === fillCommand && folder !== undefined) return fillStore(folder, Number(count), Number(seedOrSteps))
+  if (command === fillLongCommand && folder !== undefined) return fillLongRuns(folder, Number(count), Number(seedOrSteps))
   const chosen = parts.filter((part) => wanted(part.prefix))
   if (chosen.length === 0) {
     process.stderr.write(`There is no figure ${asked.join(', ')}. Names begin with ${parts.map((part) => part.prefix).join(', ')}\n`)

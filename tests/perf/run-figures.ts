@@ -16,6 +16,7 @@ import { openRunStore } from '../../src-main/service/store/run-store'
 import { openShopStore } from '../../src-main/service/store/shop-store'
 import { madeRuns, productsMade } from '../bench-tools/made-runs'
 import { root } from '../bench-tools/running-app'
+import { longestBlock, type Block } from './blocked'
 import { percentile } from './percentile'
 
 const runsInStore = 20_000
@@ -74,27 +75,6 @@ const questionsOf = (random: () => number): Question => {
 
 const exportedAtOnce = 40
 const blockRounds = 30
-
-type Block = { wallMs: number; cpuMs: number }
-
-/** The longest time between two beats of a 1 ms timer while `work` goes on, and the most processor time this program used between two. */
-const longestBlock = async (work: () => Promise<unknown>): Promise<Block> => {
-  const longest = { wallMs: 0, cpuMs: 0 }
-  let [before, used] = [performance.now(), process.cpuUsage()]
-  const look = (): void => {
-    const { user, system } = process.cpuUsage(used)
-    longest.wallMs = Math.max(longest.wallMs, performance.now() - before)
-    longest.cpuMs = Math.max(longest.cpuMs, (user + system) / 1000)
-    before = performance.now()
-    used = process.cpuUsage()
-  }
-  const beat = setInterval(look, 1)
-  await work()
-  // What the end of the work held up is seen by the next beat.
-  await new Promise((resolve) => { setTimeout(resolve, 5) })
-  clearInterval(beat)
-  return longest
-}
 
 const blockedFigures = async (service: Service, random: () => number): Promise<Figure[]> => {
   const ask = async <N extends CommandName>(command: N, input: CommandInput<N>): Promise<CommandOutput<N>> => {

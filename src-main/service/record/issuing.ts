@@ -1,17 +1,15 @@
 /** Carries out what a screen asks of records: the sheet, issuing, correcting, lists, and what leaves the app as signed files. */
 import { randomUUID } from 'node:crypto'
 import { basename, join } from 'node:path'
-import { shapeProblems } from '../../../src-core/board/shape-problems'
 import type { BoardType } from '../../../src-core/board/board-type'
 import type { CommandInput } from '../../../src-core/contract'
 import type { RecordEntry, recordCommands, RecordExportKind } from '../../../src-core/record/commands'
 import { recordExportName, statementOf } from '../../../src-core/record/export'
 import { airAt } from '../../../src-core/meter/surroundings'
-import { placeBehind, recordOfRun, refusalToRecord } from '../../../src-core/record/from-run'
-import type { MeterSources } from '../../../src-core/record/meters-of-run'
+import { placeBehind, refusalToRecord } from '../../../src-core/record/from-run'
 import { localDay, withOffset } from '../../../src-core/record/offset-time'
-import { recordSchema, testRecordContent, type TestRecordContent } from '../../../src-core/record/schema'
-import { fileText, sealRecord, sealStatement } from '../../../src-core/record/seal'
+import { recordSchema, type TestRecordContent } from '../../../src-core/record/schema'
+import { fileText, sealStatement } from '../../../src-core/record/seal'
 import { checkedSheet, offeredFrom, type RecordSheet } from '../../../src-core/record/sheet'
 import type { RunState } from '../../../src-core/run/state'
 import type { Assets } from '../assets'
@@ -23,19 +21,23 @@ import type { Job, RecordStore } from '../store/record-store'
 import type { ShopStore } from '../store/shop-store'
 import { createTurns } from '../turns'
 import { createPrinting } from './printing'
+import { offsetAt, type MeterFacts } from './seal-run'
+import type { Sealing } from './sealing'
 import { readShopKey, shopSigner } from './shop-key'
 import { sha256 } from './signatures'
 
 type Commands = keyof typeof recordCommands
-export type Issuing = { handlers: Pick<Handlers, Commands>; stopExport: () => void }
+export type Issuing = { handlers: Pick<Handlers, Commands>; stopExport: () => void; close: () => void }
 
 export type IssuingSurroundings = {
   dataFolder: string; version: string
   /** The built worker that makes PDFs and tables. */
   pagesFile: string
   records: RecordStore; shop: ShopStore; reader: RunReader; assets: Assets
-  /** What is known of the run's meters, and whether their values are traceable. */
-  metersOf: (state: RunState) => MeterSources
+  metersOf: (state: RunState) => MeterFacts
+  sealing: Sealing
+  /** How many events a run has by now. */
+  lastSeq: (run: string) => number
   now: () => Date
   progress: (progress: Progress | null) => void
 }
@@ -44,22 +46,16 @@ const rowsAPage = 50
 
 const types: Record<RecordExportKind, string> = { json: 'application/json', pdf: 'application/pdf', csv: 'text/csv; charset=utf-8' }
 
-const offsetAt = (utc: string): number => -new Date(utc).getTimezoneOffset()
-
 /** A key that cannot be used, or a disk that cannot be written, is for a person to mend: said as it is. */
+const notIssued = (error: unknown): Refusal =>
+  (error instanceof Refusal ? error : new Refusal(`No record was issued: ${error instanceof Error ? error.message : String(error)}`, { cause: error }))
+
 const inWords = <T>(work: () => T): T => {
   try {
     return work()
   } catch (error) {
-    throw error instanceof Refusal ? error : new Refusal(`No record was issued: ${error instanceof Error ? error.message : String(error)}`, { cause: error })
+    throw notIssued(error)
   }
-}
-
-/** @throws Error that names, in words, what of the content a record cannot hold. */
-const recordable = (made: TestRecordContent): TestRecordContent => {
-  const parsed = testRecordContent.safeParse(made)
-  if (parsed.success) return parsed.data
-  throw new Error(`of what this run and the sheet say, a record cannot hold this: ${shapeProblems(parsed.error, made).slice(0, 5).map(({ field, message }) => `${field} ${message}`).join('; ')}. The run is kept as it is.`)
 }
 
 export const createIssuing = (around: IssuingSurroundings): Issuing => {
@@ -86,24 +82,6 @@ export const createIssuing = (around: IssuingSurroundings): Issuing => {
     return /^[0-9a-f]{64}$/.test(name) ? name : null
   }
 
-  /** In one turn of the loop from the last record to the stored new one: two can never take one place. */
-  const issue = (state: RunState, board: BoardType, typed: RecordSheet, replaces: TestRecordContent['replaces']): RecordEntry => {
-    const utc = around.now().toISOString()
-    const sheet = sheetFrom(typed, utc)
-    const last = records.last()
-    const job: Job | null = sheet.job === '' ? null : { customer: sheet.customer === '' ? null : sheet.customer, job: sheet.job }
-    const place = placeBehind(last?.chain ?? randomUUID(), last, job === null ? null : records.lastInJob(job), job !== null, replaces)
-    return inWords(() => {
-      const content = recordable(recordOfRun({
-        ...around.metersOf(state), state, board, sheet, place, issuedUtc: utc, offsetAt, version: around.version, sha256,
-        pictureSha256: pictureOf(state.started.board.sha256),
-      }))
-      const file = sealRecord(content, shopSigner(around.dataFolder, sheet.issuer), sha256)
-      records.append(file, () => { shop.saveRecordSheet(sheet) })
-      return entryOf(content.number)
-    })
-  }
-
   /** @throws Refusal where no record can be made of this run. */
   const readToIssue = async (run: string): Promise<{ state: RunState; board: BoardType }> => {
     const { state, board } = await reader.read(run)
@@ -116,6 +94,42 @@ export const createIssuing = (around: IssuingSurroundings): Issuing => {
   const standingOf = (run: string): RecordEntry | null => records.ofRun(run).find(({ replacedBy }) => replacedBy === null) ?? null
 
   const issuedBefore = ({ number }: RecordEntry): string => `This run has its record, ${number}. If something in it is wrong, correct it: that makes a new record which names the old one.`
+
+  /** The place in the chain is kept from the last record to the stored new one: one record is made at a time. */
+  let before: Promise<unknown> = Promise.resolve()
+  const inTurn = <T>(work: () => Promise<T>): Promise<T> => {
+    const own = before.then(work)
+    before = own.catch(() => null)
+    return own
+  }
+
+  /**
+   * A run that changed while the worker sealed it is read again.
+   * @param replacing which record it stands in for; throws a Refusal where there may be none. Asked again before it is stored.
+   */
+  const issue = async (run: string, typed: RecordSheet, replacing: () => TestRecordContent['replaces']): Promise<RecordEntry> => {
+    const turn = createTurns()
+    const { state, board } = await readToIssue(run)
+    const bodies = reader.bodies(run)
+    await turn()
+    const utc = around.now().toISOString()
+    const sheet = sheetFrom(typed, utc)
+    const last = records.last()
+    const job: Job | null = sheet.job === '' ? null : { customer: sheet.customer === '' ? null : sheet.customer, job: sheet.job }
+    const place = placeBehind(last?.chain ?? randomUUID(), last, job === null ? null : records.lastInJob(job), job !== null, replacing())
+    // The first record makes the key.
+    inWords(() => shopSigner(around.dataFolder, sheet.issuer))
+    await turn()
+    const [meters, pictureSha256] = [around.metersOf(state), pictureOf(state.started.board.sha256)]
+    await turn()
+    const issued = await around.sealing.seal({ bodies, board, sheet, place, issuedUtc: utc, version: around.version, dataFolder: around.dataFolder, meters, pictureSha256 })
+      .catch((error: unknown) => { throw notIssued(error) })
+    await turn()
+    replacing()
+    if (bodies.length !== state.events.length || around.lastSeq(run) !== bodies.length) return issue(run, typed, replacing)
+    inWords(() => { records.append(issued, () => { shop.saveRecordSheet(sheet) }) })
+    return entryOf(issued.entry.number)
+  }
 
   /** The text of a file, in pieces of one record each. */
   async function* piecesOf(numbers: readonly string[], asList: boolean, statement: string | null): AsyncGenerator<string> {
@@ -159,6 +173,7 @@ export const createIssuing = (around: IssuingSurroundings): Issuing => {
       exporting.stop()
       printing.stop()
     },
+    close: around.sealing.close,
     handlers: {
       'record-sheet': async ({ run }) => {
         const { state, board } = await reader.read(run)
@@ -171,20 +186,17 @@ export const createIssuing = (around: IssuingSurroundings): Issuing => {
           makesKey: inWords(() => readShopKey(around.dataFolder)) === null,
         }
       },
-      'issue-record': async ({ run, sheet }) => {
-        const { state, board } = await readToIssue(run)
+      'issue-record': ({ run, sheet }) => inTurn(() => issue(run, sheet, () => {
         const standing = standingOf(run)
         if (standing !== null) throw new Refusal(issuedBefore(standing))
-        return issue(state, board, sheet, null)
-      },
-      'correct-record': async ({ number, because, sheet }) => {
-        const { run } = entryOf(number)
-        const { state, board } = await readToIssue(run)
+        return null
+      })),
+      'correct-record': ({ number, because, sheet }) => inTurn(() => issue(entryOf(number).run, sheet, () => {
         const old = entryOf(number)
         if (old.replacedBy !== null) throw new Refusal(`${number} was replaced by ${old.replacedBy} already. Correct that one.`)
         if (because.trim() === '') throw new Refusal('Say what was wrong with the record: its successor names the reason.')
-        return issue(state, board, sheet, { number, sha256: old.sha256, because: because.trim() })
-      },
+        return { number, sha256: old.sha256, because: because.trim() }
+      })),
       'list-records': ({ run, ofJob, after }) => {
         if (run !== undefined) return { records: records.ofRun(run), next: null }
         const found = records.list(ofJob ?? null, after ?? null, rowsAPage + 1)

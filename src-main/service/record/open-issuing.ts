@@ -14,6 +14,7 @@ import type { keyCommands } from '../../../src-core/record/key-commands'
 import { createIssuing, type Issuing } from './issuing'
 import { createKeyKeeping } from './key-keeping'
 import { runMeters } from './run-meters'
+import { createSealing } from './sealing'
 
 type Surroundings = {
   dataFolder: string; version: string; workerFile: string; database: Database; runs: RunStore; shop: ShopStore; checks: CheckStore; assets: Assets
@@ -26,7 +27,7 @@ export type IssuingAndKeys = Issuing & { handlers: Pick<Handlers, keyof typeof k
 export const openIssuing = ({ dataFolder, version, workerFile, database, runs, shop, checks, assets, boards, progress }: Surroundings): IssuingAndKeys => {
   const now = (): Date => new Date()
   const issuing = createIssuing({
-    dataFolder, version, pagesFile: join(dirname(workerFile), 'pages-worker.js'), shop, assets, progress,
+    dataFolder, version, sealing: createSealing(workerFile), lastSeq: runs.lastSeq, pagesFile: join(dirname(workerFile), 'pages-worker.js'), shop, assets, progress,
     records: openRecordStore(database), reader: createRunReader(runs, shop, boards), metersOf: runMeters(shop, checks), now,
   })
   return { ...issuing, handlers: { ...issuing.handlers, ...createKeyKeeping({ dataFolder, assets, now }) } }

@@ -1,10 +1,10 @@
-/** What a record tells of a run's meters, from what the shop keeps: checks against standards, and the judgement on traceability. */
+/** What a record tells of a run's meters, from what the shop keeps: the register, and checks against standards. */
 import { checkInWords } from '../../../src-core/metrology/check-words'
-import { traceable, underReview } from '../../../src-core/metrology/traceable'
-import type { MeterSources } from '../../../src-core/record/meters-of-run'
+import { underReview } from '../../../src-core/metrology/traceable'
 import type { RunState } from '../../../src-core/run/state'
 import type { CheckStore } from '../store/check-store'
 import type { ShopStore } from '../store/shop-store'
+import type { MeterFacts } from './seal-run'
 
 const meterIds = (state: RunState): string[] => [...new Set([
   ...(state.started.meter === null ? [] : [state.started.meter.id]),
@@ -17,11 +17,8 @@ export const isUnderReview = (store: Pick<CheckStore, 'of'>, state: RunState): b
   return meterIds(state).some((id) => underReview(store.of(id), own).length > 0)
 }
 
-export const runMeters = (shop: Pick<ShopStore, 'meters'>, store: CheckStore) => (state: RunState): MeterSources => {
-  const checks = meterIds(state).flatMap((id) => store.of(id))
-  return {
-    meters: shop.meters(), identity: state.started.identity ?? null, checks: checks.map((check) => ({ ...check, words: checkInWords(check) })),
-    traceable: (meter, utc) => traceable(meter, checks, utc),
-    underReview: isUnderReview(store, state),
-  }
-}
+export const runMeters = (shop: Pick<ShopStore, 'meters'>, store: CheckStore) => (state: RunState): MeterFacts => ({
+  meters: shop.meters(), identity: state.started.identity ?? null,
+  checks: meterIds(state).flatMap((id) => store.of(id)).map((check) => ({ ...check, words: checkInWords(check) })),
+  underReview: isUnderReview(store, state),
+})

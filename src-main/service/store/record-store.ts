@@ -1,15 +1,14 @@
 /** Records on disk: appended, read back as they are, and never changed; the file itself refuses to change or to drop one. */
 import { recordEntry, type RecordEntry } from '../../../src-core/record/commands'
-import type { SignedRecord } from '../../../src-core/record/schema'
-import { fileText } from '../../../src-core/record/seal'
 import type { RecordLink } from '../../../src-core/record/terms'
+import type { IssuedRecord } from '../record/issued'
 import type { Database } from './open-store'
 
 export type Job = { customer: string | null; job: string }
 
 export type RecordStore = {
   /** Returns when it is on disk, with whatever `within` writes in the same transaction. @throws Error when it is not, or does not follow the last one. */
-  append: (file: SignedRecord, within: () => void) => void
+  append: (issued: IssuedRecord, within: () => void) => void
   last: () => (RecordLink & { sequence: number; chain: string }) | null
   lastInJob: (job: Job) => { position: number; link: RecordLink } | null
   entry: (number: string) => RecordEntry | null
@@ -22,12 +21,6 @@ export type RecordStore = {
   /** The record as it was issued: canonical JSON with a line feed. */
   text: (number: string) => string | null
 }
-
-const entryOf = ({ record, seal }: SignedRecord): Omit<RecordEntry, 'replacedBy'> => ({
-  number: record.number, sequence: record.chain.sequence, sha256: seal.sha256, run: record.run.id,
-  board: record.board.id, revision: record.board.revision, name: record.board.name, serialNumber: record.item.serialNumber, verdict: record.outcome.verdict,
-  issued: record.dates.issued, customer: record.customer, job: record.job, traceable: record.traceable.claimed, replaces: record.replaces?.number ?? null,
-})
 
 const columns = 'entry, (SELECT later.number FROM record later WHERE later.replaces = record.number) replaced_by'
 /** A customer that is not stated is a customer of its own. */
@@ -56,15 +49,14 @@ export const openRecordStore = (database: Database): RecordStore => {
 
   return {
     last,
-    append: (file, within) => {
-      const { record, seal } = file
+    append: ({ entry, chain, text }, within) => {
       const before = last()
-      const { previous, sequence } = record.chain
-      if (sequence !== (before?.sequence ?? 0) + 1 || previous?.sha256 !== before?.sha256) throw new Error(`Record ${record.number} does not follow ${before?.number ?? 'the beginning'}. It was not stored.`)
+      const { previous, sequence } = chain
+      if (sequence !== (before?.sequence ?? 0) + 1 || previous?.sha256 !== before?.sha256) throw new Error(`Record ${entry.number} does not follow ${before?.number ?? 'the beginning'}. It was not stored.`)
       database.exec('BEGIN IMMEDIATE')
       try {
-        add.run(sequence, record.number, record.chain.id, record.run.id, record.customer, record.job, record.chain.inJob?.position ?? null, seal.sha256,
-          previous?.sha256 ?? null, record.replaces?.number ?? null, JSON.stringify(entryOf(file)), fileText(file))
+        add.run(sequence, entry.number, chain.id, entry.run, entry.customer, entry.job, chain.inJob?.position ?? null, entry.sha256,
+          previous?.sha256 ?? null, entry.replaces, JSON.stringify(entry), text)
         within()
         database.exec('COMMIT')
       } catch (error) {

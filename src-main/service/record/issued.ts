@@ -1,0 +1,23 @@
+/** A sealed record as the store takes it: its text, and what lists and chains ask of it. */
+import type { RecordEntry } from '../../../src-core/record/commands'
+import type { SignedRecord, TestRecordContent } from '../../../src-core/record/schema'
+import { fileText } from '../../../src-core/record/seal'
+
+export type IssuedRecord = {
+  entry: Omit<RecordEntry, 'replacedBy'>
+  chain: TestRecordContent['chain']
+  /** Canonical JSON with a line feed: the record as it leaves the shop. */
+  text: string
+}
+
+export const issuedOf = (file: SignedRecord): IssuedRecord => {
+  const { record, seal } = file
+  return {
+    entry: {
+      number: record.number, sequence: record.chain.sequence, sha256: seal.sha256, run: record.run.id,
+      board: record.board.id, revision: record.board.revision, name: record.board.name, serialNumber: record.item.serialNumber, verdict: record.outcome.verdict,
+      issued: record.dates.issued, customer: record.customer, job: record.job, traceable: record.traceable.claimed, replaces: record.replaces?.number ?? null,
+    },
+    chain: record.chain, text: fileText(file),
+  }
+}
