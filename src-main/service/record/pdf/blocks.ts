@@ -4,6 +4,8 @@ import { boardHeight, drawBoard, type BoardPictures } from './board'
 import { drawFacts, drawTable, factsHeight, tableBegins } from './grid'
 import type { Flow } from './paper'
 import { inks, type Style } from './pen'
+import type { Tag } from './tags'
+import { writeTagged } from './tagged-lines'
 import { drawQr } from './qr'
 import { wrapped } from './wrap'
 
@@ -20,13 +22,8 @@ const linesOf = ({ pen, width }: Flow, text: string, style: Style, most = width)
   return wrapped(text, most, (each) => pen.width(each, style))
 }
 
-const writeParagraph = (flow: Flow, text: string, style: Style, after: number): void => {
-  const high = flow.pen.lineHeight(style.size)
-  for (const line of linesOf(flow, text, style)) {
-    if (flow.y + high > flow.bottom) flow.newPage()
-    flow.pen.write(line, flow.left, flow.y, style)
-    flow.y += high
-  }
+const writeParagraph = (flow: Flow, text: string, style: Style, after: number, tag: Tag = 'P'): void => {
+  writeTagged(flow, linesOf(flow, text, style), style, tag)
   flow.y += after
 }
 
@@ -55,9 +52,11 @@ const drawOutcome = (flow: Flow, { verdict, text, because }: Extract<Block, { ki
   const below = height > (flow.bottom - flow.top) / 3
   const boxed = below ? pen.lineHeight(word.size) + 12 : height
   flow.need(boxed)
-  pen.pdf.lineWidth(1.2).strokeColor(word.colour).rect(left, flow.y, width, boxed).stroke()
-  pen.write(text, left + 10, flow.y + 6, word)
-  if (!below) for (const [index, line] of lines.entries()) pen.write(line, left + wordWidth + 26, flow.y + 8 + index * pen.lineHeight(styles.plain.size), styles.plain)
+  pen.tags.apart(() => { pen.pdf.lineWidth(1.2).strokeColor(word.colour).rect(left, flow.y, width, boxed).stroke() })
+  pen.tags.mark(pen.tags.open('P'), () => {
+    pen.write(text, left + 10, flow.y + 6, word)
+    if (!below) for (const [index, line] of lines.entries()) pen.write(line, left + wordWidth + 26, flow.y + 8 + index * pen.lineHeight(styles.plain.size), styles.plain)
+  })
   flow.y += boxed + 9
   if (below) writeParagraph(flow, because, styles.plain, 6)
 }
@@ -66,7 +65,8 @@ const drawSeal = (flow: Flow, { code, rows }: Extract<Block, { kind: 'seal' }>):
   const { left, width } = sealText(flow)
   flow.need(Math.max(sealSide, factsHeight(flow, rows, width)))
   const top = flow.y
-  drawQr(flow.pen.pdf, code, flow.left, top, sealSide)
+  const { pdf, tags } = flow.pen
+  tags.mark(tags.open('Figure', { alt: `QR code: ${code}` }), () => { drawQr(pdf, code, flow.left, top, sealSide) })
   drawFacts(flow, rows, 1, left, width)
   flow.y = Math.max(flow.y, top + sealSide) + 6
 }
@@ -76,14 +76,14 @@ const drawHeading = (flow: Flow, text: string, next: Block | undefined): void =>
   const high = flow.pen.lineHeight(styles.heading.size)
   if (flow.y > flow.top) flow.y += 6
   flow.need(lines.length * high + 3 + least(flow, next))
-  writeParagraph(flow, text, styles.heading, 3)
+  writeParagraph(flow, text, styles.heading, 3, 'H2')
 }
 
 export const drawBlocks = (flow: Flow, blocks: readonly Block[], pictures: BoardPictures): void => {
   for (const [index, block] of blocks.entries()) {
     switch (block.kind) {
       case 'title':
-        writeParagraph(flow, block.text, styles.title, 1)
+        writeParagraph(flow, block.text, styles.title, 1, 'H1')
         writeParagraph(flow, block.under, styles.under, 8)
         break
       case 'heading': drawHeading(flow, block.text, blocks[index + 1]); break

@@ -6,6 +6,7 @@ import { placeLabels } from './place-labels'
 import { drawDrawing } from './svg/draw'
 import { CannotDraw } from './svg/read-xml'
 import { readDrawing, type Box } from './svg/shapes'
+import { writeTagged } from './tagged-lines'
 import { wrapped } from './wrap'
 
 type Board = Extract<Block, { kind: 'board' }>
@@ -86,6 +87,12 @@ const drawMarks = (flow: Flow, { marks }: Board, into: Box, scale: number, words
   return marks.filter((_, index) => labels[index] === null).map((mark) => mark.label)
 }
 
+const leadOn = { red: 'red', black: 'black', both: 'red and black' } as const
+
+/** For who does not see the picture. */
+const altOf = ({ marks }: Board): string =>
+  `The board, with the test points that were measured at: ${marks.map(({ label: point, on }) => `${point} (${leadOn[on]})`).join(', ')}.`
+
 export const boardHeight = (flow: Flow, board: Board): number => scaled(flow, board).height + 2 * flow.pen.lineHeight(why.size) + 8
 
 export const drawBoard = (flow: Flow, board: Board, pictures: BoardPictures): void => {
@@ -93,14 +100,14 @@ export const drawBoard = (flow: Flow, board: Board, pictures: BoardPictures): vo
   flow.need(boardHeight(flow, board))
   const { width, height, scale } = scaled(flow, board)
   const into: Box = { x: flow.left + (flow.width - width) / 2, y: flow.y, width, height }
-  const { words, why: reason } = drawnOrWhy(flow, board, pictures, into)
-  pen.pdf.lineWidth(0.6).strokeColor(inks.line).rect(into.x, into.y, width, height).stroke()
-  const unlabelled = drawMarks(flow, board, into, scale, words)
+  const said: string[] = []
+  pen.tags.mark(pen.tags.open('Figure', { alt: altOf(board) }), () => {
+    const { words, why: reason } = drawnOrWhy(flow, board, pictures, into)
+    pen.pdf.lineWidth(0.6).strokeColor(inks.line).rect(into.x, into.y, width, height).stroke()
+    const unlabelled = drawMarks(flow, board, into, scale, words)
+    said.push(...(reason === null ? [] : [reason]), ...(unlabelled.length === 0 ? [] : [`No room was left on the picture for the names of ${unlabelled.join(', ')}.`]))
+  })
   flow.y += height + 5
-  const said = [...(reason === null ? [] : [reason]), ...(unlabelled.length === 0 ? [] : [`No room was left on the picture for the names of ${unlabelled.join(', ')}.`])]
-  for (const line of said.flatMap((sentence) => wrapped(sentence, flow.width, (each) => pen.width(each, why)))) {
-    if (flow.y + pen.lineHeight(why.size) > flow.bottom) flow.newPage()
-    pen.write(line, flow.left, flow.y, why)
-    flow.y += pen.lineHeight(why.size)
-  }
+  const lines = said.flatMap((sentence) => wrapped(sentence, flow.width, (each) => pen.width(each, why)))
+  if (lines.length > 0) writeTagged(flow, lines, why, 'P')
 }

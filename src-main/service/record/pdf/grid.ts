@@ -2,6 +2,7 @@
 import type { Cell, Column } from '../../../../src-core/record/print/block'
 import type { Flow } from './paper'
 import { inks, type Style } from './pen'
+import type { Tagged } from './tags'
 import { wrapped } from './wrap'
 
 export type Place = { x: number; width: number; side: 'left' | 'right' }
@@ -31,18 +32,34 @@ const laidOut = ({ pen }: Flow, cells: readonly Cell[], places: readonly Place[]
 
 const linesIn = (row: Laid): number => Math.max(1, ...row.map(({ lines }) => lines.length))
 
-const writeLines = (flow: Flow, row: Laid, from: number, count: number, size: number): void => {
+/** @param tagged the element of each cell; none: what stands here is no content. */
+const writeLines = (flow: Flow, row: Laid, from: number, count: number, size: number, tagged: readonly Tagged[] | null): void => {
   const { pen } = flow
-  for (const { lines, style, place } of row) {
-    for (const [index, line] of lines.slice(from, from + count).entries()) {
-      const x = place.side === 'left' ? place.x : place.x + place.width - pen.width(line, style)
-      pen.write(line, x, flow.y + index * pen.lineHeight(size), style)
+  for (const [column, { lines, style, place }] of row.entries()) {
+    const now = lines.slice(from, from + count)
+    if (now.every((line) => line === '')) continue
+    const draw = (): void => {
+      for (const [index, line] of now.entries()) {
+        const x = place.side === 'left' ? place.x : place.x + place.width - pen.width(line, style)
+        pen.write(line, x, flow.y + index * pen.lineHeight(size), style)
+      }
     }
+    const cell = tagged?.[column]
+    if (cell === undefined) pen.tags.apart(draw)
+    else pen.tags.mark(cell, draw)
   }
 }
 
 const rule = ({ pen, left, width, y }: Flow, thickness: number): void => {
-  pen.pdf.lineWidth(thickness).strokeColor(inks.line).moveTo(left, y).lineTo(left + width, y).stroke()
+  pen.tags.apart(() => { pen.pdf.lineWidth(thickness).strokeColor(inks.line).moveTo(left, y).lineTo(left + width, y).stroke() })
+}
+
+/** A row of a table with its cells, `draw` writing into them; the first of a row without heads above is its own head. */
+const inRow = ({ pen: { tags } }: Flow, cells: readonly ('head' | 'label' | 'cell')[], draw: (tagged: readonly Tagged[]) => void): void => {
+  tags.within(tags.open('TR'), () => {
+    const tagged = cells.map((is) => (is === 'cell' ? tags.open('TD') : tags.open('TH', { scope: is === 'head' ? 'Column' : 'Row' })))
+    draw(tagged)
+  })
 }
 
 type Table = { columns: readonly Column[]; rows: readonly (readonly Cell[])[] }
@@ -63,46 +80,53 @@ export const tableBegins = (flow: Flow, { columns, rows }: Table): number => {
   return whole < page / 3 ? whole : Math.min(page / 2, first)
 }
 
-export const drawTable = (flow: Flow, { columns, rows }: Table): void => {
+export const drawTable = (flow: Flow, table: Table): void => {
+  flow.need(tableBegins(flow, table))
+  const { tags } = flow.pen
+  tags.within(tags.open('Table'), () => { drawRows(flow, table) })
+  flow.y += 8
+}
+
+const drawRows = (flow: Flow, { columns, rows }: Table): void => {
   const { pen } = flow
   const places = placesOf(columns, flow.left, flow.width)
   const heads = laidOut(flow, columns.map(({ title }) => ({ text: title, weight: 'strong' })), places, tableSize)
   const high = pen.lineHeight(tableSize)
 
-  const drawHeads = (): void => {
+  const drawHeads = (tagged: readonly Tagged[] | null): void => {
     const height = linesIn(heads) * high + 2 * padding
-    pen.pdf.rect(flow.left - 3, flow.y, flow.width + 6, height).fill(inks.band)
+    pen.tags.apart(() => { pen.pdf.rect(flow.left - 3, flow.y, flow.width + 6, height).fill(inks.band) })
     flow.y += padding
-    writeLines(flow, heads, 0, linesIn(heads), tableSize)
+    writeLines(flow, heads, 0, linesIn(heads), tableSize, tagged)
     flow.y += height - padding
   }
   const overleaf = (): void => {
     flow.newPage()
-    drawHeads()
+    drawHeads(null)
   }
 
-  flow.need(tableBegins(flow, { columns, rows }))
-  drawHeads()
+  inRow(flow, columns.map(() => 'head'), drawHeads)
   for (const cells of rows) {
     const row = laidOut(flow, cells, places, tableSize)
     const count = linesIn(row)
     if (flow.y + count * high + 2 * padding > flow.bottom && count * high < (flow.bottom - flow.top) / 2) overleaf()
     // A row taller than half a page is torn between two lines rather than leaving a hole.
-    for (let from = 0; from < count;) {
-      let fit = Math.floor((flow.bottom - flow.y - 2 * padding) / high)
-      if (fit < 1) {
-        overleaf()
-        fit = Math.floor((flow.bottom - flow.y - 2 * padding) / high)
+    inRow(flow, columns.map(() => 'cell'), (tagged) => {
+      for (let from = 0; from < count;) {
+        let fit = Math.floor((flow.bottom - flow.y - 2 * padding) / high)
+        if (fit < 1) {
+          overleaf()
+          fit = Math.floor((flow.bottom - flow.y - 2 * padding) / high)
+        }
+        const now = Math.min(fit, count - from)
+        flow.y += padding
+        writeLines(flow, row, from, now, tableSize, tagged)
+        flow.y += now * high + padding
+        from += now
       }
-      const now = Math.min(fit, count - from)
-      flow.y += padding
-      writeLines(flow, row, from, now, tableSize)
-      flow.y += now * high + padding
-      from += now
-    }
+    })
     rule(flow, 0.4)
   }
-  flow.y += 8
 }
 
 const factsSize = 8.4
@@ -110,6 +134,11 @@ const oneColumn = [{ share: 14.1 }, { share: 85.9 }]
 
 /** Label and words; torn overleaf line by line where they are long. @returns where they end, without a gap. */
 export const drawFacts = (flow: Flow, rows: readonly (readonly string[])[], columns: 1 | 2, left = flow.left, width = flow.width): void => {
+  const { tags } = flow.pen
+  tags.within(tags.open('Table'), () => { drawPairs(flow, rows, columns, left, width) })
+}
+
+const drawPairs = (flow: Flow, rows: readonly (readonly string[])[], columns: 1 | 2, left: number, width: number): void => {
   const { pen } = flow
   const shares = columns === 1 ? oneColumn : [{ share: 14.6 }, { share: 35.4 }, { share: 14.6 }, { share: 35.4 }]
   const places = placesOf(shares, left, width)
@@ -118,13 +147,15 @@ export const drawFacts = (flow: Flow, rows: readonly (readonly string[])[], colu
     const cells = rows.slice(at, at + columns).flatMap(([label = '', words = '']): Cell[] => [{ text: label, weight: 'faint' }, words])
     const row = laidOut(flow, cells, places, factsSize)
     const count = linesIn(row)
-    for (let from = 0; from < count;) {
-      if (flow.y + high > flow.bottom) flow.newPage()
-      const now = Math.min(count - from, Math.floor((flow.bottom - flow.y) / high))
-      writeLines(flow, row, from, now, factsSize)
-      flow.y += now * high
-      from += now
-    }
+    inRow(flow, cells.map((_, index) => (index % 2 === 0 ? 'label' : 'cell')), (tagged) => {
+      for (let from = 0; from < count;) {
+        if (flow.y + high > flow.bottom) flow.newPage()
+        const now = Math.min(count - from, Math.floor((flow.bottom - flow.y) / high))
+        writeLines(flow, row, from, now, factsSize, tagged)
+        flow.y += now * high
+        from += now
+      }
+    })
     flow.y += 2.5
   }
 }

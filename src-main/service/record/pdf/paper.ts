@@ -51,15 +51,17 @@ export const writeEdges = ({ pen, left, width, bottom }: Flow, ranges: readonly 
     for (let page = 0; page < count; page += 1) {
       pen.pdf.switchToPage(from + page)
       const strong: Style = { ...small, face: 'strong' }
-      pen.write(fitted(pen, head, width / 2 - 6, strong), left, 32, strong)
-      const right = fitted(pen, issuer.replace(/\s+/g, ' '), width / 2 - 6, small)
-      pen.write(right, left + width - pen.width(right, small), 32, small)
-      pen.pdf.lineWidth(0.5).strokeColor(inks.line).moveTo(left, 46).lineTo(left + width, 46).stroke()
-      pen.pdf.moveTo(left, bottom + 12).lineTo(left + width, bottom + 12).stroke()
-      const number = `page ${page + 1} of ${count}`
-      const sheet = ranges.length > 1 ? `${number} (sheet ${from + page + 1} of ${whole} of this file)` : number
-      pen.write(fitted(pen, foot, width - pen.width(sheet, small) - 12, small), left, bottom + 18, small)
-      pen.write(sheet, left + width - pen.width(sheet, small), bottom + 18, small)
+      pen.tags.apart(() => {
+        pen.write(fitted(pen, head, width / 2 - 6, strong), left, 32, strong)
+        const right = fitted(pen, issuer.replace(/\s+/g, ' '), width / 2 - 6, small)
+        pen.write(right, left + width - pen.width(right, small), 32, small)
+        pen.pdf.lineWidth(0.5).strokeColor(inks.line).moveTo(left, 46).lineTo(left + width, 46).stroke()
+        pen.pdf.moveTo(left, bottom + 12).lineTo(left + width, bottom + 12).stroke()
+        const number = `page ${page + 1} of ${count}`
+        const sheet = ranges.length > 1 ? `${number} (sheet ${from + page + 1} of ${whole} of this file)` : number
+        pen.write(fitted(pen, foot, width - pen.width(sheet, small) - 12, small), left, bottom + 18, small)
+        pen.write(sheet, left + width - pen.width(sheet, small), bottom + 18, small)
+      })
     }
   }
 }

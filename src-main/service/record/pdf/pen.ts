@@ -2,6 +2,7 @@
 import { createRequire } from 'node:module'
 import PDFDocument from 'pdfkit'
 import { faceOf, setPlainly } from './plain-layout'
+import { createTags, type Tags } from './tags'
 
 export type Pdf = InstanceType<typeof PDFDocument>
 export type Face = 'regular' | 'strong'
@@ -19,6 +20,7 @@ const files: Record<Face, string> = {
 
 export type Pen = {
   pdf: Pdf
+  tags: Tags
   /** A whole text, before it is broken into lines. @throws CannotPrint where the face lacks a glyph of it; what is said names the text. */
   check: (text: string, face: Face) => void
   /** Width of a text in one line. @throws CannotPrint as `write` does. */
@@ -66,7 +68,7 @@ export const createPen = (pdf: Pdf): Pen => {
   }
 
   return {
-    pdf,
+    pdf, tags: createTags(pdf),
     check: (text, face) => {
       pdf.font(face)
       check(text.normalize('NFC').replace(/\s/g, ' '), face)

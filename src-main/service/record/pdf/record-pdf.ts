@@ -37,7 +37,7 @@ export const recordPdf = async (text: string, files: readonly SignedFile[], pict
   const issued = new Date(Math.max(...files.map((file) => Date.parse(issuedOf(file)))))
   const heads = sections.map(({ head }) => head)
   const pdf = new PDFDocument({
-    compress: false, autoFirstPage: false, bufferPages: true, pdfVersion: '1.7', lang: 'en-GB', displayTitle: true,
+    compress: false, autoFirstPage: false, bufferPages: true, pdfVersion: '1.7', lang: 'en-GB', tagged: true, displayTitle: true,
     // No face of pdfkit's own: it would be read from a file that is not packed.
     font: null as unknown as string,
     info: { Title: titleOf(files, heads), Author: sections[0]?.issuer ?? '', Creator: 'Probewright', Producer: 'Probewright', Keywords: layoutMark({ paper, budgets }), CreationDate: issued },
@@ -47,7 +47,7 @@ export const recordPdf = async (text: string, files: readonly SignedFile[], pict
   const ranges = sections.map(({ head, issuer, blocks }, index): PageRange => {
     const from = pdf.bufferedPageRange().count
     flow.newPage()
-    drawBlocks(flow, blocks, pictures)
+    pen.tags.within(pen.tags.open('Sect'), () => { drawBlocks(flow, blocks, pictures) })
     const file = files[index]
     return { head, issuer, foot: `SHA-256 ${file?.seal.sha256 ?? ''}`, from, count: pdf.bufferedPageRange().count - from }
   })

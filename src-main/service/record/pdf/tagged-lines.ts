@@ -1,0 +1,23 @@
+/** Writes lines as one element of the page's structure. */
+import type { Flow } from './paper'
+import type { Style } from './pen'
+import type { Tag } from './tags'
+
+/** Lines one below the other, torn overleaf where they are many. */
+export const writeTagged = (flow: Flow, lines: readonly string[], style: Style, tag: Tag): void => {
+  const { pen } = flow
+  const high = pen.lineHeight(style.size)
+  const element = pen.tags.open(tag)
+  for (let from = 0; from < lines.length;) {
+    if (flow.y + high > flow.bottom) flow.newPage()
+    let fit = 1
+    while (from + fit < lines.length && flow.y + (fit + 1) * high <= flow.bottom) fit += 1
+    pen.tags.mark(element, () => {
+      for (const line of lines.slice(from, from + fit)) {
+        pen.write(line, flow.left, flow.y, style)
+        flow.y += high
+      }
+    })
+    from += fit
+  }
+}
