@@ -93,6 +93,13 @@ export const otherReplyWords = (name: string, as: Pick<Meter, 'name'> | null): s
   `This is another meter than ${name}: it does not answer as ${name} did. `
   + (as === null ? 'No meter of this shop answers like it: disconnect, and connect it as another meter.' : `It answers as ${as.name} does. Take it as ${as.name}, or connect the right one.`)
 
+/** What a run keeps of it, as a note. */
+export const otherReplyNote = (name: string, as: Pick<Meter, 'name'> | null): string =>
+  `From here on the meter does not answer as ${name} did${as === null ? '' : `, but as ${as.name} does`}. Nothing was recorded until it was said which meter it is.`
+
+/** The same where it was confirmed to be another, with no break that would say since when. */
+export const takenForNote = (name: string, instead: Pick<Meter, 'name'>): string => `Until here the meter was taken to be ${name}; it was then confirmed to be ${instead.name}. Values before this may be of ${instead.name} too.`
+
 /** In a record: how sure it was. */
 export const identityInRecord: Record<Identity, string> = {
   proven: 'proven by its own reply', confirmed: 'confirmed by the technician', assumed: 'assumed, not confirmed when this run started',

@@ -36,8 +36,10 @@ export type BenchInput =
   | { kind: 'end'; reason: string; at: Seconds }
   | { kind: 'taken-up'; at: Seconds }
   | { kind: 'meter-lost'; at: Seconds }
-  /** `other`: it is known to be another meter; else it is asked. */
-  | { kind: 'meter-back'; other: boolean; at: Seconds }
+  /** `other`: it is known to be another meter; else it is asked. `because`: what is to be known of the values so far. */
+  | { kind: 'meter-back'; other: boolean; because?: string | undefined; at: Seconds }
+  /** What hangs on the link does not answer as the meter of this run did. */
+  | { kind: 'meter-doubted'; because: string; at: Seconds }
   | { kind: 'tick'; at: Seconds; utcMs: number }
 
 /** A press this soon after the step changed was meant for the one before. */
@@ -138,6 +140,9 @@ const unknownMeter = (bench: Bench): Meter => {
   }
 }
 
+/** A note on the run as a whole. */
+const ofTheRun = (text: string | undefined): RunEventBody[] => (text === undefined ? [] : [{ kind: 'noted', step: null, text }])
+
 /** Says which meter the values that follow come from. */
 const meterBack = (same: boolean, { id, name }: Meter): RunEventBody => ({ kind: 'meter-back', same, meter: isReadByEye({ id }) ? null : { id, name } })
 
@@ -223,7 +228,9 @@ const onInput = (bench: Bench, input: BenchInput): Conducted => {
     case 'meter-back':
       if (!bench.run.meterLost) return quiet(bench)
       return input.other
-        ? { ...quiet(bench), events: [meterBack(false, bench.context.meter), ...lapse(bench, 'another meter was connected')] } : quiet({ ...bench, asksSameMeter: true })
+        ? { ...quiet(bench), events: [meterBack(false, bench.context.meter), ...ofTheRun(input.because), ...lapse(bench, 'another meter was connected')] } : quiet({ ...bench, asksSameMeter: true })
+    case 'meter-doubted': return isReadByEye(bench.context.meter) || bench.run.status === 'ended' ? quiet(bench)
+      : { ...quiet({ ...bench, asksSameMeter: true, lastReading: null }), events: [...(bench.run.meterLost ? [] : [{ kind: 'meter-lost' as const }]), ...ofTheRun(input.because)], tones: ['silent'] }
     case 'tick': return onTick(bench, input.at, input.utcMs)
   }
 }

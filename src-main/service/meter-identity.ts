@@ -1,7 +1,7 @@
 /** Which meter hangs on the link: assumed after every connection, then confirmed by the technician or proven by its own reply. */
 import type { CommandInput } from '../../src-core/contract'
 import {
-  assetMisfit, identified, identityWords, meterWithAsset, otherReplyWords, type Identity, type MeterIdentity,
+  assetMisfit, identified, identityWords, meterWithAsset, otherReplyNote, otherReplyWords, takenForNote, type Identity, type MeterIdentity,
 } from '../../src-core/meter/identity'
 import type { Meter } from '../../src-core/meter/instrument'
 import type { RegisterEntry } from '../../src-core/meter/register'
@@ -35,8 +35,10 @@ export type IdentitySurroundings = {
   /** The meter in use; null: none, or the simulated one of practice. */
   meter: () => Meter | null
   use: (meter: Meter) => void
-  /** A meter came to the bench, or another in its place. */
-  taken: (meter: Meter) => void
+  /** A meter came to the bench, or another in its place; `because`: what the run is to keep of the values before. */
+  taken: (meter: Meter, because?: string) => void
+  /** The instrument answers otherwise than the meter of the run on the bench: a note for the run. */
+  doubted: (because: string) => void
   /** Something of the meter was kept. */
   edited: (meter: Meter) => void
   /** The cable was pulled and is not back: nobody knows what will hang on it. */
@@ -122,11 +124,13 @@ export const createMeterIdentity = (around: IdentitySurroundings): IdentityKeepe
   const takeAs = (known: Meter, instead: Meter): void => {
     const linked = state?.linked ?? instead.id
     const reply = state?.reply ?? null
+    // A break that the bench asks about says itself since when.
+    const unbroken = state?.fresh !== true && around.bench()?.asks === false
     if (state?.fresh === true && isBlank(instead) && around.bench()?.meter.id !== instead.id) shop.forgetMeter(instead.id)
     const next = { ...known, port: instead.port, description: instead.description, settings: instead.settings }
     shop.saveMeter(next, utcNow())
     state = { ...assumed(next.id, linked, false), reply }
-    around.taken(next)
+    around.taken(next, unbroken ? takenForNote(instead.name, next) : undefined)
   }
 
   const sure = (meter: Meter, identity: Identity): void => {
@@ -152,7 +156,12 @@ export const createMeterIdentity = (around: IdentitySurroundings): IdentityKeepe
         return
       case 'other':
         change({ reply })
-        if (found.as === null || !now.state.fresh) return change({ identity: 'assumed', against: otherReplyWords(now.meter.name, found.as), offer: found.as?.id ?? null })
+        if (found.as === null || !now.state.fresh) {
+          const told = now.state.against !== null
+          change({ identity: 'assumed', against: otherReplyWords(now.meter.name, found.as), offer: found.as?.id ?? null })
+          if (!told && around.bench()?.meter.id === now.meter.id) around.doubted(otherReplyNote(now.meter.name, found.as))
+          return
+        }
         takeAs(found.as, now.meter)
         return hear(reply)
     }

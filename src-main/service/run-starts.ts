@@ -46,7 +46,7 @@ export type RunStarts = {
   putAside: () => void
   /** A meter is about to be connected: a practice run and its simulated meter leave the bench first. */
   beforeConnect: () => void
-  connected: (meter: Meter) => void
+  connected: (meter: Meter, because?: string) => void
   disconnected: () => void
   /** The run on the bench goes on with no meter. */
   readByEye: () => void
@@ -253,7 +253,7 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
       }
       leavePractice()
     },
-    connected: (meter) => {
+    connected: (meter, because) => {
       keeper.useMeter(meter)
       const bench = keeper.current()
       if (bench === null) return
@@ -261,7 +261,7 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
       const next = same ? { ...bench.context.meter, name: meter.name, port: meter.port } : meter
       keeper.put({ ...bench, context: { ...bench.context, meter: next, facts: factsOf(spoken(meter)), scatter: shop.scatter(meter.id) } })
       if (!same) keeper.take({ kind: 'meter-lost', at: clock() })
-      keeper.take({ kind: 'meter-back', other: !same, at: clock() })
+      keeper.take({ kind: 'meter-back', other: !same, because, at: clock() })
     },
     disconnected: () => {
       stopPractice()

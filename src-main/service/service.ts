@@ -127,11 +127,12 @@ export const openService = (options: ServiceOptions): Service => {
   const identity = createMeterIdentity({
     shop, cableAt, report: options.report,
     meter: () => (isPracticeMeter(keeper.meter()) ? null : keeper.meter()), use: keeper.useMeter,
-    taken: (meter) => {
-      starts.connected(meter)
+    taken: (meter, because) => {
+      starts.connected(meter, because)
       dispatcher.publish('link', linkView())
       dispatcher.publish('library', libraryView())
     },
+    doubted: (because) => { keeper.take({ kind: 'meter-doubted', because, at: clock() }) },
     edited: (meter) => {
       starts.meterEdited(meter)
       dispatcher.publish('library', libraryView())

@@ -20,19 +20,24 @@ let shop: ShopStore
 let identity: IdentityKeeper
 let inUse: Meter | null
 let cable: string | null
+/** A run is on the bench; what it was told to note. */
+let onBench: boolean
+let noted: string[]
 const entry = (id: string, identification: string | null = null): Meter =>
   ({ ...newMeter, id, name: `Bench ${id}`, port, register: { ...blankRegisterEntry, identification } })
 
-/** The store is a real one; the bench holds no run. */
+/** The store is a real one; the bench holds a run only where a test says so. */
 beforeEach(() => {
   folder = mkdtempSync(join(tmpdir(), 'probewright-identity-'))
   database = openStoreFile(folder)
   shop = openShopStore(database)
   inUse = null
   cable = null
+  onBench = false
+  noted = []
   identity = createMeterIdentity({
-    shop, meter: () => inUse, use: (meter) => { inUse = meter }, taken: (meter) => { inUse = meter }, edited: (meter) => { inUse = meter },
-    away: () => false, bench: () => null, saySame: () => null, cableAt: (path) => Promise.resolve(path === port ? cable : null), changed: () => undefined,
+    shop, meter: () => inUse, use: (meter) => { inUse = meter }, taken: (meter, because) => { inUse = meter; if (because !== undefined) noted.push(because) }, doubted: (because) => { noted.push(because) }, edited: (meter) => { inUse = meter },
+    away: () => false, bench: () => (onBench && inUse !== null ? { meter: inUse, asks: false } : null), saySame: () => null, cableAt: (path) => Promise.resolve(path === port ? cable : null), changed: () => undefined,
     report: (error) => { throw error },
   })
 })
@@ -114,6 +119,34 @@ describe('an instrument that says who it is', () => {
     expect(identity.view()?.identity).toBe('assumed')
     identity.identified('Fenwick Bench,BM-8,SN3,1.02')
     expect(identity.view()).toMatchObject({ identity: 'assumed', contradicted: true, offer: null, words: expect.stringMatching(/connect it as another meter/) })
+  })
+})
+
+describe('in mid-run', () => {
+  const other = 'Fenwick Bench,BM-8,SN99,1.02'
+  it('another reply after a silence is noted once in the run; the meter it is taken as afterwards is not said to have been there before', () => {
+    keep(entry('1', reply), entry('2', other))
+    connect(entry('1', reply), false, reply)
+    onBench = true
+    identity.identified(reply)
+    expect(noted).toEqual([])
+    identity.identified(other)
+    identity.identified(other)
+    expect(noted).toEqual(['From here on the meter does not answer as Bench 1 did, but as Bench 2 does. Nothing was recorded until it was said which meter it is.'])
+    // The right one is back: its reply says so, and another change would be noted again.
+    identity.identified(reply)
+    expect(identity.view()).toMatchObject({ identity: 'proven', contradicted: false })
+    identity.identified(other)
+    expect(noted).toHaveLength(2)
+  })
+  it('another instrument confirmed with no break is noted for the values before', () => {
+    keep({ ...entry('1'), register: { ...blankRegisterEntry, assetNumber: 'A-1' } }, { ...entry('2'), register: { ...blankRegisterEntry, assetNumber: 'A-2' } })
+    connect({ ...entry('1'), register: { ...blankRegisterEntry, assetNumber: 'A-1' } }, false)
+    onBench = true
+    expect(() => identity.confirm({ meter: '1', asset: 'A-2' })).toThrow(/is the asset number of Bench 2/)
+    expect(noted).toEqual([])
+    identity.confirm({ meter: '2' })
+    expect(noted).toEqual(['Until here the meter was taken to be Bench 1; it was then confirmed to be Bench 2. Values before this may be of Bench 2 too.'])
   })
 })
 

@@ -155,6 +155,30 @@ describe('a run', () => {
     expect(bench.events().findLast(({ kind }) => kind === 'meter-back')).toMatchObject({ same: false, meter: { id: meter.id, name: meter.name } })
   })
 
+  it('a meter that answers as another one stops the run at once, with a note on the run, until it is said which one it is', () => {
+    const bench = atFirstPart()
+    const taken = (): number => bench.events().filter((event) => event.kind === 'captured').length
+    const before = taken()
+    const doubt = { kind: 'meter-doubted', because: 'It answers as another one.', at: seconds(bench.at()) } as const
+    bench.give(doubt)
+    expect(bench.events().slice(-2)).toMatchObject([{ kind: 'meter-lost' }, { kind: 'noted', step: null, text: 'It answers as another one.' }])
+    bench.hold('resistance', 221.4, 3)
+    expect(taken()).toBe(before)
+    // A silence that had been told already is not told again.
+    expect(bench.give({ ...doubt, at: seconds(bench.at()) }).events).toMatchObject([{ kind: 'noted' }])
+    bench.give({ kind: 'press', press: 'other-meter', at: seconds(bench.at()) })
+    expect(bench.step()).toBe('prepare/leads-apart/diode')
+    expect(bench.events().findLast(({ kind }) => kind === 'meter-back')).toMatchObject({ same: false })
+  })
+
+  it('another meter in its place says what is to be known of the values before, behind its own event', () => {
+    const bench = atFirstPart()
+    bench.give({ kind: 'meter-lost', at: seconds(bench.at()) })
+    bench.give({ kind: 'meter-back', other: true, because: 'It was taken for another.', at: seconds(bench.at()) })
+    const at = bench.events().findIndex(({ kind }) => kind === 'meter-back')
+    expect(bench.events().slice(at, at + 2)).toMatchObject([{ kind: 'meter-back', same: false }, { kind: 'noted', step: null, text: 'It was taken for another.' }])
+  })
+
   it('what comes back is named in its event, and a meter read by eye as none', () => {
     const bench = atFirstPart()
     bench.give({ kind: 'meter-lost', at: seconds(bench.at()) })
