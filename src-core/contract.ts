@@ -99,6 +99,8 @@ export const commands = {
   'recognise': { input: z.strictObject({ path: text(400).min(1), ask: z.boolean() }), output: recogniseOutcome },
   'stop-recognising': { input: nothing, output: nothing },
   'save-meter': { input: meter, output: nothing },
+  /** Port, settings of its own, cable and kept reply, where the meter was connected or confirmed by mistake. Refused while it is connected. */
+  'forget-connection': { input: z.strictObject({ meter: text(64).min(1) }), output: nothing },
   'save-kit': { input: benchKit, output: nothing },
   /** Temperature and humidity at the bench, as they are read now: kept with the kit and so with every run, and taken for values while they hold. */
   'state-air': { input: statedAir, output: nothing },

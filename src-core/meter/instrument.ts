@@ -43,6 +43,9 @@ export const meter = z.strictObject({
 })
 export type Meter = z.infer<typeof meter>
 
+/** The same without what was learned from how it was connected: of a mistaken connection it would speak for another instrument. */
+export const withoutConnection = (of: Meter): Meter => ({ ...of, port: null, settings: null, register: { ...of.register, cable: null, identification: null } })
+
 const knownResistor = z.strictObject({ label: z.string().min(1).max(80), ohms: z.number().positive() })
 
 export const sourceResistors = z.strictObject({ first: knownResistor, second: knownResistor })

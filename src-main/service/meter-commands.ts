@@ -2,7 +2,7 @@
 import { randomUUID } from 'node:crypto'
 import type { CommandInput, LinkView } from '../../src-core/contract'
 import type { MeterDescription } from '../../src-core/meter/description'
-import type { Meter } from '../../src-core/meter/instrument'
+import { withoutConnection, type Meter } from '../../src-core/meter/instrument'
 import { blankRegisterEntry } from '../../src-core/meter/register'
 import { freeName, nameProblem, registerProblem } from '../../src-core/meter/register-check'
 import { Refusal, type Handlers } from './dispatcher'
@@ -13,7 +13,7 @@ import type { IdentityKeeper } from './meter-identity'
 import type { RunStarts } from './run-starts'
 import type { ShopStore } from './store/shop-store'
 
-type MeterCommands = Pick<Handlers, 'list-ports' | 'connect' | 'disconnect' | 'confirm-meter' | 'recognise' | 'stop-recognising' | 'save-meter'>
+type MeterCommands = Pick<Handlers, 'list-ports' | 'connect' | 'disconnect' | 'confirm-meter' | 'recognise' | 'stop-recognising' | 'save-meter' | 'forget-connection'>
 
 type Surroundings = {
   link: Link; shop: ShopStore; starts: RunStarts; identity: IdentityKeeper; recogniser: PortRecogniser
@@ -90,6 +90,16 @@ export const meterCommands = ({ link, shop, starts, identity, recogniser, linkVi
     if (problem !== null) throw new Refusal(problem)
     shop.saveMeter(next, new Date().toISOString())
     starts.meterEdited(next)
+    registerChanged()
+    return {}
+  },
+  'forget-connection': ({ meter: id }) => {
+    const before = shop.meters().find((each) => each.id === id)
+    if (before === undefined) throw new Refusal('That meter is no longer in the list.')
+    const { meter, status } = linkView()
+    if (meter === id && status !== 'closed') throw new Refusal(`${before.name} is connected. Disconnect it first: then its connection can be forgotten.`)
+    shop.saveMeter(withoutConnection(before), new Date().toISOString())
+    starts.meterEdited(withoutConnection(before))
     registerChanged()
     return {}
   },

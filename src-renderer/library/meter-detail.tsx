@@ -4,6 +4,7 @@ import type { Meter } from '../../src-core/meter/instrument'
 import { AccuracyForm } from './accuracy-form'
 import { CertificateForm } from './certificate-form'
 import { CheckCard } from './check-card'
+import { ConnectionCard } from './connection-card'
 import { MeterForm } from './meter-form'
 import { SourceFitCard } from './source-fit-card'
 import { SourcesForm } from './sources-form'
@@ -18,5 +19,6 @@ export const MeterDetail = ({ meter }: { meter: Meter }): JSX.Element => (
     <SourcesForm meter={meter} />
     <SourceFitCard meter={meter} />
     <TaughtFacts meter={meter} />
+    <ConnectionCard meter={meter} />
   </>
 )

@@ -5,7 +5,7 @@ import type { AirPattern, Meter } from '../../src-core/meter/instrument'
 import { unitOf, type UnitSymbol } from '../../src-core/meter/reading'
 import { inWords } from '../../src-core/quantity/engineering'
 
-const Fact = ({ name, words }: { name: string; words: string }): JSX.Element => (
+export const Fact = ({ name, words }: { name: string; words: string }): JSX.Element => (
   <div>
     <dt>{name}</dt>
     <dd>{words}</dd>
@@ -20,14 +20,11 @@ const shownWords = (shown: AirPattern['apart'] | null, unit: UnitSymbol): string
 }
 
 export const TaughtFacts = ({ meter }: { meter: Meter }): JSX.Element => {
-  const { leadCheck, diodeCheck, sourceCheck, air, register } = meter
+  const { leadCheck, diodeCheck, sourceCheck, air } = meter
   return (
     <section className="card" aria-labelledby="taught-part">
       <h2 id="taught-part">What it taught by measuring</h2>
       <dl className="facts">
-        <Fact name="Last port" words={meter.port ?? 'none yet'} />
-        <Fact name="Last cable" words={register.cable ?? 'not known'} />
-        <Fact name="Own reply" words={register.identification ?? 'none'} />
         <Fact name="Leads joined" words={leadCheck === null ? 'not checked yet' : `${inWords(leadCheck.ohms, 'Ω', leadCheck.resolution)}, ${timeWords(leadCheck.utc)}`} />
         <Fact name="Known diode" words={diodeCheck === null ? 'not checked yet' : `${diodeCheck.forwardVolts.toFixed(3)} V, ${timeWords(diodeCheck.utc)}`} />
         <Fact name="Known source" words={sourceCheck === null ? 'not checked yet' : `${sourceCheck.volts.toFixed(3)} V, ${timeWords(sourceCheck.utc)}`} />

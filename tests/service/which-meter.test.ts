@@ -113,6 +113,23 @@ describe.skipIf(!socatIsHere)('which meter it is', () => {
     expect(await factOf(run, 'Calibration due')).toBe('2021-01-10, overdue when this run started')
   })
 
+  it('a mistaken connection can be forgotten, not while the meter is connected; runs keep what they were made with', async () => {
+    await connect(undefined, 'Bench 3')
+    const third = await named('Bench 3')
+    await client.ask('confirm-meter', { meter: third.id })
+    await client.ask('connect', { path: pair.appEnd, description, meter: third.id, port: { baud: 1200, dataBits: 8, parity: 'none', stopBits: 1 } })
+    await client.ask('save-meter', { ...await named('Bench 3'), register: { ...third.register, kind: 'hand-held', assetNumber: 'A-0013' } })
+    const run = await started()
+    await expect(client.ask('forget-connection', { meter: third.id })).rejects.toThrow('Bench 3 is connected. Disconnect it first')
+    expect((await named('Bench 3')).port).toBe(pair.appEnd)
+    await client.ask('disconnect', {})
+    await client.ask('forget-connection', { meter: third.id })
+    expect(await named('Bench 3')).toMatchObject({ port: null, settings: null, register: { cable: null, identification: null, kind: 'hand-held', assetNumber: 'A-0013' } })
+    expect(await factOf(run, 'Asset number')).toBe('A-0013')
+    expect((await client.ask('read-run', { run })).meter).toBe('Bench 3')
+    await expect(client.ask('forget-connection', { meter: 'nobody' })).rejects.toThrow(/no longer in the list/)
+  })
+
   describe('after the cable was away', () => {
     const pullAndPlug = async (): Promise<void> => {
       await pair.unplug()
