@@ -37,6 +37,9 @@ export const textOf = (pdf: Uint8Array): string => withFile(pdf, (file) => ask('
 export const infoOf = (pdf: Uint8Array): Record<string, string> => withFile(pdf, (file) =>
   Object.fromEntries(ask('pdfinfo', [file]).split('\n').flatMap((line) => { const found = /^([^:]+):\s+(.*)$/.exec(line); return found === null ? [] : [[found[1] ?? '', found[2] ?? '']] })))
 
+/** Its structure, an element a line, with its text in quotation marks below it. */
+export const structureOf = (pdf: Uint8Array): string => withFile(pdf, (file) => ask('pdfinfo', ['-struct-text', '-enc', 'UTF-8', file]))
+
 export type Word = { page: number; text: string; left: number; top: number; right: number; bottom: number }
 
 /** Every word with its box, in points from the upper left corner; and the size of each page. */

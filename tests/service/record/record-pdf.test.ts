@@ -6,12 +6,13 @@ import { describe, expect, it } from 'vitest'
 import { printable } from '../../../src-core/record/printable-record'
 import { recordOfRun } from '../../../src-core/record/from-run'
 import type { SignedFile, TestRecordContent } from '../../../src-core/record/schema'
+import { sectionsOf } from '../../../src-core/record/print/pages'
 import { fileText } from '../../../src-core/record/seal'
 import { keyInWords } from '../../../src-core/record/key-in-words'
 import { recordPdf } from '../../../src-main/service/record/pdf/record-pdf'
 import { fullRecord, longNames } from '../../bench-tools/full-record'
 import { chainMade, lengthened, sealedRecord, shortened, sourcesMade, statementMade } from '../../bench-tools/made-records'
-import { checkedByQpdf, codesOn, infoOf, popplerIsHere, qpdfIsHere, textOf, wordsOf, zbarIsHere } from '../../bench-tools/pdf-tools'
+import { checkedByQpdf, codesOn, infoOf, popplerIsHere, qpdfIsHere, structureOf, textOf, wordsOf, zbarIsHere } from '../../bench-tools/pdf-tools'
 import { root } from '../../bench-tools/running-app'
 
 const picture = readFileSync(join(root, 'fixtures/boards/vent-driver-node/top.svg'))
@@ -192,5 +193,44 @@ describe('the board picture of a PDF', () => {
     const text = textOf(await pdfOfContent(record, a4, at)).replace(/\s+/g, ' ')
     expect(text).toContain('The board’s picture could not be drawn')
     if (svg !== 'GIF89a') expect(text).toContain(why)
+  })
+})
+
+/** ISO 32000-1:2008, 14.8 (from memory), as poppler reads it. */
+describe.skipIf(!popplerIsHere)('the structure of the PDF', () => {
+  const wide = (text: string): string => text.replace(/\s+/g, '')
+  it('has every word of the record in order, its headings, every row and cell of its tables, and words for its figures', async () => {
+    const file = sealedRecord(fullRecord(24, { pictureSha256 }))
+    const pdf = await pdfOf([file], letter)
+    const structure = structureOf(pdf)
+    const blocks = sectionsOf([file], { budgets: true }).flatMap((section) => section.blocks)
+    const elements = structure.split('\n').flatMap((line) => /^ *([A-Z][A-Za-z0-9]*)(?: \(\w+\))?:?$/.exec(line)?.[1] ?? [])
+    const count = (tag: string): number => elements.filter((each) => each === tag).length
+    const of = <K extends (typeof blocks)[number]['kind']>(kind: K) => blocks.filter((block): block is Extract<(typeof blocks)[number], { kind: K }> => block.kind === kind)
+    const [tables, facts, seals] = [of('table'), of('facts'), of('seal')]
+    expect(elements.slice(0, 3)).toEqual(['Document', 'Sect', 'H1'])
+    expect(count('H1')).toBe(1)
+    expect(count('H2')).toBe(of('heading').length)
+    expect(count('Table')).toBe(tables.length + facts.length + seals.length)
+    const rows = tables.reduce((sum, table) => sum + 1 + table.rows.length, 0) + facts.reduce((sum, each) => sum + Math.ceil(each.rows.length / each.columns), 0) + seals.reduce((sum, each) => sum + each.rows.length, 0)
+    expect(count('TR')).toBe(rows)
+    expect(structure.match(/\/Scope \/Column/g)).toHaveLength(tables.reduce((sum, table) => sum + table.columns.length, 0))
+    // The board and the QR code.
+    expect(count('Figure')).toBe(2)
+    const bytes = pdf.toString('latin1')
+    expect(bytes.match(/\/S \/Figure/g)).toHaveLength(2)
+    const [board = '', code = ''] = [...bytes.matchAll(/\/Alt \((.*)\)$/gm)].map(([, alt]) => alt ?? '')
+    for (const { label } of of('board').flatMap(({ marks }) => marks)) expect(board).toContain(` ${label} `)
+    expect(code).toContain(file.seal.sha256)
+    expect(infoOf(pdf).Tagged).toBe('yes')
+
+    // What is read aloud is what is printed, but for what stands above and below on every page.
+    const said = [...structure.matchAll(/"([^\n]*)"\n/g)].map(([, text]) => text ?? '').join(' ')
+    const flat = wide(said)
+    const printed = new Set(textOf(pdf).split(/\s+/))
+    const edges = new Set(['page', 'of', 'SHA-256', ...Array.from({ length: 60 }, (_, k) => String(k))])
+    expect([...printed].filter((word) => !edges.has(word) && !flat.includes(word))).toEqual([])
+    // No two words run together where a line ends.
+    for (const { text } of of('text')) expect(said).toContain(text.replace(/\s+/g, ' '))
   })
 })

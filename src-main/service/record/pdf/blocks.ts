@@ -5,7 +5,7 @@ import { drawFacts, drawTable, factsHeight, tableBegins } from './grid'
 import type { Flow } from './paper'
 import { inks, type Style } from './pen'
 import type { Tag } from './tags'
-import { writeTagged } from './tagged-lines'
+import { spaced, writeTagged } from './tagged-lines'
 import { drawQr } from './qr'
 import { wrapped } from './wrap'
 
@@ -54,8 +54,8 @@ const drawOutcome = (flow: Flow, { verdict, text, because }: Extract<Block, { ki
   flow.need(boxed)
   pen.tags.apart(() => { pen.pdf.lineWidth(1.2).strokeColor(word.colour).rect(left, flow.y, width, boxed).stroke() })
   pen.tags.mark(pen.tags.open('P'), () => {
-    pen.write(text, left + 10, flow.y + 6, word)
-    if (!below) for (const [index, line] of lines.entries()) pen.write(line, left + wordWidth + 26, flow.y + 8 + index * pen.lineHeight(styles.plain.size), styles.plain)
+    pen.write(`${text} `, left + 10, flow.y + 6, word)
+    if (!below) for (const [index, line] of spaced(lines).entries()) pen.write(line, left + wordWidth + 26, flow.y + 8 + index * pen.lineHeight(styles.plain.size), styles.plain)
   })
   flow.y += boxed + 9
   if (below) writeParagraph(flow, because, styles.plain, 6)

@@ -2,6 +2,7 @@
 import type { Cell, Column } from '../../../../src-core/record/print/block'
 import type { Flow } from './paper'
 import { inks, type Style } from './pen'
+import { spaced } from './tagged-lines'
 import type { Tagged } from './tags'
 import { wrapped } from './wrap'
 
@@ -36,11 +37,11 @@ const linesIn = (row: Laid): number => Math.max(1, ...row.map(({ lines }) => lin
 const writeLines = (flow: Flow, row: Laid, from: number, count: number, size: number, tagged: readonly Tagged[] | null): void => {
   const { pen } = flow
   for (const [column, { lines, style, place }] of row.entries()) {
-    const now = lines.slice(from, from + count)
+    const now = spaced(lines).slice(from, from + count)
     if (now.every((line) => line === '')) continue
     const draw = (): void => {
       for (const [index, line] of now.entries()) {
-        const x = place.side === 'left' ? place.x : place.x + place.width - pen.width(line, style)
+        const x = place.side === 'left' ? place.x : place.x + place.width - pen.width(lines[from + index] ?? '', style)
         pen.write(line, x, flow.y + index * pen.lineHeight(size), style)
       }
     }

@@ -3,6 +3,9 @@ import type { Flow } from './paper'
 import type { Style } from './pen'
 import type { Tag } from './tags'
 
+/** A line that another follows ends with a space: else whoever has the element read aloud hears two words as one. */
+export const spaced = (lines: readonly string[]): string[] => lines.map((line, index) => (index < lines.length - 1 && line !== '' ? `${line} ` : line))
+
 /** Lines one below the other, torn overleaf where they are many. */
 export const writeTagged = (flow: Flow, lines: readonly string[], style: Style, tag: Tag): void => {
   const { pen } = flow
@@ -13,7 +16,7 @@ export const writeTagged = (flow: Flow, lines: readonly string[], style: Style, 
     let fit = 1
     while (from + fit < lines.length && flow.y + (fit + 1) * high <= flow.bottom) fit += 1
     pen.tags.mark(element, () => {
-      for (const line of lines.slice(from, from + fit)) {
+      for (const line of spaced(lines).slice(from, from + fit)) {
         pen.write(line, flow.left, flow.y, style)
         flow.y += high
       }
