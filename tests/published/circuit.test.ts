@@ -81,6 +81,26 @@ describe('junctions break Rayleigh (the bridge of circuit.md: 1 mA, I_s = 2.52 n
     expect(volts(false)).toBeCloseTo(0.25 + shockley(0.5e-3), 9))
 })
 
+describe('a diode behind a resistor (Banwell and Jayakumar, Electronics Letters 36 (2000) 291: exact by Lambert W; from memory)', () => {
+  /** Principal branch of w·eʷ = x by Halley's iteration (Corless and others, Adv. Comput. Math. 5 (1996) 329; from memory). */
+  const lambertW = (x: number): number => {
+    let w = x < 1 ? x : Math.log(x)
+    for (let n = 0; n < 50; n += 1) {
+      const off = w * Math.exp(w) - x
+      w -= off / (Math.exp(w) * (w + 1) - ((w + 2) * off) / (2 * w + 2))
+    }
+    return w
+  }
+  it.each([[0.2, 1e3, 0], [0.5, 1e4, 0.6], [3, 2500, 0.6], [3, 1e6, 10], [9, 330, 1], [-3, 1e6, 0.6]])('%d V, %d Ω, series %d Ω', (volts, ohms, series) => {
+    const [saturation, slope] = [2.52e-9, 1.752 * 0.025693]
+    const all = ohms + series
+    const amperes = (slope / all) * lambertW(((saturation * all) / slope) * Math.exp((volts + saturation * all) / slope)) - saturation
+    const solved = solveNetwork({ elements: [{ kind: 'junction', part: 'D', anode: 'a', cathode: 'c', reverse: null, seriesOhms: series, leakageSiemens: 0,
+      forward: { amperes: saturation, atVolts: 0, slopeVolts: slope } }] }, [{ kind: 'thevenin', plus: 'a', minus: 'c', volts, ohms }], 'c')
+    expect(solved.ok && solved.volts.get('a')).toBeCloseTo(volts - ohms * amperes, 9)
+  })
+})
+
 describe('a silicon junction on a meter (0.45 V to 0.75 V over 0.1 mA to 1.5 mA: common practice, no source)', () => {
   it.each([0.1e-3, 0.5e-3, 1e-3, 1.5e-3])('at %d A', (amperes) => {
     const { saturationAmperes, ideality, barrier, seriesOhms, leakageOhms } = signalDiode
