@@ -44,7 +44,7 @@ describe('the dictionary says what the plain solver says, to 10⁻⁶', () => {
     expect(words).toEqual([])
     expect(points).toBeGreaterThan(1000)
   })
-  it.each([101, 102, 103])('on a drawn board of 40 parts, seed %d, every 25th fault', (seed) => {
+  it.each([101, 102])('on a drawn board of 40 parts, seed %d, every 25th fault', (seed) => {
     expect(differing(randomBoard(40, seededRandom(seed)), genericDrives, undefined, 25).words).toEqual([])
   })
   it.each([201, 202, 203])('with a meter of several ranges and plus on black, on a drawn board of 20 parts, seed %d', (seed) => {
