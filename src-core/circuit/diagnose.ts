@@ -1,0 +1,222 @@
+/** What is broken on a board, from readings at some of its placements, and which to take next. */
+import type { BoardType } from '../board/board-type'
+import { inWords } from '../quantity/engineering'
+import { type Allowed, allowedPlacements, gaugesOf, nearPlacements } from './diagnose/allowed-placements'
+import type { Search } from './diagnose/bases'
+import type { Cell, SiteFaults } from './diagnose/cells'
+import { offScale } from './diagnose/display-scale'
+import type { Hypothesis, Taken } from './diagnose/hypothesis'
+import { hidingBeside } from './diagnose/marginals'
+import { type Model, modelOf } from './diagnose/model'
+import { bitsOf, type Candidate, candidatesOf, type EffortSettings, type Remaining, usualEffortSettings } from './diagnose/next-action'
+import { classesOf, type Context, faultAt, faultsOf, partReportsOf, type Thresholds, topClassOf, usualThresholds } from './diagnose/report'
+import { type Effort, isUnexplained, reconsidered, searched, searchedAnew, searchOf, usualEffort } from './diagnose/search'
+import { type AirWrong, keyOfPlacement, seenOf, usualAirWrong } from './diagnose/seen'
+import { type CountPrior, elementary, elementaryWithout, perSet, sumOver, usualCounts } from './diagnose/set-prior'
+import { allCells, sitesOf, strayOdds } from './diagnose/sites'
+import { slotsOf } from './diagnose/slots'
+import { type Survey, surveyOf } from './diagnose/survey'
+import type { Diagnosis, FaultClass, Next, PartReport, Placement } from './diagnosis'
+import { faultInWords } from './faults'
+import { drivesOfReadings, type MeterDrives, typicalFunctions } from './meter-drive'
+import type { ReadingsFile } from './readings-file'
+import { unitOf } from '../meter/reading'
+
+export type DiagnosisOptions = {
+  effort: EffortSettings
+  thresholds: Thresholds
+  counts: CountPrior
+  air: AirWrong
+  /** Multiplies the weight of a part. */
+  weightOf: (ref: string) => number
+  search: Effort
+}
+export const usualOptions: DiagnosisOptions = {
+  effort: usualEffortSettings, thresholds: usualThresholds, counts: usualCounts, air: usualAirWrong, weightOf: () => 1, search: usualEffort,
+}
+
+/** A board made ready for diagnosis in one state, with one meter. Give it longer and longer files: only what is new is worked out. */
+export type Diagnoser = { diagnose: (file: ReadingsFile) => Diagnosis }
+
+type Prepared = {
+  model: Model; sites: SiteFaults[]; cells: Cell[]; drives: MeterDrives; before: Float64Array; of: string
+  search: Search; taken: string[]
+  surveys: Map<Float64Array, Survey>
+  /** Readings at which a verdict was last looked at from the other end. */
+  settledAt: number
+}
+
+type Conclusion = { context: Context; unexplained: boolean; classes: FaultClass[]; parts: PartReport[]; sure: boolean }
+
+const mostSpares = 3
+
+const prepare = (board: BoardType, file: ReadingsFile, options: DiagnosisOptions, of: string): Prepared => {
+  const drives = drivesOfReadings(file.sources)
+  const sites = sitesOf(board, file.state, options.weightOf)
+  const cells = allCells(board, sites)
+  const model = modelOf(slotsOf(board, cells, { state: file.state, ...(file.celsius === undefined ? {} : { celsius: file.celsius }) }, mostSpares), drives)
+  const weights = sites.map(({ weight }) => weight)
+  const worth = perSet(options.counts, weights)
+  const e = elementary(weights, options.counts.length - 1)
+  const before = Float64Array.from(weights, (weight) => weight * sumOver(worth, 1, elementaryWithout(e, weight)))
+  return { model, sites, cells, drives, before, of, search: searchOf(model, sites, cells, options.counts, strayOdds), taken: [], surveys: new Map(), settledAt: -1 }
+}
+
+const netOf = (board: BoardType, testPoint: string): string | null => board.testPoints.find(({ id }) => id === testPoint)?.net ?? null
+
+type Read = { taken: Taken[]; keys: string[]; notes: string[]; last: Placement | null; placements: Set<string> }
+
+const readOf = (board: BoardType, file: ReadingsFile, prepared: Prepared, options: DiagnosisOptions): Read => {
+  const out: Read = { taken: [], keys: [], notes: [], last: null, placements: new Set() }
+  for (const reading of file.readings) {
+    const [red, black] = [netOf(board, reading.red), netOf(board, reading.black)]
+    const missing = red === null ? reading.red : black === null ? reading.black : null
+    const seen = seenOf(reading, prepared.drives, options.air)
+    const at = `${reading.red} to ${reading.black}, ${reading.function}`
+    if (missing !== null || red === null || black === null) out.notes.push(`The reading at ${at} was left out: ${board.name} has no test point ${missing ?? ''}.`)
+    else if (seen === null) out.notes.push(`The reading at ${at} was left out: what a meter reads in ${reading.function} is not computed.`)
+    else if (red === black) out.notes.push(`The reading at ${at} was left out: both points lie on net ${red}.`)
+    else {
+      out.taken.push({ placement: { red, black, function: reading.function }, seen })
+      out.keys.push(JSON.stringify(reading))
+      out.placements.add(keyOfPlacement({ red, black, function: reading.function }))
+      out.last = { red: reading.red, black: reading.black, function: reading.function }
+    }
+  }
+  return out
+}
+
+/** Readings taken in at once, at most so many times: each time costs about the same. */
+const mostBatches = 12
+
+const takeIn = (prepared: Prepared, { taken, keys }: Read, options: DiagnosisOptions): void => {
+  const longer = prepared.taken.length <= keys.length && prepared.taken.every((key, at) => key === keys[at])
+  if (!longer) prepared.search = { ...prepared.search, taken: [], bases: [] }
+  const since = longer ? prepared.taken.length : 0
+  const batch = Math.max(1, Math.ceil((taken.length - since) / mostBatches))
+  if (since === taken.length && prepared.search.bases.length === 0) prepared.search = searched(prepared.search, options.search)
+  for (let to = Math.min(since + batch, taken.length); to > prepared.search.taken.length; to = Math.min(to + batch, taken.length)) {
+    prepared.search = searchedAnew({ ...prepared.search, taken: [...prepared.search.taken, ...taken.slice(prepared.search.taken.length, to)] }, options.search)
+  }
+  prepared.taken = keys
+}
+
+const mostSurveyed = 3
+const leastRemaining = 0.002
+
+const remainingOf = (search: Search, surveyed: (hypothesis: Hypothesis) => Survey): Remaining[] => search.bases.slice(0, mostSurveyed).flatMap((base) => {
+  if (base.probability < leastRemaining) return []
+  const survey = surveyed(base.hypothesis)
+  const hiding = hidingBeside(search, base)
+  const hides = hiding.reduce((sum, { probability }) => sum + probability, 0)
+  const own = faultsOf(base.hypothesis).map(faultInWords)
+  const words = own.length === 0 ? 'nothing is wrong' : own.join(' and ')
+  return [{ survey, cell: -1, weight: base.probability * Math.max(1 - hides, 0.02), words },
+    ...hiding.filter(({ probability }) => probability > leastRemaining)
+      .map(({ cell, probability, figure }): Remaining => ({ survey, cell: cell.index, weight: base.probability * probability, words: faultAt(cell, figure).map(faultInWords).join('') }))]
+})
+
+const shownIn = (what: Placement['function'], y: number, ceiling: number): string =>
+  (Number.isNaN(y) || y > ceiling ? 'overload' : inWords(Number(offScale(what, y).toPrecision(3)), unitOf[what], null))
+
+/** The strongest other state at a placement, for the sentence. */
+const nextOf = (candidate: Candidate, states: readonly Remaining[], context: Context): Next[] => {
+  const { action, bits, effort, at } = candidate
+  if (action.kind !== 'measure') return []
+  const what = action.placement.function
+  const gauge = context.gaugeOf(what)
+  const usual = states.reduce((best, one) => (one.weight > best.weight ? one : best))
+  const told = states.map((state) => ({ state, bits: bitsOf([usual, state], at, gauge) * state.weight })).reduce((best, one) => (one.bits > best.bits ? one : best))
+  const y = (state: Remaining): number => (state.cell < 0 ? state.survey.y[at] : state.survey.with[at]?.[state.cell]) ?? NaN
+  const why = `If ${usual.words}, this reads ${shownIn(what, y(usual), gauge.ceiling)}; if ${told.state.words}, ${shownIn(what, y(told.state), gauge.ceiling)}: `
+    + `${bits.toFixed(2)} bits expected for an effort of ${effort.toFixed(1)} touches.`
+  return [{ action, bits, effort, why }]
+}
+
+const mostNext = 5
+
+const liftsOf = (reports: Diagnosis['parts'], { lift, replace, leastBits }: EffortSettings): Next[] => reports.flatMap(({ ref, report, probability, unmask }): Next[] => {
+  if (report !== 'masked' || unmask === null || unmask.kind === 'measure') return []
+  const p = Math.min(Math.max(probability, 1e-6), 1 - 1e-6)
+  const bits = -(p * Math.log2(p) + (1 - p) * Math.log2(1 - p))
+  const effort = unmask.kind === 'lift' ? lift : replace
+  if (bits / effort < leastBits) return []
+  const percent = `${(100 * p).toFixed(0)} %`
+  const why = unmask.kind === 'lift' ? `No reading in circuit tells whether ${ref} is faulty (${percent}); with its ${unmask.pin} lifted, measured alone, it is told: up to ${bits.toFixed(2)} bits for an effort of ${effort} touches.`
+    : `No reading tells whether ${ref} is faulty (${percent}): replacing ${unmask.ref} settles it, for an effort of ${effort} touches.`
+  return [{ action: unmask, bits, effort, why }]
+}).sort((a, b) => b.bits / b.effort - a.bits / a.effort)
+
+const joined = (words: readonly string[]): string => (words.length < 2 ? words.join('') : `${words.slice(0, -1).join(', ')} and ${words.at(-1) ?? ''}`)
+
+const notesOf = (board: BoardType, prepared: Prepared, reports: Diagnosis['parts'], file: ReadingsFile): string[] => {
+  const typical = typicalFunctions(prepared.drives).filter((what) => file.readings.some((reading) => reading.function === what))
+  const modelled = new Set(prepared.sites.map(({ ref }) => ref))
+  const without = board.parts.filter(({ ref }) => !modelled.has(ref)).map(({ ref }) => ref)
+  const lifted = file.state.filter(({ is }) => is === 'lifted').map((one) => `${one.ref}${'pin' in one ? ` (${one.pin})` : ''}`)
+  const groups = new Map<string, string[]>()
+  for (const { ref, report, witness } of reports) {
+    if (report !== 'masked' || witness === null || witness.likely.length !== witness.other.length) continue
+    const refs = [...witness.likely, ...witness.other].flatMap((fault) => ('ref' in fault ? [fault.ref] : []))
+    const swapped = refs.filter((one) => refs.filter((other) => other === one).length === 1).sort()
+    if (swapped.includes(ref) && swapped.length > 1) groups.set(swapped.join(' '), swapped)
+  }
+  return [
+    ...(typical.length > 0 ? [`What this meter drives in ${joined(typical)} was not given; typical figures were used.`] : []),
+    ...[...groups.values()].map((refs) => `One of ${joined(refs)} is faulty, in-circuit readings cannot say which; lift ${refs[0] ?? ''} at one leg and measure it alone.`),
+    ...(lifted.length > 0 ? [`Lifted: ${joined(lifted)}. No final verdict while anything is lifted.`] : []),
+    ...(without.length > 0 ? [`${joined(without)}: no reading is computed for ${without.length === 1 ? 'this part' : 'these parts'}; look at ${without.length === 1 ? 'it' : 'them'}.`] : []),
+  ]
+}
+
+const unexplainedNote = 'No set of up to five faults explains all these readings: one of them may be of another place, or something else is on the board. Take them again.'
+
+/** Stops at this probability of the likeliest class (circuit.md). */
+export const sureFrom = 0.95
+
+export const diagnoserOf = (board: BoardType, given: Partial<DiagnosisOptions> = {}): Diagnoser => {
+  const options = { ...usualOptions, ...given }
+  const allowed: Allowed[] = nearPlacements(board, allowedPlacements(board))
+  let prepared: Prepared | null = null
+  return { diagnose: (file) => {
+    const of = JSON.stringify([file.state, file.celsius ?? null, file.sources ?? null])
+    const ready = prepared !== null && prepared.of === of ? prepared : prepare(board, file, options, of)
+    prepared = ready
+    const read = readOf(board, file, ready, options)
+    takeIn(ready, read, options)
+    const { model, cells } = ready
+    const gaugeOf = gaugesOf(ready.drives)
+    const fresh = new Map<Float64Array, Survey>()
+    const surveyed = (hypothesis: Hypothesis): Survey => {
+      const known = fresh.get(hypothesis.figures) ?? ready.surveys.get(hypothesis.figures)
+        ?? surveyOf(model, hypothesis, allowed, cells.filter(({ kind }) => kind !== 'stray'))
+      fresh.set(hypothesis.figures, known)
+      return known
+    }
+    const conclude = (search: Search): Conclusion => {
+      const context: Context = { board, search, allowed, gaugeOf, surveyOf: surveyed, before: ready.before, thresholds: options.thresholds }
+      const unexplained = isUnexplained(search)
+      const first = unexplained ? null : topClassOf(context)
+      const classes = first === null ? [] : classesOf(context, first)
+      return { context, unexplained, classes, parts: partReportsOf(context, first), sure: (classes[0]?.probability ?? 0) >= sureFrom }
+    }
+    let conclusion = conclude(ready.search)
+    if (conclusion.sure && ready.settledAt !== read.taken.length) {
+      ready.search = reconsidered(ready.search, options.search)
+      ready.settledAt = read.taken.length
+      conclusion = conclude(ready.search)
+    }
+    const { context, unexplained, classes, parts, sure } = conclusion
+    const states = remainingOf(ready.search, surveyed)
+    const candidates = sure ? [] : candidatesOf(allowed, states, (at) => {
+      const one = allowed[at]
+      return one === undefined || read.placements.has(keyOfPlacement(one.nets))
+    }, read.last, gaugeOf, options.effort).filter(({ bits, effort }) => bits / effort >= options.effort.leastBits)
+    const next = [...candidates.slice(0, mostNext).flatMap((one) => nextOf(one, states, context)), ...liftsOf(parts, options.effort)]
+    ready.surveys = fresh
+    return { parts, classes, next, notes: [...read.notes, ...(unexplained ? [unexplainedNote] : []), ...notesOf(board, ready, parts, file)] }
+  } }
+}
+
+/** Once; for reading after reading keep a `diagnoserOf`. */
+export const diagnose = (board: BoardType, file: ReadingsFile, options: Partial<DiagnosisOptions> = {}): Diagnosis => diagnoserOf(board, options).diagnose(file)

@@ -1,0 +1,46 @@
+/** The sites of a board at which a diagnosis looks for faults, with their weights, and where its nets may leak. */
+import type { BoardType } from '../../board/board-type'
+import type { PartKind } from '../../board/part'
+import { drawnRanges, faultPriors, placesFor } from '../fault-priors'
+import type { FaultKind } from '../faults'
+import { neighbouringNets } from '../neighbours'
+import type { BoardState } from '../network'
+import { type Cell, cellsOf, figuresOf, type SiteFaults, type SiteState } from './cells'
+
+/**
+ * Faults that no reading of a board shows, and that are therefore not drawn for practice: a protector that burnt open, a capacitor that lost its
+ * capacitance. They keep a diagnosis from calling such a part good. Common practice, no source.
+ */
+const hidden: Partial<Record<PartKind, { kind: FaultKind; weight: number }[]>> = {
+  capacitor: [{ kind: 'open', weight: 0.5 }],
+  'two-way-protector': [{ kind: 'open', weight: 1 }], varistor: [{ kind: 'open', weight: 1 }],
+  'gas-tube': [{ kind: 'open', weight: 0.2 }], 'thyristor-protector': [{ kind: 'open', weight: 0.5 }],
+}
+
+/** `factor`: makes every part's weight differ from the usual one, for asking how much depends on it. */
+export const sitesOf = (board: BoardType, state: BoardState, factor: (ref: string) => number = () => 1): SiteFaults[] => {
+  const removed = new Set(state.flatMap(({ ref, is }) => (is === 'removed' ? [ref] : [])))
+  return board.parts.filter(({ ref }) => !removed.has(ref)).flatMap((part): SiteFaults[] => {
+    const kinds = [...faultPriors[part.kind], ...(hidden[part.kind] ?? []).filter(({ kind }) => !faultPriors[part.kind].some((one) => one.kind === kind))]
+    const states = kinds.flatMap(({ kind, weight }): SiteState[] => {
+      const places = placesFor(part, kind)
+      return places.map((pin) => ({ kind, pin, weight: weight / places.length }))
+    })
+    const weight = states.reduce((sum, one) => sum + one.weight, 0)
+    return weight > 0 ? [{ ref: part.ref, nets: null, weight: weight * factor(part.ref), states }] : []
+  })
+}
+
+/** Leaks of the board itself between neighbouring nets, numbered on after `cells`; of no site. */
+export const straysOf = (board: BoardType, cells: readonly Cell[]): Cell[] => {
+  const pairs = neighbouringNets(board)
+  return pairs.flatMap((nets) => figuresOf('stray').map(({ figure, share }) => ({ nets, figure, share })))
+    .map(({ nets, figure, share }, at): Cell => ({ index: cells.length + at, site: -1, ref: '', pin: null, kind: 'stray', nets, figure, share: share / pairs.length }))
+}
+
+export const strayOdds = drawnRanges.strayShare / (1 - drawnRanges.strayShare)
+
+export const allCells = (board: BoardType, sites: readonly SiteFaults[]): Cell[] => {
+  const cells = cellsOf(sites)
+  return [...cells, ...straysOf(board, cells)]
+}

@@ -1,0 +1,68 @@
+/** What a base and each further fault on it would read at every allowed placement, roughly for the further faults. */
+import { load, type Model, readingAt, viewAt } from './model'
+import type { Cell } from './cells'
+import type { Hypothesis } from './hypothesis'
+import { agree, type Allowed, type Gauge } from './allowed-placements'
+import { screened } from './screen'
+import type { MeterFunction } from '../../meter/reading'
+
+export type Survey = {
+  /** Per placement, on its scale: what is read, and the standard deviation that the spread of the parts gives it. */
+  y: Float64Array; spread: Float64Array
+  /** Per placement: what each cell of the list would make of it; NaN where only a solution could tell. */
+  with: Float64Array[]
+  /** Voltages of the junctions. */
+  own: (Float64Array | null)[]
+}
+
+export const surveyOf = (model: Model, { cells, spread, figures }: Hypothesis, allowed: readonly Allowed[], further: readonly Cell[]): Survey => {
+  const survey: Survey = { y: new Float64Array(allowed.length), spread: new Float64Array(allowed.length), with: [], own: [] }
+  const { unknowns } = model.slots
+  load(model, cells, spread, figures)
+  allowed.forEach(({ nets }, at) => {
+    const view = viewAt(model, nets, null)
+    if (view === null) { survey.y[at] = NaN; survey.with.push(new Float64Array(further.length).fill(NaN)); survey.own.push(null); return }
+    let variance = 0
+    unknowns.forEach(({ sd }, k) => { variance += ((view.sight.slopes[k] ?? 0) * sd) ** 2 })
+    survey.y[at] = view.sight.y
+    survey.own.push(view.sight.own)
+    survey.spread[at] = Math.sqrt(variance)
+    survey.with.push(screened(model, nets, view.tips, view.sight.y, further, spread))
+  })
+  return survey
+}
+
+/** Whether a fault reads as the base does at every allowed placement; the survey is believed where it is far from the border. */
+export const isHidden = (
+  model: Model, hypothesis: Hypothesis, survey: Survey, allowed: readonly Allowed[], gaugeOf: (what: MeterFunction) => Gauge,
+  cell: Cell, which: number, figure = cell.figure?.mean ?? 0, exact = false,
+): boolean => {
+  const doubtful: number[] = []
+  for (let at = 0; at < allowed.length; at += 1) {
+    const what = allowed[at]?.nets.function ?? 'resistance'
+    const [base, then] = [survey.y[at] ?? NaN, survey.with[at]?.[which] ?? NaN]
+    if (base === then || Number.isNaN(base)) continue
+    const gauge = gaugeOf(what)
+    if (!Number.isNaN(then) && !agree(gauge, what, base + 3 * (then - base) / 10, base)) return false
+    if (exact || Number.isNaN(then) || !agree(gauge, what, base + 3 * (then - base), base)) doubtful.push(at)
+  }
+  if (doubtful.length === 0) return true
+  const figures = Float64Array.from([...hypothesis.figures, figure])
+  load(model, [...hypothesis.cells, cell], hypothesis.spread, figures)
+  return doubtful.every((at) => {
+    const nets = allowed[at]?.nets
+    const then = nets === undefined ? null : readingAt(model, nets, survey.own[at] ?? null)
+    return nets !== undefined && then !== null && agree(gaugeOf(nets.function), nets.function, survey.y[at] ?? NaN, then)
+  })
+}
+
+/** Whether another hypothesis reads as the surveyed one does at every allowed placement. */
+export const readsAlike = (
+  model: Model, survey: Survey, { cells, spread, figures }: Hypothesis, allowed: readonly Allowed[], gaugeOf: (what: MeterFunction) => Gauge,
+): boolean => {
+  load(model, cells, spread, figures)
+  return allowed.every(({ nets }, at) => {
+    const y = readingAt(model, nets, survey.own[at] ?? null)
+    return y !== null && agree(gaugeOf(nets.function), nets.function, survey.y[at] ?? NaN, y)
+  })
+}
