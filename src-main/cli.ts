@@ -2,6 +2,8 @@
 import { fileURLToPath } from 'node:url'
 import { checkCommand, checkUsage } from './cli/check'
 import { decodeCommand, decodeUsage } from './cli/decode'
+import { diagnoseCommand, diagnoseUsage } from './cli/diagnose'
+import { expectCommand, expectUsage } from './cli/expect'
 import { exportCommand, exportUsage } from './cli/export'
 import { backupKeyCommand, keysUsage, publicKeyCommand, restoreKeyCommand } from './cli/keys'
 import { practiceMeterCommand, practiceMeterUsage } from './cli/practice-meter'
@@ -18,7 +20,7 @@ const surroundings: Surroundings = {
   complain: (line) => { process.stderr.write(`${line}\n`) },
 }
 
-const usage = ['Usage: npm run -s cli -- COMMAND', '', ...checkUsage, '', ...decodeUsage, '', ...practiceMeterUsage, '', ...recogniseUsage, '', ...verifyUsage, '', ...exportUsage, '', ...keysUsage].join('\n')
+const usage = ['Usage: npm run -s cli -- COMMAND', '', ...checkUsage, '', ...decodeUsage, '', ...diagnoseUsage, '', ...expectUsage, '', ...practiceMeterUsage, '', ...recogniseUsage, '', ...verifyUsage, '', ...exportUsage, '', ...keysUsage].join('\n')
 
 const run = async ([command, ...rest]: string[]): Promise<number> => {
   switch (command) {
@@ -26,6 +28,8 @@ const run = async ([command, ...rest]: string[]): Promise<number> => {
     case 'decode': return decodeCommand(rest, surroundings)
     case 'practice-meter': return practiceMeterCommand(rest, surroundings)
     case 'recognise': return recogniseCommand(rest, surroundings)
+    case 'diagnose': return diagnoseCommand(rest, surroundings)
+    case 'expect': return expectCommand(rest, surroundings)
     case 'export': return exportCommand(rest, surroundings)
     case 'verify': return verifyCommand(rest, surroundings)
     case 'backup-key': return backupKeyCommand(rest, surroundings)

@@ -1,0 +1,29 @@
+/** Reads a board file, or any JSON, named on the command line. */
+import { existsSync, statSync } from 'node:fs'
+import { join, resolve } from 'node:path'
+import { checkBoard } from '../../src-core/board/check'
+import type { BoardType } from '../../src-core/board/board-type'
+import { readJson } from '../service/library-files'
+import { Refused } from './surroundings'
+
+const listed = (problems: readonly { field: string; message: string }[]): string => problems.map(({ field, message }) => `  ${field}: ${message}`).join('\n')
+
+/** @throws Refused where there is no such file, or it is not JSON. */
+export const jsonNamed = (named: string, calledFrom: string): unknown => {
+  const file = resolve(calledFrom, named)
+  if (!existsSync(file)) throw new Refused(`There is no file ${named}. Correct the name or the folder.`)
+  try {
+    return readJson(file).json
+  } catch (error) {
+    throw new Refused(`${named} cannot be read: ${error instanceof Error ? error.message : String(error)}`, { cause: error })
+  }
+}
+
+/** A file, or the folder that holds board.json. @throws Refused, with all that is wrong with the board. */
+export const boardNamedByFile = (named: string, calledFrom: string): BoardType => {
+  const path = resolve(calledFrom, named)
+  const file = existsSync(path) && statSync(path).isDirectory() ? join(named, 'board.json') : named
+  const checked = checkBoard(jsonNamed(file, calledFrom), file)
+  if ('problems' in checked) throw new Refused(`${named} is not sound:\n${listed(checked.problems)}`)
+  return checked.board
+}

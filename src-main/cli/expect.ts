@@ -1,0 +1,59 @@
+/** `expect BOARD`: what a good board reads at each measure step, with the interval that the spread of its parts gives, as JSON. */
+import { parseArgs } from 'node:util'
+import { drawnInterval, type ExpectedInterval, linearInterval } from '../../src-core/circuit/expected-interval'
+import { genericDrives } from '../../src-core/circuit/meter-drive'
+import { boardNamedByFile } from './board-file'
+import { Refused, type Surroundings } from './surroundings'
+
+export const expectUsage = [
+  '  expect BOARD.json [--seed N] [--boards N] [--celsius T]',
+  '      What a good board reads at each measure step, as JSON: its value, and the interval of 95 % of good boards, drawn (by seed) and linear.',
+  '      Typical figures stand for what the meter drives. Exit code 0 when all steps were computed, 1 when one could not be.',
+]
+
+const wordsOf = (error: unknown): string => (error instanceof Error ? error.message : String(error))
+
+type Options = { seed: number; boards: number; celsius: number | null; file: string | undefined; more: number }
+
+const optionsOf = (args: readonly string[]): Options => {
+  let parsed
+  try {
+    parsed = parseArgs({ args: [...args], allowPositionals: true, options: { seed: { type: 'string' }, boards: { type: 'string' }, celsius: { type: 'string' } } })
+  } catch (error) {
+    throw new Refused(`${wordsOf(error)}\n${expectUsage.join('\n')}`, { cause: error })
+  }
+  const { values: { seed = '1', boards = '400', celsius }, positionals: [file, ...more] } = parsed
+  const whole = (name: string, text: string, least: number, most: number): number => {
+    const value = Number(text)
+    if (!Number.isInteger(value) || value < least || value > most) throw new Refused(`--${name} must be a whole number from ${least} to ${most}, not "${text}".`)
+    return value
+  }
+  const degrees = celsius === undefined ? null : Number(celsius)
+  if (degrees !== null && !(degrees >= -40 && degrees <= 125)) throw new Refused(`--celsius must be from -40 to 125, not "${celsius}".`)
+  return { seed: whole('seed', seed, 0, 2 ** 31 - 1), boards: whole('boards', boards, 20, 100_000), celsius: degrees, file, more: more.length }
+}
+
+const bounds = ({ low, high }: ExpectedInterval): (number | 'overload')[] => [low, high]
+
+export const expectCommand = (args: readonly string[], { calledFrom, print }: Surroundings): number => {
+  const { seed, boards, celsius, file, more } = optionsOf(args)
+  if (file === undefined || more > 0) throw new Refused(`expect needs one board file.\n${expectUsage.join('\n')}`)
+  const board = boardNamedByFile(file, calledFrom)
+  const net = (id: string): string => board.testPoints.find((point) => point.id === id)?.net ?? ''
+  const options = { drives: genericDrives, ...(celsius === null ? {} : { celsius }) }
+  let computed = true
+  const steps = board.sequence.steps.filter((step) => step.kind === 'measure').map((step) => {
+    const { id, title, red, black, limits } = step
+    const head = { id, title, red, black, function: step.function, limits }
+    if (step.powered === true) return { ...head, because: 'The board is supplied in this step, which is not computed.' }
+    const drawn = drawnInterval(board, net(red), net(black), step.function, options, seed, boards)
+    const linear = linearInterval(board, net(red), net(black), step.function, options)
+    if (!drawn.ok || !linear.ok) {
+      computed = false
+      return { ...head, because: !drawn.ok ? drawn.because : !linear.ok ? linear.because : '' }
+    }
+    return { ...head, value: drawn.interval.value, drawn: bounds(drawn.interval), linear: bounds(linear.interval) }
+  })
+  print(JSON.stringify({ board: { id: board.id, revision: board.revision }, celsius: celsius ?? 25, seed, boards, source: 'typical', steps }, null, 2))
+  return computed ? 0 : 1
+}
