@@ -7,6 +7,7 @@ import { expectCommand, expectUsage } from './cli/expect'
 import { exportCommand, exportUsage } from './cli/export'
 import { backupKeyCommand, keysUsage, publicKeyCommand, restoreKeyCommand } from './cli/keys'
 import { practiceMeterCommand, practiceMeterUsage } from './cli/practice-meter'
+import { proposeCommand, proposeUsage } from './cli/propose'
 import { recogniseCommand, recogniseUsage } from './cli/recognise'
 import { Refused, type Surroundings } from './cli/surroundings'
 import { verifyCommand, verifyUsage } from './cli/verify'
@@ -20,13 +21,14 @@ const surroundings: Surroundings = {
   complain: (line) => { process.stderr.write(`${line}\n`) },
 }
 
-const usage = ['Usage: npm run -s cli -- COMMAND', '', ...checkUsage, '', ...decodeUsage, '', ...diagnoseUsage, '', ...expectUsage, '', ...practiceMeterUsage, '', ...recogniseUsage, '', ...verifyUsage, '', ...exportUsage, '', ...keysUsage].join('\n')
+const usage = ['Usage: npm run -s cli -- COMMAND', '', ...checkUsage, '', ...decodeUsage, '', ...diagnoseUsage, '', ...expectUsage, '', ...practiceMeterUsage, '', ...proposeUsage, '', ...recogniseUsage, '', ...verifyUsage, '', ...exportUsage, '', ...keysUsage].join('\n')
 
 const run = async ([command, ...rest]: string[]): Promise<number> => {
   switch (command) {
     case 'check': return checkCommand(rest, surroundings)
     case 'decode': return decodeCommand(rest, surroundings)
     case 'practice-meter': return practiceMeterCommand(rest, surroundings)
+    case 'propose': return proposeCommand(rest, surroundings)
     case 'recognise': return recogniseCommand(rest, surroundings)
     case 'diagnose': return diagnoseCommand(rest, surroundings)
     case 'expect': return expectCommand(rest, surroundings)
