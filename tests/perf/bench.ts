@@ -1,6 +1,7 @@
 /** npm run bench: one figure a line, `name value unit`; names after `--` choose the parts whose names begin so. */
 import { decodeFigures } from './decode-figures'
 import { dictionaryFigures } from './dictionary-figures'
+import { diagnosisFigures, nextFigures } from './diagnosis-figures'
 import { parseFigures } from './parse-figures'
 import { pdfFigures, verifiedFigures } from './record-figures'
 import { fillCommand, fillStore, runFigures } from './run-figures'
@@ -13,6 +14,7 @@ export type Figure = { name: string; value: number; unit: string }
 
 const seed = Number(process.env.SEED ?? 20_260)
 const touchesEach = Number(process.env.TOUCHES ?? 3000)
+const boards = Number(process.env.BOARDS ?? 1000)
 
 const parts: { prefix: string; measure: () => Figure[] | Promise<Figure[]> }[] = [
   { prefix: 'parse.', measure: () => parseFigures(seed) },
@@ -22,6 +24,8 @@ const parts: { prefix: string; measure: () => Figure[] | Promise<Figure[]> }[] =
   { prefix: 'record.pdf_', measure: () => pdfFigures() },
   { prefix: 'record.seal_', measure: () => sealFigures() },
   { prefix: 'verdict.', measure: () => verdictFigures() },
+  { prefix: 'diagnosis.', measure: () => diagnosisFigures(seed, boards) },
+  { prefix: 'next.', measure: () => nextFigures(seed) },
   { prefix: 'touch.', measure: () => touchFigures(seed, touchesEach) },
   { prefix: 'dictionary.', measure: () => dictionaryFigures(seed) },
   { prefix: 'start.', measure: () => startFigures() },

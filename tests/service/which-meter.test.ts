@@ -125,7 +125,7 @@ describe.skipIf(!socatIsHere)('which meter it is', () => {
     await client.ask('disconnect', {})
     await client.ask('forget-connection', { meter: third.id })
     expect(await named('Bench 3')).toMatchObject({ port: null, settings: null, register: { cable: null, identification: null, kind: 'hand-held' } })
-    expect((await client.ask('read-run', { run })).meter).toBe('Bench 3')
+    expect((await client.ask('read-run', { run })).head.meter).toBe('Bench 3')
     await expect(client.ask('forget-connection', { meter: 'nobody' })).rejects.toThrow(/no longer in the list/)
   })
 
