@@ -84,7 +84,7 @@ export const RecordSheetForm = ({ run, offered, corrects, away, issued }: Props)
       </div>
       <p className="aside">
         What is issued cannot be changed; a correction is a new record that names this one.
-        {offered.makesKey && ' This is the first record of this shop: its signing key is made with it. Back it up soon, with “backup-key” on the command line.'}
+        {offered.makesKey && ' This is the first record of this shop: its signing key is made with it. Back it up soon, on “Sound and keys”.'}
       </p>
       <p className="save-line">
         <button type="submit" className="main-act" data-testid="issue-record" disabled={saving.busy || away}>{corrects === null ? 'Issue record' : 'Issue the correction'}</button>
