@@ -59,7 +59,7 @@ const repeatabilityPart = (facts: ValueFacts): Component => {
     return { ...part, kind: 'A', degrees, from: `${from}${still}`, spread: { shape: 'normal', standard } }
   }
   if (own !== null && repeatability !== null && scattersMore(own, repeatability)) return of(own.sd, own.count - 1, `${readings(own.count)} of this value, which scatter more than is usual here`)
-  if (repeatability !== null) return of(repeatability.sd, repeatability.degrees, `pooled from ${repeatability.groups} steady values of this function and range`)
+  if (repeatability !== null) return of(repeatability.sd, repeatability.degrees, `pooled from ${repeatability.groups} steady value${repeatability.groups === 1 ? '' : 's'} of this function and range`)
   if (own !== null) return of(own.sd, own.count - 1, `${readings(own.count)} of this value`)
   return { ...part, kind: 'B', degrees: null, from: 'one reading: taken as ± 1 count', spread: { shape: 'rectangular', halfWidth: resolution } }
 }
