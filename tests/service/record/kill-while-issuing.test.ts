@@ -6,4 +6,4 @@ it('the app killed while it issues a record leaves a whole record or none', asyn
   const report = await killWhileIssuing(2, 20_264, 1500)
   expect(report).toMatchObject({ kills: 2, torn: [], lost: [] })
   expect(report.whole + report.none).toBe(2)
-}, 120_000)
+}, 280_000)

@@ -1,6 +1,7 @@
 /** Kills the app at a random moment of issuing, and looks what is left: a whole record, or none. */
 import { seededRandom } from '../../../src-core/circuit/seeded-random'
 import { judgeText } from '../../../src-core/record/judge-file'
+import { fileText } from '../../../src-core/record/seal'
 import { checks } from '../../../src-main/service/record/signatures'
 import { closeAfter } from '../../bench-tools/closers'
 import { folderOfLongRuns } from '../../bench-tools/filled-folder'
@@ -38,7 +39,7 @@ export const killWhileIssuing = (kills: number, seed: number, latestMs: number):
       let before: string | null = null
       for (const { number } of [...all].reverse()) {
         const file = await client.ask('read-record', { number })
-        const [judged] = judgeText(JSON.stringify(file), checks)
+        const [judged] = judgeText(fileText(file), checks)
         if (judged?.is !== 'record' || (file.record.chain.previous?.sha256 ?? null) !== before) report.torn.push(number)
         before = file.seal.sha256
       }
