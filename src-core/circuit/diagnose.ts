@@ -35,8 +35,11 @@ export const usualOptions: DiagnosisOptions = {
   effort: usualEffortSettings, thresholds: usualThresholds, counts: usualCounts, air: usualAirWrong, weightOf: () => 1, search: usualEffort,
 }
 
-/** A board made ready for diagnosis in one state, with one meter. Give it longer and longer files: only what is new is worked out. */
-export type Diagnoser = { diagnose: (file: ReadingsFile) => Diagnosis }
+/**
+ * A board made ready for diagnosis in one state, with one meter. Give it longer and longer files: only what is new is worked out.
+ * `only`: the placements that may be proposed, whichever points of their nets they name; without it, every one.
+ */
+export type Diagnoser = { diagnose: (file: ReadingsFile, only?: readonly Placement[]) => Diagnosis }
 
 type Prepared = {
   model: Model; sites: SiteFaults[]; cells: Cell[]; drives: MeterDrives; before: Float64Array; of: string
@@ -178,7 +181,9 @@ export const diagnoserOf = (board: BoardType, given: Partial<DiagnosisOptions> =
   const options = { ...usualOptions, ...given }
   const allowed: Allowed[] = nearPlacements(board, allowedPlacements(board))
   let prepared: Prepared | null = null
-  return { diagnose: (file) => {
+  const keyOf = ({ red, black, function: what }: Placement): string => keyOfPlacement({ red: netOf(board, red) ?? '', black: netOf(board, black) ?? '', function: what })
+  return { diagnose: (file, only) => {
+    const proposable = only === undefined ? null : new Set(only.map(keyOf))
     const of = JSON.stringify([file.state, file.celsius ?? null, file.sources ?? null])
     const ready = prepared !== null && prepared.of === of ? prepared : prepare(board, file, options, of)
     prepared = ready
@@ -210,7 +215,7 @@ export const diagnoserOf = (board: BoardType, given: Partial<DiagnosisOptions> =
     const states = remainingOf(ready.search, surveyed)
     const candidates = sure ? [] : candidatesOf(allowed, states, (at) => {
       const one = allowed[at]
-      return one === undefined || read.placements.has(keyOfPlacement(one.nets))
+      return one === undefined || read.placements.has(keyOfPlacement(one.nets)) || proposable?.has(keyOfPlacement(one.nets)) === false
     }, read.last, gaugeOf, options.effort).filter(({ bits, effort }) => bits / effort >= options.effort.leastBits)
     const next = [...candidates.slice(0, mostNext).flatMap((one) => nextOf(one, states, context)), ...liftsOf(parts, options.effort)]
     ready.surveys = fresh
