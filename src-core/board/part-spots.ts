@@ -1,0 +1,68 @@
+/** Where on a board's first picture each part is to be looked for: between the test points of its nets that lie closest together. */
+import type { BoardType, Part, TestPoint } from './board-type'
+
+export type PartSpot = { ref: string; x: number; y: number }
+
+/** Spots closer than this share of the picture's diagonal are moved apart, so that what is drawn at them can be told apart. */
+const apartShare = 0.06
+const rounds = 80
+
+const middleOf = (points: readonly { x: number; y: number }[]): { x: number; y: number } => ({
+  x: points.reduce((sum, { x }) => sum + x, 0) / points.length, y: points.reduce((sum, { y }) => sum + y, 0) / points.length,
+})
+const distance = (a: { x: number; y: number }, b: { x: number; y: number }): number => Math.hypot(a.x - b.x, a.y - b.y)
+
+/** One point of each net, as close together as they come from any point of the first net. */
+const closest = (nets: readonly TestPoint[][]): TestPoint[] => {
+  const [first = [], ...others] = nets
+  const sets = first.map((start) => [start, ...others.flatMap((points) => {
+    const [near] = [...points].sort((a, b) => distance(a, start) - distance(b, start))
+    return near === undefined ? [] : [near]
+  })])
+  const spreadOf = (points: readonly TestPoint[]): number => { const middle = middleOf(points); return points.reduce((sum, one) => sum + distance(one, middle), 0) }
+  return sets.reduce((best, one) => (best.length === 0 || spreadOf(one) < spreadOf(best) ? one : best), [] as TestPoint[])
+}
+
+/** A net with so many points runs all over the board and tells no place, unless a part has no other. */
+const widespread = 3
+
+const byName = (points: readonly TestPoint[], ref: string): TestPoint[] => points.filter(({ id }) => id === ref || id.startsWith(`${ref}.`))
+
+/** A test point named after the part ("R4.2") lies on it, and counts twice beside the points of its nets. */
+const spotOf = (board: BoardType, part: Part): PartSpot[] => {
+  const shown = board.testPoints.filter(({ picture }) => picture === board.pictures[0]?.id)
+  const own = byName(shown, part.ref)
+  if (own.length > 1) return [{ ref: part.ref, ...middleOf(own) }]
+  const nets = [...new Set(Object.values(part.pins))].map((net) => shown.filter((point) => point.net === net)).filter((points) => points.length > 0)
+  const telling = nets.filter((points) => points.length < widespread)
+  const [only] = telling
+  const points = telling.length === 1 && only !== undefined ? only : closest(telling.length > 0 ? telling : nets)
+  return points.length === 0 ? [] : [{ ref: part.ref, ...middleOf([...points, ...own]) }]
+}
+
+/** Picture units. A part none of whose nets has a test point there is left out, and so is a connector, which is seen where it is. */
+export const partSpots = (board: BoardType): PartSpot[] => {
+  const [picture] = board.pictures
+  if (picture === undefined) return []
+  const spots = board.parts.filter(({ kind }) => kind !== 'connector').flatMap((part) => spotOf(board, part))
+  const apart = apartShare * Math.hypot(picture.width, picture.height)
+  const inside = (at: number, whole: number): number => Math.min(whole - apart / 2, Math.max(apart / 2, at))
+  for (let round = 0; round < rounds; round += 1) {
+    let moved = false
+    spots.forEach((one, at) => spots.slice(at + 1).forEach((other, further) => {
+      const between = distance(one, other)
+      if (between >= apart) return
+      moved = true
+      // Two at the same place part in a direction of their own.
+      const turn = (at * 7 + further) * 2.4
+      const [right, down] = between > 1e-6 ? [(other.x - one.x) / between, (other.y - one.y) / between] : [Math.cos(turn), Math.sin(turn)]
+      const push = (apart - between) / 2 + 0.01
+      one.x = inside(one.x - right * push, picture.width)
+      one.y = inside(one.y - down * push, picture.height)
+      other.x = inside(other.x + right * push, picture.width)
+      other.y = inside(other.y + down * push, picture.height)
+    }))
+    if (!moved) break
+  }
+  return spots.map(({ ref, x, y }) => ({ ref, x: Math.round(x * 10) / 10, y: Math.round(y * 10) / 10 }))
+}
