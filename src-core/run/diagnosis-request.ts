@@ -1,0 +1,51 @@
+/** What the worker is asked for, so that the run on the bench is diagnosed: the readings so far, and the steps still open. */
+import { z } from 'zod'
+import { boardType } from '../board/board-type'
+import { type ReadingsFile, readingsFile } from '../circuit/readings-file'
+import type { Meter } from '../meter/instrument'
+import { currentStep, type Bench } from './bench'
+import { isBenchRun } from './bench-runs'
+import { readingsOf } from './readings-of'
+import { isPreparation, stepState } from './state'
+
+export const diagnosisRequest = z.strictObject({
+  /** Another one: something it depends on has changed. */
+  key: z.string(),
+  run: z.string(), after: z.number().int(),
+  /** Of the board file: while it is the same, what was made ready holds. */
+  sha256: z.string(), board: boardType, readings: readingsFile,
+  /** Ids of the steps that may be taken next; null once the run has ended: any placement may be proposed. */
+  open: z.array(z.string()).nullable(),
+})
+export type DiagnosisRequest = z.infer<typeof diagnosisRequest>
+
+/** A function has one source in a readings file: it is given where the meter has one, of any range, with its limit known. */
+export const sourcesOf = ({ register: { sources } }: Pick<Meter, 'register'>): NonNullable<ReadingsFile['sources']> => Object.fromEntries(
+  (['resistance', 'continuity', 'diode'] as const).flatMap((what) => {
+    const own = sources.filter((one) => one.function === what && one.volts > 0)
+    const [only] = own
+    if (only === undefined || own.length > 1) return []
+    const { volts, ohms, amperes, plus } = only
+    return [[what, { volts, ohms, amperes: amperes ?? volts / ohms, plus }]]
+  }),
+)
+
+/** Steps of the sequence that are neither decided nor skipped. */
+const openSteps = ({ context: { plan }, run }: Pick<Bench, 'context' | 'run'>): string[] =>
+  plan.steps.flatMap(({ id, kind }) => { const own = stepState(run, id); return kind === 'measure' && own.decided === null && own.skipped === null ? [id] : [] })
+
+/** Null where there is no circuit to reason about: a run about the meter, or one that is still being prepared. */
+export const diagnosisRequestOf = (bench: Pick<Bench, 'context' | 'run' | 'utcMs'>): DiagnosisRequest | null => {
+  const { context: { plan, meter }, run } = bench
+  if (isBenchRun(run.started.board.id)) return null
+  const file = readingsOf(run, plan)
+  const step = currentStep(bench)
+  if (file.readings.length === 0 && (step === null || isPreparation(step.id))) return null
+  const sources = sourcesOf(meter)
+  const readings = Object.keys(sources).length === 0 ? file : { ...file, sources }
+  const open = run.ended === null ? openSteps(bench) : null
+  return {
+    key: JSON.stringify([run.started.run, readings.readings, readings.sources ?? null, open]), run: run.started.run, after: run.events.at(-1)?.seq ?? 1,
+    sha256: run.started.board.sha256, board: plan.board, readings, open,
+  }
+}

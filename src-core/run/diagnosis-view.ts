@@ -1,0 +1,38 @@
+/** What the screens draw of a diagnosis: each part's report, the likely faults, what each would read, and what to do next. */
+import { z } from 'zod'
+
+export const partReport = z.enum(['faulty', 'good', 'masked', 'unprobed'])
+
+export const diagnosisView = z.strictObject({
+  run: z.string(),
+  /** Number of the last event it knows of, and how many readings it stands on. */
+  after: z.number().int(), readings: z.number().int(),
+  /** Why there is none, as a sentence; what stands below is empty then. */
+  problem: z.string().nullable(),
+  /** The worst first. */
+  parts: z.array(z.strictObject({
+    ref: z.string(), report: partReport,
+    /** Of being faulty: "93 %". */
+    chance: z.string(),
+    /** What is wrong, what masks it and what would tell, or that nothing tells of it yet. */
+    says: z.string(),
+    /** Where it is on the picture; null where no test point tells. */
+    spot: z.strictObject({ x: z.number(), y: z.number() }).nullable(),
+  })),
+  /** Fault sets, the likeliest first; `number` names them on the scale. */
+  likely: z.array(z.strictObject({ number: z.number().int(), words: z.string(), chance: z.string(), /** Further sets that read the same. */ alike: z.array(z.string()) })),
+  notes: z.array(z.string()),
+  /** `step`: the one of the sequence that measures it. */
+  next: z.array(z.strictObject({ words: z.string(), why: z.string(), step: z.string().nullable(), action: z.enum(['measure', 'lift', 'replace']) })),
+  /** What a good board and each likely fault would read at a step, along its scale. Marks that would cover each other are one. */
+  expected: z.array(z.strictObject({
+    step: z.string(),
+    marks: z.array(z.strictObject({ at: z.number(), /** "good", or numbers of likely faults. */ who: z.string(), words: z.string() })),
+  })),
+})
+export type DiagnosisView = z.infer<typeof diagnosisView>
+export type PartReportView = DiagnosisView['parts'][number]
+
+/** Steps of the sequence that would tell most, the best first. */
+export const proposalsOf = ({ next }: DiagnosisView): { step: string; because: string }[] =>
+  next.flatMap(({ step, why }) => (step === null ? [] : [{ step, because: why }]))

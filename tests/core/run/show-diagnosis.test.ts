@@ -1,0 +1,95 @@
+/** A diagnosis in words, places and marks; the readings come from the solver of the same circuit, so only what is said of them is checked here. */
+import { describe, expect, it } from 'vitest'
+import { networkOf } from '../../../src-core/circuit/network'
+import { readsAcross } from '../../../src-core/circuit/expected-reading'
+import type { Fault } from '../../../src-core/circuit/faults'
+import type { FileReading } from '../../../src-core/circuit/readings-file'
+import { createRunDiagnoser } from '../../../src-core/run/diagnose-run'
+import { diagnosisView } from '../../../src-core/run/diagnosis-view'
+import { sourcesOf } from '../../../src-core/run/diagnosis-request'
+import { chanceInWords } from '../../../src-core/run/show-diagnosis'
+import { sampleBoard } from '../circuit/sample'
+import { checkedMeter } from './a-run'
+
+const board = sampleBoard()
+const r4: Fault = { ref: 'R4', pin: null, kind: 'open' }
+
+/** What the steps of the sequence read with these faults. */
+const readingsWith = (faults: Fault[], steps: readonly string[]): FileReading[] => {
+  const network = networkOf(board, faults)
+  const net = (id: string): string => board.testPoints.find((point) => point.id === id)?.net ?? ''
+  return board.sequence.steps.flatMap((step): FileReading[] => {
+    if (step.kind !== 'measure' || !steps.includes(step.id)) return []
+    const reading = readsAcross(network, net(step.red), net(step.black), step.function)
+    if (!reading.ok) throw new Error(reading.because)
+    return [{ red: step.red, black: step.black, function: step.function, value: reading.value, evidence: reading.value === 'overload' ? 'proven' : 'steady' }]
+  })
+}
+
+const made = ['supply-pair', 'd2-forward', 'r4', 'r3', 'r7', 'd1']
+const open = board.sequence.steps.flatMap(({ id, kind }) => (kind === 'measure' && !made.includes(id) ? [id] : []))
+const request = (readings: FileReading[], steps: string[] | null) => ({
+  key: '', run: 'a', after: 7, sha256: 'x', board, open: steps,
+  readings: { schema: 'probewright/readings/1' as const, board: { id: board.id, revision: board.revision }, state: [], readings },
+})
+
+describe('the view of a diagnosis', () => {
+  const diagnose = createRunDiagnoser()
+  const view = diagnose(request(readingsWith([r4], made), open))
+
+  it('is what the contract carries', () => {
+    expect(diagnosisView.parse(view)).toEqual(view)
+    expect([view.run, view.after, view.readings, view.problem]).toEqual(['a', 7, made.length, null])
+  })
+
+  it('names the faulty part first, with its fault, its chance and its place, and never a part twice', () => {
+    const [first] = view.parts
+    expect(first).toMatchObject({ ref: 'R4', report: 'faulty', says: 'R4 is open.' })
+    expect(Number(first?.chance.replace(/\D/g, ''))).toBeGreaterThan(90)
+    expect(first?.spot).not.toBeNull()
+    expect(new Set(view.parts.map(({ ref }) => ref)).size).toBe(view.parts.length)
+    expect(view.parts.map(({ ref }) => ref)).not.toContain('J1')
+    expect(view.notes.join(' ')).toContain('J1')
+  })
+
+  it('says what masks a part and what would tell', () => {
+    const masked = view.parts.filter(({ report }) => report === 'masked')
+    expect(masked.map(({ ref }) => ref)).toContain('D1')
+    for (const { says } of masked) expect(says).toMatch(/^(Hidden by|No reading in circuit).*(lift|[Rr]epair|replace)/)
+  })
+
+  it('proposes only steps that are open, by their titles, each with its reason in numbers', () => {
+    const measured = view.next.filter(({ action }) => action === 'measure')
+    expect(measured.length).toBeGreaterThan(0)
+    for (const { step, words, why } of measured) {
+      expect(open).toContain(step)
+      expect(words).toBe(board.sequence.steps.find(({ id }) => id === step)?.title)
+      expect(why).toMatch(/\d\.\d\d bits expected/)
+    }
+  })
+
+  it('proposes any placement once the run has ended, in the words of its test points', () => {
+    const free = diagnose(request(readingsWith([r4], made), null)).next.filter(({ action }) => action === 'measure')
+    expect(free[0]).toMatchObject({ step: null, words: expect.stringMatching(/^red on .*, black on .*, dial at (resistance|diode test)$/) })
+  })
+
+  it('marks on the scale of a step where a good board reads and where the likely fault does', () => {
+    const marks = view.expected.find(({ step }) => step === 'r4')?.marks ?? []
+    expect(marks.map(({ who, words }) => [who, words])).toEqual([['good', '220 Ω'], [expect.stringMatching(/^1/), 'open']])
+    expect((marks[0]?.at ?? 1) < (marks[1]?.at ?? 0)).toBe(true)
+    expect(view.likely[0]).toMatchObject({ number: 1, words: 'R4 is open' })
+  })
+})
+
+describe('words and sources of a diagnosis', () => {
+  it('never says that something is certain', () => {
+    expect([0, 0.001, 0.02, 0.5, 0.994, 0.996, 1].map(chanceInWords)).toEqual(['under 1 %', 'under 1 %', '2 %', '50 %', '99 %', 'over 99 %', 'over 99 %'])
+  })
+
+  it('takes the source of a function from the register where the meter has one, else none', () => {
+    const source = { function: 'diode' as const, range: null, volts: 2.8, ohms: 2000, amperes: null, plus: 'red' as const, basis: 'entered' as const }
+    expect(sourcesOf(checkedMeter)).toEqual({})
+    expect(sourcesOf({ register: { ...checkedMeter.register, sources: [source] } })).toEqual({ diode: { volts: 2.8, ohms: 2000, amperes: 2.8 / 2000, plus: 'red' } })
+    expect(sourcesOf({ register: { ...checkedMeter.register, sources: [source, { ...source, range: 2 }] } })).toEqual({})
+  })
+})
