@@ -2,6 +2,7 @@
 import type { BoardType } from '../board/board-type'
 import { isFail } from '../run/branch'
 import { isPreparation, stepState, type RunState } from '../run/state'
+import { isPassedOver } from '../run/order'
 import type { MeasurePlanStep, Plan, PlanStep } from '../run/plan'
 import type { TestRecordContent } from './schema'
 import type { RecordStep } from './step-schema'
@@ -72,7 +73,8 @@ const notJudgedBecause = (state: RunState, step: PlanStep, reached: boolean): st
 export const notJudgedOf = (state: RunState, plan: Plan): NonNullable<TestRecordContent['notJudged']> => {
   const last = plan.steps.findLastIndex(({ id }) => stepState(state, id).decided !== null)
   return plan.steps.flatMap((step, index) => {
-    const because = notJudgedBecause(state, step, index <= last)
+    const passedOver = state.started.order === undefined ? index <= last : isPassedOver(plan, state, step.id)
+    const because = notJudgedBecause(state, step, passedOver)
     return because === null ? [] : [{ step: step.id, because }]
   })
 }

@@ -3,6 +3,7 @@ import type { Bench } from './bench'
 import { isPass, nextAfter, type StepVerdict } from './branch'
 import type { CapturedBody, RunEvent, RunEventBody } from './event'
 import { outcomeAtEnd, outcomeByHand, withTyped } from './outcome'
+import { nextInFreeOrder } from './order'
 import type { PlanStep } from './plan'
 import { peopleLimit, preparationDue } from './preparation'
 import { isPreparation, reduce, type RunState } from './state'
@@ -34,7 +35,8 @@ export const decideStep = (bench: Bench, before: readonly RunEventBody[], step: 
     const [due] = preparationDue(plan, foresee(run, [...before, decided('end'), ...missed]), meter, bench.utcMs)
     return [decided(due ?? after.cursor ?? plan.steps[0]?.id ?? 'end'), ...missed]
   }
-  const next = nextAfter(plan, step.id, verdict, value)
+  const asSequence = nextAfter(plan, step.id, verdict, value)
+  const next = run.started.order === undefined ? asSequence : nextInFreeOrder(plan, foresee(run, [...before, decided(asSequence)]), step.id, asSequence)
   const lapse: RunEventBody[] = afterPower(step)
   if (typeof next !== 'string') return [decided(next), ...lapse, { kind: 'ended', verdict: next.stop, because: withTyped(next.because, plan, foresee(run, [...before, decided(next)])) }]
   if (next !== 'end') return [decided(next), ...lapse]

@@ -29,6 +29,8 @@ const body = z.discriminatedUnion('kind', [
     rule: decisionRule,
     /** Ids of the preparation steps of this run, in order. */
     prepare: z.array(step),
+    /** Which of the open steps comes next: the one that tells most; missing: as the sequence has them. */
+    order: z.literal('tells-most').optional(),
     /** `by`: whose hand it is; the simulated one unless said. */
     practice: z.strictObject({ seed: z.number().int(), faults: z.array(z.string()), by: z.enum(['itself', 'hand']).optional() }).optional(),
   }),
@@ -53,6 +55,8 @@ const body = z.discriminatedUnion('kind', [
   }),
   z.strictObject({ kind: z.literal('skipped'), step, reason: z.string().min(1).max(500) }),
   z.strictObject({ kind: z.literal('done'), step, note: z.string().max(2000).optional(), picture: sha256.optional() }),
+  /** In free order: this step comes next, because it tells most. */
+  z.strictObject({ kind: z.literal('asked'), step, because: z.string().min(1).max(2000) }),
   z.strictObject({ kind: z.literal('noted'), step: step.nullable(), text: z.string().min(1).max(2000) }),
   z.strictObject({ kind: z.literal('undone'), to: seq }),
   z.strictObject({ kind: z.literal('paused') }),

@@ -13,6 +13,7 @@ import { isBenchRun } from './bench-runs'
 import type { Captured, RunState } from './state'
 import { isPreparation, stepState } from './state'
 import { takesAnything, type MeasurePlanStep, type Placement, type Plan, type PlanStep } from './plan'
+import { isPassedOver } from './order'
 import { preparationDue } from './preparation'
 import { scaleFor } from './scale'
 import { benchSpoken } from './spoken'
@@ -31,7 +32,8 @@ const rowOf = (bench: Bench, step: PlanStep, nowId: string | null, due: boolean)
   const standing = own.decided === null ? own.captured.at(-1) : own.captured.filter((touch) => own.decided?.from.includes(touch.seq)).at(-1) ?? own.captured.at(-1)
   const earlier = [...own.earlier, ...own.captured.filter((touch) => touch !== standing)]
   const route = bench.run.standing.some((event) => event.kind === 'decided' && event.step === step.id)
-  const passedOver = !route && !isPreparation(step.id) && beforeCursor(bench, step.id)
+  const passedOver = !route && !isPreparation(step.id)
+    && (bench.run.started.order === undefined ? beforeCursor(bench, step.id) : isPassedOver(bench.context.plan, bench.run, step.id))
   return {
     id: step.id, title: step.title, kind: step.kind, preparation: isPreparation(step.id),
     state: step.id === nowId ? 'now' : own.skipped !== null ? 'skipped' : own.decided !== null ? 'decided' : passedOver ? 'passed-over' : 'to-come',

@@ -5,7 +5,9 @@ import type { Identity } from '../meter/identity'
 import type { CheckResult } from '../metrology/check-standards'
 import { failedCheckWarning } from '../metrology/traceable'
 import type { BenchContext } from './bench'
+import { isBenchRun } from './bench-runs'
 import type { RunEventBody } from './event'
+import type { BenchSettings } from '../settings/bench-settings'
 import { sessionStepsDue } from './preparation'
 
 type Started = Extract<RunEventBody, { kind: 'started' }>
@@ -16,15 +18,18 @@ export type Opening = {
   serialNumber: string
   hidden: Started['practice'] | null
   identity: Identity
+  /** How the technician wants the steps ordered. */
+  order?: BenchSettings['order']
   utcMs: number
 }
 
-export const startedBody = ({ plan: { board, preparation }, meter, kit, rule }: BenchContext, { sha256, serialNumber, hidden, identity, utcMs }: Opening): Started => {
+export const startedBody = ({ plan: { board, preparation }, meter, kit, rule }: BenchContext, { sha256, serialNumber, hidden, identity, order, utcMs }: Opening): Started => {
   const byEye = isReadByEye(meter)
   return {
     kind: 'started', board: { id: board.id, revision: board.revision, sha256 }, sequence: { id: board.sequence.id, version: board.sequence.version },
     serialNumber, meter: byEye ? null : meter, kit, rule,
     prepare: sessionStepsDue(board, kit, meter, utcMs).filter((id) => preparation.some((step) => step.id === id)),
+    ...(order === 'tells-most' && !isBenchRun(board.id) ? { order } : {}),
     ...(hidden === null || hidden === undefined ? (byEye ? {} : { identity }) : { practice: hidden }),
   }
 }

@@ -69,6 +69,7 @@ const apply = (state: RunState, event: RunEvent): RunState => {
     case 'skipped': return withStep(state, event.step, (before) => ({ ...newAttempt(before), skipped: event }))
     case 'done': return withStep(state, event.step, (before) => ({ ...newAttempt(before), done: event }))
     case 'noted': return event.step === null ? state : withStep(state, event.step, (before) => ({ ...before, notes: [...before.notes, event.text] }))
+    case 'asked': return { ...state, cursor: event.step }
     case 'undone': return state
     case 'paused': return { ...state, status: 'paused' }
     case 'resumed': return { ...state, status: state.ended === null ? 'running' : 'ended' }

@@ -19,6 +19,8 @@ export const benchSettings = z.strictObject({
   }),
   sound: z.strictObject({ on: z.boolean(), loudness, tones: z.record(toneName, z.boolean()) }),
   keys: z.array(keyBinding).max(20),
+  /** Of the steps of a run: as the sequence has them, or what tells most first. */
+  order: z.enum(['sequence', 'tells-most']).default('sequence'),
 })
 export type BenchSettings = z.infer<typeof benchSettings>
 
@@ -29,4 +31,5 @@ export const usualBenchSettings: BenchSettings = {
     tones: { contact: true, pass: true, fail: true, lift: true, 'wrong-function': true, silent: true },
   },
   keys: [],
+  order: 'sequence',
 }

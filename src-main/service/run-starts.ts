@@ -107,7 +107,7 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
   const begin = (context: BenchContext, sha256: string, serialNumber: string, hidden: Hidden | null, opening: string | null = null): string => {
     const { board } = context.plan
     const run = randomUUID()
-    const body = startedBody(context, { sha256, serialNumber, hidden, identity: identity().now, utcMs: Date.now() })
+    const body = startedBody(context, { sha256, serialNumber, hidden, identity: identity().now, order: shop.settings().order, utcMs: Date.now() })
     const started = keeper.stamp(run, 1, clock(), [body])
     const bench = openBench(context, rebuild(started), clock(), Date.now())
     const picture = boards().find((each) => each.sha256 === sha256)?.picture ?? null

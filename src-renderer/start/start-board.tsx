@@ -7,6 +7,7 @@ import { useApp, useSession } from '../app/session'
 import { Sign } from '../app/sign'
 import { assetUrl } from '../connection/token'
 import { useKeys } from '../keys/use-keys'
+import { OrderChoice } from './order-choice'
 import { WhichRevision } from './which-revision'
 
 type Props = { linked: boolean; /** The type that is chosen, and its revision where one is. */ onChoose: (chosen: { type: string; revision: string | null }) => void }
@@ -148,6 +149,7 @@ export const StartBoard = ({ linked, onChoose }: Props): JSX.Element => {
           onChange={(event) => setSerialNumber(event.target.value)}
         />
       </label>
+      <OrderChoice />
       {fault !== null && (
         <p className="form-fault" role="alert">
           <Sign name="warn" /> {fault}

@@ -12,6 +12,7 @@ const own: BenchSettings = {
   speech: { on: false, rate: 1.4, volume: 0.7 },
   sound: { on: true, loudness: 'loudest', tones: { ...usualBenchSettings.sound.tones, contact: false } },
   keys: [{ action: 'confirm', presses: [plainPress('F13')] }, { action: 'skip', presses: [{ ...plainPress('k'), ctrl: true, alt: true }] }],
+  order: 'tells-most',
 }
 
 describe('the settings of the bench', () => {
