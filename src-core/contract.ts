@@ -19,6 +19,7 @@ import { recordCommands } from './record/commands'
 import { comparison } from './run/compare-view'
 import { frameView, runDetail } from './run/detail-view'
 import { oneLine } from './quantity/printable'
+import { diagnosisView } from './run/diagnosis-view'
 import { exportKinds } from './run/export-name'
 import { boardWithRuns, listRunsInput, runEntry, runPage } from './run/run-list'
 import { benchView, liveView } from './run/view'
@@ -71,7 +72,7 @@ const exported = { runs: z.array(z.uuid()).min(1).max(500), as: z.enum(exportKin
 export const commands = {
   ...recordCommands,
   ...keyCommands,
-  'hello': { input: nothing, output: z.strictObject({ version: z.string(), bench: benchView.nullable(), live: liveView, link: linkView, identity: meterIdentity.nullable(), library: libraryView, runs: runsView, settings: benchSettings, teaching: teachingView.nullable() }) },
+  'hello': { input: nothing, output: z.strictObject({ version: z.string(), bench: benchView.nullable(), live: liveView, link: linkView, identity: meterIdentity.nullable(), library: libraryView, runs: runsView, settings: benchSettings, teaching: teachingView.nullable(), diagnosis: diagnosisView.nullable() }) },
   'list-ports': { input: nothing, output: z.strictObject({ ports: z.array(portEntry), message: z.string().nullable() }) },
   'connect': {
     input: z.strictObject({ path: text(400).min(1), description: text(80).min(1), meter: text(64).optional(), name: oneLine(80).optional(), port: portSettings.optional() }),
@@ -166,6 +167,8 @@ export const commands = {
 export const events = {
   'bench': benchView.nullable(),
   'live': liveView,
+  /** Of the run on the bench, as far as it has been worked out. */
+  'diagnosis': diagnosisView.nullable(),
   'link': linkView,
   /** Which meter hangs on the link, and how sure that is; null with none. */
   'identity': meterIdentity.nullable(),

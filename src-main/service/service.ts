@@ -7,6 +7,7 @@ import { tooCoarseSteps } from '../../src-core/metrology/adequacy'
 import { seconds, type Seconds } from '../../src-core/quantity/units'
 import { checkBoardId } from '../../src-core/run/check-run'
 import { closingBoardId } from '../../src-core/run/closing'
+import { proposalsOf } from '../../src-core/run/diagnosis-view'
 import { fitBoardId } from '../../src-core/run/fit-run'
 import { bindingProblems } from '../../src-core/settings/key-bindings'
 import { askedOfMeter } from '../../src-core/run/asked-of-meter'
@@ -14,6 +15,7 @@ import type { BenchInput } from '../../src-core/run/conduct'
 import { askedByDial } from '../../src-core/run/facts-of'
 import { openAssets, type Assets } from './assets'
 import { createBenchKeeper } from './bench-keeper'
+import { createDiagnosing } from './diagnosing'
 import { createDispatcher, Refusal, type Dispatcher, type Handlers } from './dispatcher'
 import { createKeptPictures } from './kept-pictures'
 import { openLibrary } from './library'
@@ -117,11 +119,16 @@ export const openService = (options: ServiceOptions): Service => {
     shown: () => {
       setMeter()
       starts.look()
+      diagnosing.look(keeper.current())
     },
     userHand: () => starts.userHand(),
     shortestWay: (run, board, faults) => ways.of(run, board, faults),
   })
   const ways = createShortestWays(options.workerFile, () => { keeper.showAnew() }, options.report)
+  const diagnosing = createDiagnosing(options.workerFile, (view, latest) => {
+    dispatcher.publish('diagnosis', view)
+    if (view !== null && latest) keeper.take({ kind: 'proposed', steps: proposalsOf(view), at: clock() })
+  }, options.report)
   const starts = createRunStarts({ keeper, runs, shop, link, pictures: createKeptPictures(options.dataFolder, assets), clock, boards, descriptionNamed, list, checksOf: checks.of, identity: () => ({ now: identity.now(), against: identity.against() }), say: (text) => { dispatcher.publish('message', { kind: 'note', text }) }, press: (press) => dispatcher.dispatch(press), report: options.report })
 
   const identity = createMeterIdentity({
@@ -186,7 +193,7 @@ export const openService = (options: ServiceOptions): Service => {
 
   const handlers: Handlers = {
     'hello': () => ({
-      version: options.version, bench: keeper.view(), live: keeper.live(), link: linkView(), identity: identity.view(), library: libraryView(), runs: runsView(), settings: shop.settings(), teaching: teaching.view(),
+      version: options.version, bench: keeper.view(), live: keeper.live(), link: linkView(), identity: identity.view(), library: libraryView(), runs: runsView(), settings: shop.settings(), teaching: teaching.view(), diagnosis: diagnosing.view(),
     }),
     ...meterCommands({
       link, shop, starts, identity, recogniser, linkView, descriptionNamed, descriptions: () => library.contents().descriptions.map(({ description }) => description),
@@ -254,6 +261,7 @@ export const openService = (options: ServiceOptions): Service => {
       starts.close()
       ways.close()
       issuing.close()
+      diagnosing.close()
       teaching.close()
       keeper.close()
       void recogniser.stop()

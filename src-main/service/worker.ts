@@ -1,4 +1,4 @@
-/** The worker: whatever takes longer than the serial loop may be held up. Reads and checks the library's files; finds shortest ways; tabulates faults; proposes descriptions; seals records. */
+/** The worker: whatever takes longer than the serial loop may be held up. Reads and checks the library's files; finds shortest ways; tabulates faults; proposes descriptions; seals records; diagnoses the run. */
 import { parentPort } from 'node:worker_threads'
 import { z } from 'zod'
 import { boardType } from '../../src-core/board/board-type'
@@ -10,12 +10,15 @@ import { meterSource, rangeAccuracy } from '../../src-core/meter/register'
 import { example } from '../../src-core/meter/teach/example'
 import { propose } from '../../src-core/meter/teach/propose'
 import { teachSetup } from '../../src-core/meter/teach/setup'
+import { createRunDiagnoser } from '../../src-core/run/diagnose-run'
+import { diagnosisRequest } from '../../src-core/run/diagnosis-request'
 import { ownedBytes, readLibrary } from './library-files'
 import { sealRun, type SealWish } from './record/seal-run'
 import type { Sealed } from './record/sealing'
 
 const work = z.union([
   z.strictObject({ builtIn: z.string(), data: z.string() }),
+  diagnosisRequest,
   z.strictObject({ board: boardType, faults: z.array(z.string()) }),
   z.strictObject({ tabulate: boardType, sources: z.array(meterSource), ranges: z.array(rangeAccuracy) }),
   z.strictObject({ examples: z.array(example), setup: teachSetup, cannot: z.array(z.string()) }),
@@ -31,8 +34,14 @@ const sealed = (wish: SealWish): Sealed => {
   }
 }
 
+const diagnosed = createRunDiagnoser()
+
 parentPort?.on('message', (message: unknown) => {
   const asked = work.parse(message)
+  if ('readings' in asked) {
+    parentPort?.postMessage({ key: asked.key, view: diagnosed(asked) })
+    return
+  }
   if ('board' in asked) {
     const parsed = parseFaults(asked.board, asked.faults)
     if ('problems' in parsed) throw new Error(parsed.problems.join(' '))

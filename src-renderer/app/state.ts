@@ -18,6 +18,8 @@ export type AppState = {
   screen: Screen
   bench: BenchView | null
   live: LiveView
+  /** Of the run on the bench. */
+  diagnosis: EventPayload<'diagnosis'>
   link: LinkView
   /** Which meter hangs on the link, and how sure that is. */
   identity: EventPayload<'identity'>
@@ -55,6 +57,7 @@ export const initialState: AppState = {
   screen: 'start',
   bench: null,
   live: { reading: null, perSecond: null, mark: null, state: '', tone: 'ask', beads: null, spoken: null, wants: 'nothing' },
+  diagnosis: null,
   link: { status: 'closed', path: null, description: null, meter: null, message: null, identification: null, readings: 0, rejects: 0 },
   identity: null,
   library: null,
@@ -90,6 +93,7 @@ const withEvent = (state: AppState, said: ServiceEvent): AppState => {
   switch (said.event) {
     case 'bench': return withBench(state, said.payload)
     case 'live': return { ...state, live: said.payload }
+    case 'diagnosis': return { ...state, diagnosis: said.payload }
     case 'link': return { ...state, link: said.payload }
     case 'identity': return { ...state, identity: said.payload }
     case 'library': return { ...state, library: said.payload }
@@ -108,8 +112,8 @@ const withEvent = (state: AppState, said: ServiceEvent): AppState => {
 export const reduce = (state: AppState, happening: Happening): AppState => {
   switch (happening.kind) {
     case 'hello': {
-      const { version, bench, live, link, identity, library, runs, settings, teaching } = happening.hello
-      return { ...withBench(state, bench), service: { status: 'up' }, version, live, link, identity, library, runs, settings, teaching, heard: null }
+      const { version, bench, live, link, identity, library, runs, settings, teaching, diagnosis } = happening.hello
+      return { ...withBench(state, bench), service: { status: 'up' }, version, live, link, identity, library, runs, settings, teaching, diagnosis, heard: null }
     }
     // Nothing of the live part is known any more; the run as it stood is kept to be read.
     case 'down': return { ...state, exporting: null, recognising: null, live: initialState.live, service: { status: 'down', again: happening.again } }

@@ -9,7 +9,7 @@ type End = Parameters<Bridge['open']>[0]
 const hello = {
   version: '0',
   settings: usualBenchSettings,
-  teaching: null,
+  teaching: null, diagnosis: null,
   bench: null,
   live: initialState.live,
   link: initialState.link,

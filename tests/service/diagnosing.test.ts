@@ -1,0 +1,91 @@
+/** The diagnosis of the run on the bench, from the worker: the newest wins, what no longer holds is dropped, and a failure is said. */
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { describe, expect, it } from 'vitest'
+import { createDiagnosing } from '../../src-main/service/diagnosing'
+import type { DiagnosisView } from '../../src-core/run/diagnosis-view'
+import { closeAfterEach } from '../bench-tools/close-after-each'
+import { root } from '../bench-tools/running-app'
+import { play, type Play } from '../core/run/a-run'
+
+const later = closeAfterEach()
+
+const workerOf = (source: string): string => {
+  const folder = mkdtempSync(join(tmpdir(), 'probewright-worker-'))
+  later(() => { rmSync(folder, { recursive: true, force: true }) })
+  writeFileSync(join(folder, 'worker.mjs'), `import { parentPort } from 'node:worker_threads'; ${source}`)
+  return join(folder, 'worker.mjs')
+}
+
+const opened = (file: string) => {
+  const said: { view: DiagnosisView | null; latest: boolean }[] = []
+  const reported: unknown[] = []
+  const diagnosing = createDiagnosing(file, (view, latest) => { said.push({ view, latest }) }, (error) => { reported.push(error) })
+  later(diagnosing.close)
+  return { diagnosing, said, reported }
+}
+
+const atFirstPart = (): Play => {
+  const bench = play()
+  bench.confirm(); bench.open('dc-voltage'); bench.confirm()
+  expect(bench.step()).toBe('r1')
+  return bench
+}
+const withR1 = (value: number): Play => { const bench = atFirstPart(); bench.touch('resistance', value); return bench }
+
+/** Answers after a moment with what it was asked, and says nothing of the circuit. */
+const slow = `parentPort.on('message', ({ key, run, after, readings }) => { setTimeout(() => { parentPort.postMessage({ key,
+  view: { run, after, readings: readings.readings.length, problem: null, parts: [], likely: [], notes: [], next: [], expected: [] } }) }, 300) })`
+
+describe('the diagnosis of the run on the bench', () => {
+  it('comes from the built worker once a value is recorded, and goes with the run', async () => {
+    const { diagnosing, said } = opened(join(root, 'out/main/worker.js'))
+    const bench = withR1(330)
+    // A value outside its limits is touched again before the step is decided.
+    bench.touch('resistance', 330)
+    diagnosing.look(bench.bench())
+    await expect.poll(() => diagnosing.view()?.readings, { timeout: 60_000 }).toBe(1)
+    expect(diagnosing.view()?.parts.find(({ ref }) => ref === 'R1')).toMatchObject({ report: 'faulty', says: expect.stringContaining('drifted') })
+    diagnosing.look(null)
+    expect(said.at(-1)).toEqual({ view: null, latest: true })
+  }, 90_000)
+
+  it('is not asked for before the sequence has begun', () => {
+    const { diagnosing, said } = opened('/nowhere/worker.js')
+    diagnosing.look(play().bench())
+    expect([diagnosing.view(), said]).toEqual([null, []])
+  })
+
+  it('answers the newest request; what fewer readings said is shown as such, and of readings undone it is dropped', async () => {
+    const { diagnosing, said } = opened(workerOf(slow))
+    const bench = atFirstPart()
+    diagnosing.look(bench.bench())
+    bench.touch('resistance', 221.4)
+    diagnosing.look(bench.bench())
+    await expect.poll(() => said.map(({ view, latest }) => [view?.readings, latest]), { timeout: 10_000 }).toEqual([[0, false], [1, true]])
+    bench.open('diode')
+    diagnosing.look(bench.bench())
+    // Taken back while the worker is at it: two readings are no longer what the run holds.
+    bench.wait(0.6)
+    bench.give({ kind: 'press', press: 'back', at: bench.at() as never })
+    diagnosing.look(bench.bench())
+    await expect.poll(() => said.length, { timeout: 10_000 }).toBe(3)
+    expect(said.at(-1)).toMatchObject({ view: { readings: 1 }, latest: true })
+  }, 30_000)
+
+  it.each([
+    ['throws', "parentPort.on('message', () => { throw new Error('no') })"],
+    ['ends without a word', "parentPort.on('message', () => { process.exit(0) })"],
+  ])('of a worker that %s is said in words to be missing, and is tried again with the next value', async (_how, source) => {
+    const { diagnosing, said } = opened(workerOf(source))
+    const bench = atFirstPart()
+    diagnosing.look(bench.bench())
+    await expect.poll(() => said.length, { timeout: 10_000 }).toBe(1)
+    expect(said[0]?.view?.problem).toMatch(/could not be worked out.*The run goes on/)
+    bench.touch('resistance', 221.4)
+    diagnosing.look(bench.bench())
+    await expect.poll(() => said.length, { timeout: 10_000 }).toBe(2)
+    expect(bench.step()).toBe('d1')
+  }, 30_000)
+})
