@@ -1,5 +1,6 @@
 /** The bench: the next placement, the reading, what is waited for, the steps so far, and every key of this moment. */
-import type { JSX } from 'react'
+import { useState, type JSX } from 'react'
+import { LikelyStrip } from '../diagnosis/likely-strip'
 import { useBenchKeys } from '../keys/use-bench-keys'
 import { useKeys, type Binding, type Heard } from '../keys/use-keys'
 import { ResultScreen } from '../result/result-screen'
@@ -35,6 +36,8 @@ const RunningBench = ({ bench, awake, question }: { bench: BenchView; awake: Awa
   const keys = useBenchKeys(bench)
   const hand = useHand(bench.hand)
   const identity = useApp((state) => state.identity)
+  const diagnosis = useApp((state) => (state.diagnosis?.run === bench.run ? state.diagnosis : null))
+  const [why, setWhy] = useState(false)
   const lost = useLost()
   const { asked, setAsking } = question
   const asking = lost ? null : asked
@@ -81,7 +84,7 @@ const RunningBench = ({ bench, awake, question }: { bench: BenchView; awake: Awa
     ? []
     : asking === null
       ? [...keys.map(({ usual, presses, action }) => ({ key: usual, presses, run: (at: number) => act(action, at) })),
-        { key: 'K', run: () => go('sound-and-keys') }, ...(hand?.bindings ?? [])]
+        { key: 'K', run: () => go('sound-and-keys') }, ...(diagnosis === null ? [] : [{ key: 'W', run: () => setWhy(!why) }]), ...(hand?.bindings ?? [])]
       // The question has the keys until it is answered.
       : []
   const heard: Heard = {
@@ -102,7 +105,8 @@ const RunningBench = ({ bench, awake, question }: { bench: BenchView; awake: Awa
       <BenchHeader bench={bench} />
       <main className="bench-main" aria-label="What to do now">
         <section className={asksMeter || lost ? 'bench-picture stands-back' : 'bench-picture'} aria-label="Where the tips go">
-          <Placement bench={bench} hand={hand} away={lost || asking !== null} />
+          <Placement bench={bench} diagnosis={diagnosis} hand={hand} away={lost || asking !== null} />
+          {diagnosis !== null && <LikelyStrip diagnosis={diagnosis} why={{ shown: why, ask: () => setWhy(!why), away: lost || asking !== null, step: bench.step?.id ?? null }} />}
         </section>
         <StepPanel step={bench.step} asksMeter={asksMeter} away={asking !== null} />
       </main>

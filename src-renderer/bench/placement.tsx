@@ -1,7 +1,9 @@
 /** The picture beside the prompt: the board with both tips, or the fixture the leads go to. */
 import type { JSX } from 'react'
 import { BoardPicture } from '../picture/board-picture'
+import { shadesOf } from '../picture/part-shades'
 import { FixturePicture } from '../picture/fixture-picture'
+import type { DiagnosisView } from '../../src-core/run/diagnosis-view'
 import { HandBar } from '../practice/hand-bar'
 import { HandPicture } from '../practice/hand-picture'
 import type { UserHand } from '../practice/use-hand'
@@ -12,9 +14,9 @@ const labelOf = (step: NonNullable<BenchView['step']>): string =>
     ? `Board picture for the step “${step.title}”`
     : `Board picture: red lead on ${step.red.words}, black lead on ${step.black.words}`
 
-type Props = { bench: BenchView; /** In manual practice. */ hand: UserHand | null; away: boolean }
+type Props = { bench: BenchView; diagnosis: DiagnosisView | null; /** In manual practice. */ hand: UserHand | null; away: boolean }
 
-export const Placement = ({ bench, hand, away }: Props): JSX.Element => {
+export const Placement = ({ bench, diagnosis, hand, away }: Props): JSX.Element => {
   const { step, picture } = bench
   if (hand !== null) return (
     <div className="hand-bench">
@@ -30,6 +32,7 @@ export const Placement = ({ bench, hand, away }: Props): JSX.Element => {
       label={step === null ? 'Board picture' : labelOf(step)}
       red={step?.red ?? null}
       black={step?.black ?? null}
+      shades={diagnosis === null || diagnosis.readings === 0 ? [] : shadesOf(diagnosis.parts)}
     />
   )
 }

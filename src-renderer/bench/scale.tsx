@@ -1,15 +1,20 @@
-/** The scale: the limits as a window, the value as a mark, and where a short and an open would be. */
+/** The scale: the limits as a window, the value as a mark, where a short and an open would be, and what a good board and each likely fault would read. */
 import type { JSX } from 'react'
+import type { DiagnosisView } from '../../src-core/run/diagnosis-view'
 import type { BenchView } from '../../src-core/run/view'
 
+type Marks = DiagnosisView['expected'][number]['marks']
 type ScaleView = NonNullable<NonNullable<BenchView['step']>['scale']>
 
 const percent = (place: number): string => `${Math.min(1, Math.max(0, place)) * 100}%`
 
-export const Scale = ({ scale, limits, mark }: { scale: ScaleView | null; limits: string; mark: number | null }): JSX.Element => {
+type Props = { scale: ScaleView | null; limits: string; mark: number | null; /** What would be read here. */ expected: Marks }
+
+export const Scale = ({ scale, limits, mark, expected }: Props): JSX.Element => {
   const middle = scale === null ? 0 : Math.min(1, Math.max(0, (scale.window.from + scale.window.to) / 2))
   return (
     <div className="scale">
+      {scale !== null && expected.length > 0 && <Expected marks={expected} />}
       {scale !== null && (
         <div className="scale-axis" aria-hidden="true">
           <span className="scale-bar" />
@@ -32,3 +37,13 @@ export const Scale = ({ scale, limits, mark }: { scale: ScaleView | null; limits
     </div>
   )
 }
+
+const Expected = ({ marks }: { marks: Marks }): JSX.Element => (
+  <ul className="scale-expected" aria-label="What would be read here" data-testid="expected">
+    {marks.map(({ at, who, words }) => (
+      <li key={who} style={{ left: percent(at) }} title={`${who}: ${words}`}>
+        <span className="unseen">{words} if </span>{who}
+      </li>
+    ))}
+  </ul>
+)

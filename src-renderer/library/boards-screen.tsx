@@ -7,6 +7,7 @@ import type { LibraryView } from '../../src-core/contract'
 import { unitOf } from '../../src-core/meter/reading'
 import { limitsInWords } from '../../src-core/metrology/limits-in-words'
 import { functionWords } from '../app/words'
+import { PartTable } from './part-table'
 
 type Entry = LibraryView['boards'][number]
 type Step = Entry['board']['sequence']['steps'][number]
@@ -114,7 +115,7 @@ const BoardDetail = ({ entry: { board, picture, tooCoarse, file } }: { entry: En
         </p>
       )}
       <StepTable steps={board.sequence.steps} />
-      <PartTable parts={board.parts} />
+      <PartTable board={board} />
       <PointTable points={board.testPoints} />
     </article>
   )
@@ -142,34 +143,6 @@ const StepTable = ({ steps }: { steps: Step[] }): JSX.Element => (
           <td>{step.kind === 'measure' ? step.black : ''}</td>
           <td>{step.kind === 'measure' ? limitsInWords(step.limits, unitOf[step.function]) : ''}</td>
           <td>{step.parts.join(', ')}</td>
-        </tr>
-      ))}
-    </tbody>
-  </table>
-)
-
-const PartTable = ({ parts }: { parts: Entry['board']['parts'] }): JSX.Element => (
-  <table>
-    <caption>Parts</caption>
-    <thead>
-      <tr>
-        <th scope="col">Part</th>
-        <th scope="col">Kind</th>
-        <th scope="col">What it does</th>
-        <th scope="col">Pins and nets</th>
-      </tr>
-    </thead>
-    <tbody>
-      {parts.map((part) => (
-        <tr key={part.ref}>
-          <th scope="row">{part.ref}</th>
-          <td>{part.kind.replaceAll('-', ' ')}</td>
-          <td>{part.what ?? ''}</td>
-          <td>
-            {Object.entries(part.pins)
-              .map(([pin, net]) => `${pin}: ${net}`)
-              .join(', ')}
-          </td>
         </tr>
       ))}
     </tbody>

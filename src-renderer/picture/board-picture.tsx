@@ -4,6 +4,7 @@ import { assetUrl } from '../connection/token'
 import { FaultLinks, ringsOf, type Link } from './fault-links'
 import { BlackMark, blackTag, markScale, RedMark, redTag } from './lead-marks'
 import { inPanel, pictureView, type PictureView, type Size, type Spot } from './picture-view'
+import { PartShades, type Shade } from './part-shades'
 import { PointMarks, type Point } from './point-marks'
 import { tagPlaces } from './tag-places'
 import { usePanelSize } from './use-panel-size'
@@ -19,23 +20,25 @@ type Props = {
   links?: Link[]
   /** Every test point, where the board type is looked at. */
   points?: Point[]
+  /** Parts shaded by their reports. */
+  shades?: Shade[]
 }
 
-export const BoardPicture = ({ picture, label, red = null, black = null, links = [], points = [] }: Props): JSX.Element => {
+export const BoardPicture = ({ picture, label, red = null, black = null, links = [], points = [], shades = [] }: Props): JSX.Element => {
   const panel = useRef<HTMLDivElement>(null)
   const size = usePanelSize(panel)
   return (
     <div className="board-picture" ref={panel} role="img" aria-label={label}>
       {size !== null && size.width > 0 && size.height > 0 && (
-        <Inside picture={picture} size={size} red={red} black={black} links={links} points={points} />
+        <Inside picture={picture} size={size} red={red} black={black} links={links} points={points} shades={shades} />
       )}
     </div>
   )
 }
 
-type InsideProps = { picture: Picture; size: Size; red: Spot | null; black: Spot | null; links: Link[]; points: Point[] }
+type InsideProps = { picture: Picture; size: Size; red: Spot | null; black: Spot | null; links: Link[]; points: Point[]; shades: Shade[] }
 
-const Inside = ({ picture, size, red, black, links, points }: InsideProps): JSX.Element => {
+const Inside = ({ picture, size, red, black, links, points, shades }: InsideProps): JSX.Element => {
   const leads = [red, black].filter((spot) => spot !== null)
   const view = pictureView(picture, size, leads)
   const redAt = red === null ? null : inPanel(view, red)
@@ -68,6 +71,7 @@ const Inside = ({ picture, size, red, black, links, points }: InsideProps): JSX.
       )}
       <svg className="board-overlay" width={size.width} height={size.height} aria-hidden="true">
         {points.length > 0 && <PointMarks points={points.map(({ id, ...spot }) => ({ id, ...inPanel(view, spot) }))} panel={size} />}
+        {shades.length > 0 && <PartShades shades={shades.map((shade) => ({ ...shade, spot: inPanel(view, shade.spot) }))} />}
         {links.length > 0 && (
           <FaultLinks links={links.map(({ from, to, words }) => ({ from: inPanel(view, from), to: inPanel(view, to), words }))} panel={size} />
         )}

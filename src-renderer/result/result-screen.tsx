@@ -15,6 +15,10 @@ import { IssueRecord } from '../records/issue-record'
 import { nextRevision } from '../../src-core/board/revisions'
 import { isBenchRun } from '../../src-core/run/bench-runs'
 import type { BenchView } from '../../src-core/run/view'
+import { LikelyStrip } from '../diagnosis/likely-strip'
+import { PartsReport } from '../diagnosis/parts-report'
+import { Surroundings } from '../diagnosis/surroundings'
+import { shadesOf } from '../picture/part-shades'
 import { failedPlaces } from './failed-places'
 import { NextBoard } from './next-board'
 import { NextRevision } from './next-revision'
@@ -43,6 +47,9 @@ const ResultOfRun = ({ bench, result, issue }: { bench: BenchView; result: Resul
   const field = useRef<HTMLInputElement>(null)
   const keys = useBenchKeys(bench)
   const links = failedPlaces(library?.boards ?? [], bench, result)
+  const diagnosis = useApp((state) => (state.diagnosis?.run === bench.run ? state.diagnosis : null))
+  const board = library?.boards.find(({ id, revision: own }) => id === bench.board.id && own === bench.board.revision)?.board ?? null
+  const worst = diagnosis?.parts.find(({ report }) => report === 'faulty')?.ref ?? null
 
   const takesNext = bench.keys.some(({ action }) => action === 'next-board')
   const next = takesNext && !bench.practice ? nextRevision(library?.boards ?? [], bench.board, revision) : null
@@ -102,9 +109,11 @@ const ResultOfRun = ({ bench, result, issue }: { bench: BenchView; result: Resul
             <BoardPicture
               picture={bench.picture}
               links={links}
+              shades={diagnosis === null ? [] : shadesOf(diagnosis.parts, links.flatMap(({ words }) => words.split(', ')))}
               label={links.length === 0 ? 'Board picture' : `Board picture, pointing out ${links.map(({ words }) => words).join('; ')}`}
             />
           )}
+          {diagnosis !== null && <LikelyStrip diagnosis={diagnosis} />}
         </section>
         <section className={`result verdict-${result.verdict}`} aria-label="Verdict">
           <h1>
@@ -135,6 +144,8 @@ const ResultOfRun = ({ bench, result, issue }: { bench: BenchView; result: Resul
                 </ul>
               </div>
             )}
+            {diagnosis !== null && <PartsReport diagnosis={diagnosis} />}
+            {board !== null && worst !== null && <Surroundings board={board} part={worst} />}
             {bench.notes.length > 0 && (
               <div className="notes" data-testid="run-notes">
                 <h2>Notes</h2>

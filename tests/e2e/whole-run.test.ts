@@ -97,6 +97,12 @@ describe.skipIf(!socatIsHere || !chromiumIsHere)('a whole run over a serial line
     expect(await page.getByTestId('step-row').count()).toBeGreaterThan(8)
     expect(browser.violations).toEqual([])
     await page.getByTestId('next-board').waitFor()
+    // The readings are diagnosed, and the part that was broken is said to be faulty and no other.
+    await client.until('diagnosis', (diagnosis) => diagnosis?.parts.some(({ ref, report }) => ref === 'R4' && report === 'faulty') === true, 60_000)
+    const told = page.getByTestId('parts-report').locator('li[data-report=faulty]')
+    await expect.poll(() => told.allTextContents()).toEqual([expect.stringMatching(/R4 faulty, (over )?\d+ %\. R4 is open\./)])
+    expect(await page.getByTestId('part-shades').locator('[data-part=R4] [data-report=faulty]').count()).toBe(1)
+    expect(browser.violations).toEqual([])
 
     // What the file holds: nothing came from the gap.
     hand.stop()

@@ -1,0 +1,60 @@
+/** Under the board's picture: the likely faults, how the parts stand, and, asked for, why the next placement. One quiet strip. */
+import { useId, type JSX } from 'react'
+import type { DiagnosisView } from '../../src-core/run/diagnosis-view'
+import { Sign } from '../app/sign'
+import { ReportSwatch, reportWords, type Report } from './report-swatch'
+
+const reports: readonly Report[] = ['faulty', 'masked', 'unprobed', 'good']
+
+type Props = {
+  diagnosis: DiagnosisView
+  /** While a run goes on: whether it is shown why the next placement, and the step that is asked for. */
+  why?: { shown: boolean; ask: () => void; away: boolean; step: string | null }
+}
+
+export const LikelyStrip = ({ diagnosis, why }: Props): JSX.Element => {
+  if (diagnosis.problem !== null) return <p className="likely-strip line-problem" role="status"><Sign name="warn" /> {diagnosis.problem}</p>
+  return (
+    <div className="likely-strip" role="group" aria-label="Likely faults" data-testid="likely">
+      <ol className="likely">
+        {diagnosis.readings === 0 && <li className="aside">Nothing is measured yet.</li>}
+        {diagnosis.readings > 0 && diagnosis.likely.slice(0, 3).map(({ number, words, chance }) => (
+          <li key={number}>
+            <span className="likely-number">{number}</span>
+            <span className="likely-words" title={words}>{words}</span> <span className="aside">{chance}</span>
+          </li>
+        ))}
+      </ol>
+      <div className="likely-foot">
+        <Legend diagnosis={diagnosis} />
+        {why !== undefined && (
+          <button type="button" className="key" data-testid="ask-why" disabled={why.away} aria-expanded={why.shown} onClick={why.ask}>
+            <kbd>W</kbd>{why.shown ? 'hide why' : 'why?'}
+          </button>
+        )}
+      </div>
+      {why?.shown === true && <Why diagnosis={diagnosis} step={why.step} />}
+    </div>
+  )
+}
+
+const Legend = ({ diagnosis: { parts, readings } }: { diagnosis: DiagnosisView }): JSX.Element => {
+  const id = useId()
+  return (
+    <ul className="legend" aria-label="How the parts stand">
+      {reports.map((report) => {
+        const count = parts.filter((part) => part.report === report).length
+        return count === 0 ? null : (
+          <li key={report}><ReportSwatch id={`${id}${report}`} report={report} /> {count} {reportWords[report]}</li>
+        )
+      })}
+      <li>from {readings} {readings === 1 ? 'reading' : 'readings'}</li>
+    </ul>
+  )
+}
+
+const Why = ({ diagnosis: { next: [first] }, step }: { diagnosis: DiagnosisView; step: string | null }): JSX.Element => (
+  <p className="why" role="status" data-testid="why">
+    {first === undefined ? 'No step that is left would tell enough more to repay its effort.' : <><b>{first.step !== null && first.step === step ? 'This step tells most.' : `What would tell most: ${first.words}.`}</b> {first.why}</>}
+  </p>
+)

@@ -1,0 +1,31 @@
+/** Each part on its picture, shaded by its report: what is faulty or masked large and named, the rest small, so that the tips stay first. */
+import { useId, type JSX } from 'react'
+import type { PartReportView } from '../../src-core/run/diagnosis-view'
+import { ReportHatches, ReportMark } from '../diagnosis/report-swatch'
+import type { Spot } from './picture-view'
+
+export type Shade = { ref: string; report: PartReportView['report']; spot: Spot; /** Something else on the picture names it. */ named: boolean }
+
+const large = 15
+const small = 9
+const stands = (report: Shade['report']): boolean => report === 'faulty' || report === 'masked'
+
+/** Picture units. */
+export const shadesOf = (parts: readonly PartReportView[], named: readonly string[] = []): Shade[] =>
+  parts.flatMap(({ ref, report, spot }) => (spot === null ? [] : [{ ref, report, spot, named: named.includes(ref) }]))
+
+/** `shades` in pixels of the panel; the quiet ones are drawn first. */
+export const PartShades = ({ shades }: { shades: Shade[] }): JSX.Element => {
+  const id = useId()
+  return (
+    <g data-testid="part-shades">
+      <ReportHatches id={id} />
+      {[...shades].sort((a, b) => Number(stands(a.report)) - Number(stands(b.report))).map(({ ref, report, spot, named }) => (
+        <g key={ref} transform={`translate(${spot.x} ${spot.y})`} data-part={ref}>
+          <ReportMark id={id} report={report} radius={stands(report) ? large : small} />
+          {stands(report) && !named && <text className="shade-ref" y={large + 15} textAnchor="middle">{ref}</text>}
+        </g>
+      ))}
+    </g>
+  )
+}
