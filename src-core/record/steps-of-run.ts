@@ -79,8 +79,13 @@ export const notJudgedOf = (state: RunState, plan: Plan): NonNullable<TestRecord
   })
 }
 
-/** What the board file and the app conclude from a failed step; a conclusion, not a measurement. */
-export const opinionOf = (state: RunState, plan: Plan): TestRecordContent['opinion'] => plan.steps.flatMap((step) => {
+/** What the board file and the app conclude from a failed step, and from all readings together; a conclusion, not a measurement. */
+export const opinionOf = (state: RunState, plan: Plan): TestRecordContent['opinion'] => [...ofFailedSteps(state, plan), ...ofDiagnosis(state)]
+
+const ofDiagnosis = ({ standing }: RunState): TestRecordContent['opinion'] =>
+  standing.flatMap((event) => (event.kind === 'inferred' ? event.words.map((words) => ({ about: 'Diagnosis', words })) : []))
+
+const ofFailedSteps = (state: RunState, plan: Plan): TestRecordContent['opinion'] => plan.steps.flatMap((step) => {
   const { decided } = stepState(state, step.id)
   if (decided === null || !isFail(decided.verdict)) return []
   const words = [step.means, step.parts.length === 0 ? '' : `Parts in question: ${step.parts.join(', ')}.`].filter((each) => each !== '').join(' ')

@@ -18,7 +18,7 @@ import { airIsNoMeasurement, airOf, learn, learnedEnough, learnedFor, withPatter
 import { withWarningNoted } from './live'
 import { outcomeByHand } from './outcome'
 import { planStep, type ActPlanStep, type MeasurePlanStep } from './plan'
-import { takeProposal, type Proposed } from './propose'
+import { takeDiagnosis, type Diagnosed } from './propose'
 import { skipOvertaken } from './reasons'
 import { isPreparation, stepState } from './state'
 import { takeValue } from './take-value'
@@ -35,8 +35,8 @@ export type BenchInput =
   | { kind: 'skip'; reason: string; step?: string | undefined; at: Seconds }
   | { kind: 'note'; text: string; step?: string | undefined; at: Seconds }
   | { kind: 'end'; reason: string; at: Seconds }
-  /** What the diagnosis would have measured next, the best first. */
-  | { kind: 'proposed'; steps: readonly Proposed[]; at: Seconds }
+  /** By the diagnosis of all that was recorded. */
+  | { kind: 'diagnosed'; diagnosed: Diagnosed; at: Seconds }
   | { kind: 'taken-up'; at: Seconds }
   | { kind: 'meter-lost'; at: Seconds }
   /** `other`: it is known to be another meter; else it is asked. `because`: what is to be known of the values so far. */
@@ -234,7 +234,7 @@ const onInput = (bench: Bench, input: BenchInput): Conducted => {
         ? { ...quiet(bench), events: [meterBack(false, bench.context.meter), ...ofTheRun(input.because), ...lapse(bench, 'another meter was connected')] } : quiet({ ...bench, asksSameMeter: true })
     case 'meter-doubted': return isReadByEye(bench.context.meter) || bench.run.status === 'ended' ? quiet(bench)
       : { ...quiet({ ...bench, asksSameMeter: true, lastReading: null }), events: [...(bench.run.meterLost ? [] : [{ kind: 'meter-lost' as const }]), ...ofTheRun(input.because)], tones: ['silent'] }
-    case 'proposed': return takeProposal(bench, input.steps, input.at)
+    case 'diagnosed': return takeDiagnosis(bench, input.diagnosed, input.at)
     case 'tick': return onTick(bench, input.at, input.utcMs)
   }
 }

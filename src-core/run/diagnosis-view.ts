@@ -36,3 +36,14 @@ export type PartReportView = DiagnosisView['parts'][number]
 /** Steps of the sequence that would tell most, the best first. */
 export const proposalsOf = ({ next }: DiagnosisView): { step: string; because: string }[] =>
   next.flatMap(({ step, why }) => (step === null ? [] : [{ step, because: why }]))
+
+/** The same as sentences, for the record: what is faulty and what is masked, and which parts nothing was found out about. */
+export const conclusionsOf = ({ readings, parts, notes }: DiagnosisView): string[] => {
+  if (readings === 0 || parts.length === 0) return []
+  const refs = (report: PartReportView['report']): string => parts.filter((part) => part.report === report).map(({ ref }) => ref).join(', ')
+  const told = parts.filter(({ report }) => report === 'faulty' || report === 'masked').map(({ ref, report, chance, says }) => `${ref} is ${report} (${chance} likely to be faulty). ${says}`)
+  return [
+    ...told, ...(refs('unprobed') === '' ? [] : [`Unprobed, the readings tell too little of them: ${refs('unprobed')}.`]),
+    ...(refs('good') === '' ? [] : [`Good as far as these readings tell: ${refs('good')}.`]), ...notes,
+  ]
+}

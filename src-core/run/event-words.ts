@@ -25,6 +25,7 @@ export const eventInWords = (event: RunEvent, title: (step: string) => string): 
     case 'done': return `${title(event.step)} done${event.note === undefined ? '' : `: ${event.note}`}.`
     case 'noted': return event.step === null ? `Note on the run: ${event.text}` : `Note on ${title(event.step)}: ${event.text}`
     case 'asked': return `${title(event.step)} asked for next: ${event.because}`
+    case 'inferred': return `Concluded from the readings: ${event.words.join(' ')}`
     case 'undone': return `Stepped back to event ${event.to}: what was decided since no longer stands, values are kept as earlier ones.`
     case 'paused': return 'Paused.'
     case 'resumed': return 'Resumed.'

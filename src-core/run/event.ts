@@ -57,6 +57,8 @@ const body = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('done'), step, note: z.string().max(2000).optional(), picture: sha256.optional() }),
   /** In free order: this step comes next, because it tells most. */
   z.strictObject({ kind: z.literal('asked'), step, because: z.string().min(1).max(2000) }),
+  /** What the readings of an ended run were concluded to mean, one sentence a part; an opinion. */
+  z.strictObject({ kind: z.literal('inferred'), words: z.array(z.string().min(1).max(2000)).max(400) }),
   z.strictObject({ kind: z.literal('noted'), step: step.nullable(), text: z.string().min(1).max(2000) }),
   z.strictObject({ kind: z.literal('undone'), to: seq }),
   z.strictObject({ kind: z.literal('paused') }),

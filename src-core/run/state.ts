@@ -70,6 +70,7 @@ const apply = (state: RunState, event: RunEvent): RunState => {
     case 'done': return withStep(state, event.step, (before) => ({ ...newAttempt(before), done: event }))
     case 'noted': return event.step === null ? state : withStep(state, event.step, (before) => ({ ...before, notes: [...before.notes, event.text] }))
     case 'asked': return { ...state, cursor: event.step }
+    case 'inferred':
     case 'undone': return state
     case 'paused': return { ...state, status: 'paused' }
     case 'resumed': return { ...state, status: state.ended === null ? 'running' : 'ended' }

@@ -7,7 +7,7 @@ import { tooCoarseSteps } from '../../src-core/metrology/adequacy'
 import { seconds, type Seconds } from '../../src-core/quantity/units'
 import { checkBoardId } from '../../src-core/run/check-run'
 import { closingBoardId } from '../../src-core/run/closing'
-import { proposalsOf } from '../../src-core/run/diagnosis-view'
+import { conclusionsOf, proposalsOf } from '../../src-core/run/diagnosis-view'
 import { fitBoardId } from '../../src-core/run/fit-run'
 import { bindingProblems } from '../../src-core/settings/key-bindings'
 import { askedOfMeter } from '../../src-core/run/asked-of-meter'
@@ -127,7 +127,7 @@ export const openService = (options: ServiceOptions): Service => {
   const ways = createShortestWays(options.workerFile, () => { keeper.showAnew() }, options.report)
   const diagnosing = createDiagnosing(options.workerFile, (view, latest) => {
     dispatcher.publish('diagnosis', view)
-    if (view !== null && latest) keeper.take({ kind: 'proposed', steps: proposalsOf(view), at: clock() })
+    if (view !== null && latest) keeper.take({ kind: 'diagnosed', diagnosed: { proposed: proposalsOf(view), concludes: conclusionsOf(view) }, at: clock() })
   }, options.report)
   const starts = createRunStarts({ keeper, runs, shop, link, pictures: createKeptPictures(options.dataFolder, assets), clock, boards, descriptionNamed, list, checksOf: checks.of, identity: () => ({ now: identity.now(), against: identity.against() }), say: (text) => { dispatcher.publish('message', { kind: 'note', text }) }, press: (press) => dispatcher.dispatch(press), report: options.report })
 

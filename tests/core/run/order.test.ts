@@ -1,9 +1,12 @@
 /** The free order of steps: each is made once, none is made that a branch leads past, and what changes the board stays where it is. */
 import { describe, expect, it } from 'vitest'
+import type { Bench } from '../../../src-core/run/bench'
 import type { RunEventBody } from '../../../src-core/run/event'
 import { isPassedOver, nextInFreeOrder, openBeside } from '../../../src-core/run/order'
 import { planStep } from '../../../src-core/run/plan'
-import { promptStandsAfter, takeProposal } from '../../../src-core/run/propose'
+import type { RunState } from '../../../src-core/run/state'
+import { opinionOf } from '../../../src-core/record/steps-of-run'
+import { promptStandsAfter, takeDiagnosis, takeProposal } from '../../../src-core/run/propose'
 import { seconds } from '../../../src-core/quantity/units'
 import { foresee } from '../../../src-core/run/decide-step'
 import { play, smallBoard } from './a-run'
@@ -16,13 +19,13 @@ const board = (steps: Record<string, unknown>[]) => smallBoard({ sequence: { id:
 const begun = (steps: Record<string, unknown>[]) => {
   const bench = play(board(steps))
   bench.confirm(); bench.open('dc-voltage'); bench.confirm()
-  const free = () => { const now = bench.bench(); return { ...now, run: { ...now.run, started: { ...now.run.started, order: 'tells-most' as const } } } }
+  const free = (): Bench => { const now = bench.bench(); return { ...now, run: { ...now.run, started: { ...now.run.started, order: 'tells-most' } } } }
   return { bench, free }
 }
 
 const decided = (step: string, value: number): RunEventBody[] => [
   { kind: 'captured', step, touch: 1, function: 'resistance', range: null, resolution: 0.1, unit: 'Ω', value, median: value, sd: 0, conversions: 3, seconds: 1, raw: [],
-    uncertainty: null, limits: { nominal: 220, tolerance: 0.05 }, rule: { kind: 'simple-acceptance' }, verdict: 'fail', evidence: 'steady' },
+    uncertainty: null, limits: { nominal: 220, tolerance: 0.05 }, rule: { kind: 'simple-acceptance', r: 0 }, verdict: 'fail', evidence: 'steady' },
   { kind: 'decided', step, verdict: 'fail', from: [1], next: 'end' },
 ]
 
@@ -43,7 +46,7 @@ describe('the free order of steps', () => {
   it('goes on to what was left out before, and only then to what is done to the board', () => {
     const { free } = begun(steps)
     const { context: { plan }, run } = free()
-    const after = (...made: [string, number][]) => made.reduce((state, [step, value]) => foresee(state, decided(step, value)), run)
+    const after = (...made: [string, number][]) => made.reduce<RunState>((state, [step, value]) => foresee(state, decided(step, value)), run)
     expect(nextInFreeOrder(plan, after(['d', 220]), 'd', 'lift')).toBe('a')
     expect(nextInFreeOrder(plan, after(['d', 220], ['a', 220], ['b', 0.2]), 'b', 'd')).toBe('lift')
     expect(nextInFreeOrder(plan, after(['d', 220], ['a', 220], ['b', 300]), 'b', 'c')).toBe('c')
@@ -76,12 +79,31 @@ describe('what the diagnosis proposes', () => {
 
   it('changes nothing in the fixed sequence, late, of a step that is closed, or once a touch is begun', () => {
     const { bench, free } = begun(steps)
-    const none = (from: ReturnType<typeof free>, at = from.shown.since, what = proposed) => expect(takeProposal(from, what, at).events).toEqual([])
-    none(bench.bench() as never)
+    const none = (from: Bench, at = from.shown.since, what = proposed) => expect(takeProposal(from, what, at).events).toEqual([])
+    none(bench.bench())
     none(free(), seconds(free().shown.since + promptStandsAfter + 0.1))
     none(free(), undefined, [{ step: 'nowhere', because: 'x' }])
     none(free(), undefined, [{ step: 'a', because: 'it is asked for already' }, ...proposed])
     const touching = free()
     none({ ...touching, run: foresee(touching.run, decided('a', 300).slice(0, 1)) })
+  })
+})
+
+describe('what the diagnosis concludes', () => {
+  const diagnosed = { proposed: [], concludes: ['R1 is faulty (97 % likely to be faulty). R1 is open.'] }
+
+  it('is kept once with a run that has ended, stands in its record as an opinion, and goes when the end is taken back', () => {
+    const { bench } = begun([ohms('a')])
+    const running = bench.bench()
+    expect(takeDiagnosis(running, diagnosed, running.shown.since).events).toEqual([])
+    const ended: Bench = { ...running, run: foresee(running.run, [...decided('a', 9e5), { kind: 'ended', verdict: 'fail', because: 'Outside limits: a.' }]) }
+    const { events } = takeDiagnosis(ended, diagnosed, running.shown.since)
+    expect(events).toEqual([{ kind: 'inferred', words: diagnosed.concludes }])
+    const kept = { ...ended, run: foresee(ended.run, events) }
+    expect(takeDiagnosis(kept, diagnosed, running.shown.since).events).toEqual([])
+    expect(takeDiagnosis({ ...ended, record: true }, diagnosed, running.shown.since).events).toEqual([])
+    expect(opinionOf(kept.run, kept.context.plan)).toEqual([{ about: 'Diagnosis', words: diagnosed.concludes[0] }])
+    const back = foresee(kept.run, [{ kind: 'undone', to: running.run.events.length }])
+    expect(opinionOf(back, kept.context.plan)).toEqual([])
   })
 })
