@@ -10,7 +10,7 @@ const stamp = join(root, 'out', 'built')
 
 /** All that ends up in the bundles, and what decides how; pictures are read as they lie, or not at all. */
 export const sources = [
-  'src-core', 'src-main', 'src-renderer', 'tests/perf', 'tests/core/touches', 'tests/bench-tools', 'tests/e2e/pictures.ts', 'tests/e2e/icon-picture.ts',
+  'src-core', 'src-main', 'src-renderer', 'tests/perf', 'tests/core/touches', 'tests/core/circuit/score', 'tests/bench-tools', 'tests/e2e/pictures.ts', 'tests/e2e/icon-picture.ts',
   'fixtures/boards', 'fixtures/meters', 'fixtures/streams', 'fixtures/touches', 'package.json', 'package-lock.json', 'electron.vite.config.ts', 'tsconfig.json', 'tsconfig.core.json',
 ]
 
