@@ -22,7 +22,7 @@ export const recordExportKinds = ['json', 'pdf', 'csv'] as const
 export type RecordExportKind = (typeof recordExportKinds)[number]
 
 export const recordCommands = {
-  /** What the sheet offers for this run, its records so far, and why none can be issued now. */
+  /** What the sheet offers for this run (once it has its record, what that one says, for a correction), its records so far, and why none can be issued now. */
   'record-sheet': {
     input: z.strictObject({ run: z.uuid() }),
     output: z.strictObject({

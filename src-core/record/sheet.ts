@@ -2,6 +2,7 @@
 import { z } from 'zod'
 import type { StatedAir } from '../meter/surroundings'
 import { oneLine } from '../quantity/printable'
+import type { TestRecordContent } from './schema'
 
 const line = (most: number) => z.string().max(most)
 
@@ -44,3 +45,9 @@ export const offeredFrom = (last: RecordSheet | null, air: StatedAir): RecordShe
   const { celsius, relativeHumidityPercent } = air
   return { ...before, conditionAsReceived: '', celsius: celsius ?? before.celsius, relativeHumidityPercent: relativeHumidityPercent ?? before.relativeHumidityPercent }
 }
+
+/** What the sheet said that a record was made from: a correction begins with it. */
+export const sheetBehind = ({ issuer, place, technician, authorisedBy, customer, job, item, dates, environment }: TestRecordContent): RecordSheet => ({
+  issuer, place, technician, authorisedBy, customer: customer ?? '', job: job ?? '', conditionAsReceived: item.conditionAsReceived, received: dates.received,
+  celsius: environment.celsius, relativeHumidityPercent: environment.relativeHumidityPercent,
+})

@@ -8,9 +8,9 @@ import { recordExportName, statementOf } from '../../../src-core/record/export'
 import { airAt } from '../../../src-core/meter/surroundings'
 import { placeBehind, refusalToRecord } from '../../../src-core/record/from-run'
 import { localDay, withOffset } from '../../../src-core/record/offset-time'
-import { recordSchema, type TestRecordContent } from '../../../src-core/record/schema'
+import { recordSchema, type SignedRecord, type TestRecordContent } from '../../../src-core/record/schema'
 import { fileText, sealStatement } from '../../../src-core/record/seal'
-import { checkedSheet, offeredFrom, type RecordSheet } from '../../../src-core/record/sheet'
+import { checkedSheet, offeredFrom, sheetBehind, type RecordSheet } from '../../../src-core/record/sheet'
 import type { RunState } from '../../../src-core/run/state'
 import type { Assets } from '../assets'
 import { mostBytes } from '../downloads'
@@ -68,6 +68,8 @@ export const createIssuing = (around: IssuingSurroundings): Issuing => {
     if (found === null) throw new Refusal(`There is no record ${number} in this data folder.`)
     return found
   }
+
+  const readRecord = (number: string): SignedRecord => recordSchema.parse(JSON.parse(records.text(number) ?? ''))
 
   const sheetFrom = (typed: RecordSheet, utc: string): RecordSheet => {
     const checked = checkedSheet(typed, localDay(utc, offsetAt(utc)))
@@ -148,7 +150,7 @@ export const createIssuing = (around: IssuingSurroundings): Issuing => {
     const links = records.linksOfJob(job)
     const last = links.at(-1)
     if (last === undefined) throw new Refusal(`There is no record of job ${job.job}${job.customer === null ? '' : ` of ${job.customer}`} in this data folder.`)
-    const { record } = recordSchema.parse(JSON.parse(records.text(last.number) ?? ''))
+    const { record } = readRecord(last.number)
     const utc = around.now().toISOString()
     const statement = inWords(() => sealStatement(statementOf(record, links, withOffset(utc, offsetAt(utc))), shopSigner(around.dataFolder, record.issuer), sha256))
     return { numbers: links.map(({ number }) => number), statement: fileText(statement) }
@@ -180,7 +182,8 @@ export const createIssuing = (around: IssuingSurroundings): Issuing => {
         const last = shop.recordSheet()
         const standing = standingOf(run)
         return {
-          sheet: offeredFrom(last, airAt(state.started.kit.air, Date.parse(state.started.utc))), lastCondition: last?.conditionAsReceived ?? '', records: records.ofRun(run),
+          sheet: standing === null ? offeredFrom(last, airAt(state.started.kit.air, Date.parse(state.started.utc))) : sheetBehind(readRecord(standing.number).record),
+          lastCondition: standing === null ? last?.conditionAsReceived ?? '' : '', records: records.ofRun(run),
           refused: refusalToRecord(state, board) ?? (standing === null ? null : issuedBefore(standing)),
           paper: shop.paper(),
           makesKey: inWords(() => readShopKey(around.dataFolder)) === null,
@@ -203,7 +206,7 @@ export const createIssuing = (around: IssuingSurroundings): Issuing => {
         const shown = found.slice(0, rowsAPage)
         return { records: shown, next: found.length > rowsAPage ? shown.at(-1)?.sequence ?? null : null }
       },
-      'read-record': ({ number }) => recordSchema.parse(JSON.parse(records.text(entryOf(number).number) ?? '')),
+      'read-record': ({ number }) => readRecord(entryOf(number).number),
       'export-records': exportRecords,
     },
   }

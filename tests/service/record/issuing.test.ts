@@ -11,6 +11,7 @@ import { mistValve, putBoard } from '../../bench-tools/small-board'
 import { typeAll } from '../../bench-tools/typing-hand'
 import { commandLine } from '../cli/surroundings'
 import { recordSchema } from '../../../src-core/record/schema'
+import type { RecordSheet } from '../../../src-core/record/sheet'
 import { verifyCommand } from '../../../src-main/cli/verify'
 
 const later = closeAfterEach()
@@ -123,6 +124,28 @@ describe('a record', () => {
     }
     database.close()
   }, 90_000)
+
+  it('is corrected from its own sheet, not from that of another customer issued since', async () => {
+    const dataFolder = openDataFolder(later)
+    putBoard(dataFolder, mistValve)
+    const { client } = await openApp(later, { dataFolder })
+    const [older, newer] = [await playedRun(client, 'MV-0417'), await playedRun(client, 'MV-0418')]
+    const ofOlder = { ...filledSheet, conditionAsReceived: 'Dusty\nJ1 corroded' }
+    const ofNewer: RecordSheet = {
+      issuer: 'Willow Lane Board Repair, the other house', place: 'Bench 5', technician: 'C. Wren', authorisedBy: 'T. Adeyemi', customer: '', job: '',
+      conditionAsReceived: 'Clean', received: null, celsius: 19, relativeHumidityPercent: null,
+    }
+    const entry = await client.ask('issue-record', { run: older, sheet: ofOlder })
+    await client.ask('issue-record', { run: newer, sheet: ofNewer })
+    expect(await client.ask('record-sheet', { run: older })).toMatchObject({ sheet: ofOlder, lastCondition: '' })
+    expect(await client.ask('record-sheet', { run: newer })).toMatchObject({ sheet: ofNewer })
+    // Issued as offered, the correction differs in nothing that people had said; a further one begins with the corrected sheet.
+    const { sheet } = await client.ask('record-sheet', { run: older })
+    const corrected = await client.ask('correct-record', { number: entry.number, because: 'The day was wrong.', sheet: { ...sheet, received: '2026-03-11' } })
+    const [was, is] = [await client.ask('read-record', { number: entry.number }), await client.ask('read-record', { number: corrected.number })]
+    expect(is.record).toMatchObject({ customer: was.record.customer, job: was.record.job, technician: was.record.technician, item: was.record.item, environment: was.record.environment, issuer: was.record.issuer })
+    expect((await client.ask('record-sheet', { run: older })).sheet).toEqual({ ...ofOlder, received: '2026-03-11' })
+  }, 60_000)
 
   it('is not made of practice, nor of a run that has not ended, and says why', async () => {
     const dataFolder = openDataFolder(later)
