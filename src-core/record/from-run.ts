@@ -1,7 +1,7 @@
 /** Makes the content of a record from a run's events and what people say on the sheet. It measures and judges nothing anew. */
 import type { BoardType } from '../board/board-type'
-import { isBenchRun } from '../run/bench-runs'
 import { planOfRun } from '../run/detail'
+import { noRecordOf } from '../run/no-record'
 import type { RunState } from '../run/state'
 import type { RecordLink } from './terms'
 import { canonical } from './canonical'
@@ -35,14 +35,8 @@ export type RecordSources = MeterSources & {
 }
 
 /** Why no record can be made of this run, in a sentence; null: it can. @param board null where its file is missing. */
-export const refusalToRecord = ({ started, ended }: RunState, board: BoardType | null): string | null => {
-  if (started.practice !== undefined) return 'This is a practice run: its values are simulated, and no record is made of them.'
-  if (isBenchRun(started.board.id)) return 'This run checks the meter, not an item: no record is made of it.'
-  if (ended === null) return 'This run has not ended: go on with it, or end it, then issue its record.'
-  if (board === null) return 'The board file of this run is no longer in the data folder. Without it a record could not say what was measured where, nor against which limits.'
-  return null
-}
-
+export const refusalToRecord = (state: RunState, board: BoardType | null): string | null => noRecordOf(state)
+  ?? (board === null ? 'The board file of this run is no longer in the data folder. Without it a record could not say what was measured where, nor against which limits.' : null)
 
 const kitOf = ({ started: { kit } }: RunState): TestRecordContent['benchKit'] =>
   ({ knownDiode: kit.knownDiode.label, knownSource: kit.knownSource.label, knownResistor: kit.knownResistor?.label ?? null })

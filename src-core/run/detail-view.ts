@@ -58,6 +58,8 @@ export const runDetail = z.strictObject({
   /** False where the board file of this run is no longer in the data folder: steps then bear their ids. */
   boardKnown: z.boolean(),
   steps: z.array(detailStep),
+  /** Why no record is issued of it; null: one may be, or was. */
+  noRecord: z.string().nullable(),
   /** Notes on the run as a whole. */
   notes: z.array(z.string()),
   /** What was hidden on a practice board; said once the run has ended. */

@@ -13,6 +13,7 @@ import type { RunEvent } from './event'
 import { eventInWords } from './event-words'
 import { meterFactsOf } from './meter-facts'
 import { meterOf, metersOf } from './meter-of'
+import { noRecordOf } from './no-record'
 import { makePlan, planStep, takesAnything, type Fixture, type Plan, type PlanStep } from './plan'
 import { preparationSteps } from './preparation'
 import { standingTouch } from './standing'
@@ -101,7 +102,7 @@ export const runDetailOf = (state: RunState, board: BoardType | null, way: Known
   const standing = new Set(state.standing.map(({ seq }) => seq))
   const { kit } = state.started
   return {
-    head: headOf(state, plan), rule: ruleName(state.started.rule), boardKnown: plan !== null, meterFacts: meterFactsOf(state, doubted),
+    head: headOf(state, plan), rule: ruleName(state.started.rule), boardKnown: plan !== null, meterFacts: meterFactsOf(state, doubted), noRecord: noRecordOf(state),
     kit: [`known diode: ${kit.knownDiode.label}`, `known source: ${kit.knownSource.label}`, ...(kit.knownResistor === null ? [] : [`known resistor: ${kit.knownResistor.label}`]),
       ...kitStandards(kit).map((standard) => `check ${standard.kind}: ${standard.label}, certificate ${standard.certificateNumber}`)],
     steps: stepIds(state, plan).map((id) => detailOf(state, id, plan === null ? null : planStep(plan, id))),

@@ -70,7 +70,7 @@ export const ReadRun = ({ run, back, issue }: { run: string; back: () => void; i
 
 const Detail = ({ detail, onBench, back, issue, lost }: { detail: RunDetail; onBench: boolean; back: () => void; issue: () => void; lost: boolean }): JSX.Element => {
   const session = useSession()
-  const { head } = detail
+  const { head, noRecord } = detail
   const [opened, setOpened] = useState<ReadonlySet<string>>(new Set())
   const [cursor, setCursor] = useState(0)
   const [exporting, setExporting] = useState(false)
@@ -113,7 +113,7 @@ const Detail = ({ detail, onBench, back, issue, lost }: { detail: RunDetail; onB
       },
     },
     { key: 'X', does: 'export', testId: 'export', run: () => setExporting(true) },
-    { key: 'I', does: 'issue record', testId: 'to-record', run: issue },
+    { key: 'I', does: 'issue record', testId: 'to-record', not: noRecord, run: () => (noRecord === null ? issue() : session.say(noRecord, 'note')) },
     onBench
       ? { key: 'B', does: 'to the bench', testId: 'to-bench', run: () => session.go('bench') }
       : { key: 'B', does: head.status === 'ended' ? 'result with its picture' : 'go on with it', testId: 'to-bench', run: () => session.order('open-run', { run: head.run }) },

@@ -69,4 +69,21 @@ describe.skipIf(!chromiumIsHere)('issuing a record', () => {
     expect(await page.getByTestId('paper').first().inputValue()).toBe('letter')
     expect(browser.violations).toEqual([])
   }, 60_000)
+
+  it('is offered greyed, with its reason, where the run is one of practice', async () => {
+    const { app, browser, client } = await openBench(later)
+    await client.ask('start-practice', { board: 'vent-driver-node', seed: 1, by: 'hand' })
+    await client.ask('end', { reason: 'enough' })
+    await client.ask('close-run', {})
+    const page = await browser.page(app.address)
+    await page.getByRole('button', { name: 'Records', exact: true }).click()
+    await page.getByTestId('open-run').first().click()
+    await page.getByTestId('detail-verdict').waitFor()
+    expect(await page.getByTestId('to-record').isDisabled()).toBe(true)
+    expect(await page.getByTestId('to-record').getAttribute('title')).toMatch(/^This is a practice run: its values are simulated/)
+    // Its key says so too, and opens nothing.
+    await page.keyboard.press('i')
+    await page.getByText('This is a practice run: its values are simulated').waitFor()
+    expect(await page.getByTestId('detail-verdict').count()).toBe(1)
+  }, 60_000)
 })

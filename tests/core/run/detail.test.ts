@@ -41,6 +41,17 @@ describe('one run', () => {
     expect(detail.events.map(({ seq }) => seq)).toEqual(bench.events().map(({ seq }) => seq))
   })
 
+  it('says why no record is issued of it: not of practice, not before it has ended', () => {
+    const bench = prepared()
+    expect(runDetailOf(bench.state(), smallBoard()).noRecord).toMatch(/has not ended: go on with it, or end it/)
+    bench.touch('resistance', 221.4); bench.open('diode')
+    const ended = bench.state()
+    expect(runDetailOf(ended, smallBoard()).noRecord).toBeNull()
+    // It may have been issued while the board file was still there.
+    expect(runDetailOf(ended, null).noRecord).toBeNull()
+    expect(runDetailOf({ ...ended, started: { ...ended.started, practice: { seed: 1, faults: [] } } }, smallBoard()).noRecord).toMatch(/practice run: its values are simulated/)
+  })
+
   it('keeps a value that was stepped back from as an earlier one, and marks what was taken back', () => {
     const bench = prepared()
     bench.touch('resistance', 221.4)
