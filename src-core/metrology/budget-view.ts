@@ -6,7 +6,7 @@ import { bestEstimate, type Budget } from './budget'
 import { type Component, contribution, type Spread, standardUncertainty } from './component'
 import { riskOf } from './conformance'
 import { boundsOf } from './interval'
-import type { Limits, Verdict } from './limits'
+import type { DecisionRule, Limits, Verdict } from './limits'
 import { reported } from './rounding'
 
 const budgetRow = z.strictObject({
@@ -27,7 +27,11 @@ export const budgetView = z.strictObject({
   combined: z.strictObject({ standard: z.string(), degrees: z.string() }),
   remarks: z.array(z.string()),
   /** Places from 0 to 1 along a linear axis; null: no limit there, or none at all. */
-  axis: z.strictObject({ value: axisPlace, from: axisPlace, to: axisPlace, lo: axisPlace.nullable(), hi: axisPlace.nullable() }),
+  axis: z.strictObject({ value: axisPlace, from: axisPlace, to: axisPlace, lo: axisPlace.nullable(), hi: axisPlace.nullable(),
+    /** Acceptance limits, where the rule draws them inside the tolerance limits. */
+    acceptLo: axisPlace.nullable(), acceptHi: axisPlace.nullable() }),
+  /** "A pass lies within 212.3 Ω to 227.7 Ω: …"; empty where acceptance and tolerance limits are the same. */
+  acceptance: z.string(),
   /** "conforms with 99.2 %; risk of a wrong pass 0.8 %"; empty where no figure tells. */
   conformance: z.string(),
 })
@@ -82,12 +86,31 @@ const rowOf = (each: Component, unit: UnitSymbol, combined: number, largest: num
 /** A little room at both ends of the axis. */
 const room = 0.08
 
-const axisOf = ({ value, U }: Budget, lo: number | null, hi: number | null): BudgetView['axis'] => {
-  const marks = [value - U, value + U, ...(lo === null ? [] : [lo]), ...(hi === null ? [] : [hi])]
+/** SI; null: none on that side, or the rule has none of its own. */
+type Bounds = { low: number | null; high: number | null }
+const noBounds: Bounds = { low: null, high: null }
+
+/** The tolerance limits drawn in by the guard band w = r·U (ILAC-G8:09/2019, 4.2.3, from memory); null where the rule draws none in. */
+const acceptanceBounds = ({ low, high }: Bounds, U: number, { kind, r }: DecisionRule): Bounds | null =>
+  (kind === 'simple-acceptance' || r === 0 || (low === null && high === null) ? null : { low: low === null ? null : low + r * U, high: high === null ? null : high - r * U })
+
+const isEmpty = ({ low, high }: Bounds): boolean => low !== null && high !== null && low > high
+
+const acceptanceInWords = (bounds: Bounds | null, unit: UnitSymbol): string => {
+  if (bounds === null) return ''
+  if (isEmpty(bounds)) return 'No value can pass: the guard bands from both limits overlap.'
+  const [low, high] = [bounds.low, bounds.high].map((bound) => (bound === null ? '' : inWords(Number(bound.toPrecision(5)), unit, null)))
+  if (bounds.low === null) return `A pass is at most ${high ?? ''}, the acceptance limit.`
+  return bounds.high === null ? `A pass is at least ${low ?? ''}, the acceptance limit.` : `A pass lies within ${low ?? ''} to ${high ?? ''}, the acceptance limits.`
+}
+
+const axisOf = ({ value, U }: Budget, { low, high }: Bounds, accepted: Bounds): BudgetView['axis'] => {
+  const marks = [value - U, value + U, ...[low, high, accepted.low, accepted.high].filter((each) => each !== null)]
   const [least, most] = [Math.min(...marks), Math.max(...marks)]
   const width = most - least
   const place = (x: number): number => (width === 0 ? 0.5 : room + (1 - 2 * room) * (x - least) / width)
-  return { value: place(value), from: place(value - U), to: place(value + U), lo: lo === null ? null : place(lo), hi: hi === null ? null : place(hi) }
+  const orNone = (x: number | null): number | null => (x === null ? null : place(x))
+  return { value: place(value), from: place(value - U), to: place(value + U), lo: orNone(low), hi: orNone(high), acceptLo: orNone(accepted.low), acceptHi: orNone(accepted.high) }
 }
 
 const conformanceInWords = (of: Budget, limits: Limits, fn: MeterFunction, verdict: Verdict): string => {
@@ -96,14 +119,18 @@ const conformanceInWords = (of: Budget, limits: Limits, fn: MeterFunction, verdi
   return `conforms with ${probabilityInWords(found.conforms)}; risk of a wrong ${found.of === 'false-acceptance' ? 'pass' : 'fail'} ${probabilityInWords(found.risk)}`
 }
 
+type Judged = { limits: Limits; function: MeterFunction; verdict: Verdict; rule: DecisionRule }
+
 /** @throws RangeError when the limits mean nothing in this function. */
-export const viewOfBudget = (of: Budget, limits: Limits, fn: MeterFunction, verdict: Verdict): BudgetView => {
-  const { low, high } = boundsOf(limits, fn)
+export const viewOfBudget = (of: Budget, { limits, function: fn, verdict, rule }: Judged): BudgetView => {
+  const bounds = boundsOf(limits, fn)
+  const accepted = acceptanceBounds(bounds, of.U, rule)
   const largest = Math.max(...of.components.map(contribution))
   return {
     result: reported(of.value, of.U, of.unit).words, coverage: coverageInWords(of),
     rows: of.components.map((each) => rowOf(each, of.unit, of.combined, largest)),
     combined: { standard: two(of.combined, of.unit), degrees: degreesInWords(of.effectiveDegrees) },
-    remarks: of.remarks, axis: axisOf(of, low, high), conformance: conformanceInWords(of, limits, fn, verdict),
+    remarks: of.remarks, axis: axisOf(of, bounds, accepted === null || isEmpty(accepted) ? noBounds : accepted),
+    acceptance: acceptanceInWords(accepted, of.unit), conformance: conformanceInWords(of, limits, fn, verdict),
   }
 }

@@ -49,7 +49,7 @@ const valueOf = (state: RunState, touch: Captured, standing: boolean): DetailVal
     seq: touch.seq, utc: touch.utc, touch: touch.touch, standing,
     words: valueInWords(touch.value, touch.function, touch.unit, touch.resolution), si: touch.value, unit: touch.unit, function: touch.function,
     verdict: touch.verdict, evidence: touch.evidence, limits: limitsInWords(touch.limits, touch.unit), rule: ruleName(touch.rule),
-    uncertainty: uncertaintyWords(touch), budget: touch.budget === undefined ? null : viewOfBudget(touch.budget, touch.limits, touch.function, touch.verdict), noBudget: touch.noBudget ?? '',
+    uncertainty: uncertaintyWords(touch), budget: touch.budget === undefined ? null : viewOfBudget(touch.budget, touch), noBudget: touch.noBudget ?? '',
     ruleWords: stepRuleInWords(touch.limits, touch.function, touch.unit, touch.rule), meter: meterOf(state, touch), conversions: touch.conversions, seconds: touch.seconds,
     sd: figure(touch.sd === null ? null : Number(touch.sd.toPrecision(2))), median: touch.median === null ? '' : inWords(touch.median, touch.unit, touch.resolution),
     resolution: figure(touch.resolution), range: figure(touch.range), frames: touch.raw.length,

@@ -13,7 +13,8 @@ export const ValueBudget = ({ value }: { value: DetailValue }): JSX.Element | nu
         Uncertainty <b className="figures">{budget.result}</b>
       </summary>
       {budget.conformance !== '' && <p data-testid="conformance">Against {value.limits}: {budget.conformance} (JCGM 106:2012).</p>}
-      <Axis axis={budget.axis} words={`${budget.result} against the limits ${value.limits}`} />
+      {budget.acceptance !== '' && <p data-testid="acceptance">{budget.acceptance}</p>}
+      <Axis axis={budget.axis} words={[`${budget.result} against the limits ${value.limits}`, budget.acceptance].filter((each) => each !== '').join('. ')} />
       <div className="budget-rows" tabIndex={0} role="group" aria-label="Uncertainty budget, part by part">
         <Parts budget={budget} />
       </div>
@@ -45,19 +46,32 @@ const Limit = ({ place, side }: { place: number | null; side: 'lower' | 'upper' 
     </g>
   )
 
+const AcceptanceLimit = ({ place, side }: { place: number | null; side: 'lower' | 'upper' }): JSX.Element | null =>
+  place === null ? null : (
+    <g className="axis-acceptance">
+      <path d={`M${at(place)} ${middle - 16}V${middle + 26}`} />
+      <text x={at(place) + (side === 'lower' ? -6 : 6)} y={middle + 31} textAnchor={side === 'lower' ? 'end' : 'start'}>
+        acceptance
+      </text>
+    </g>
+  )
+
 const Axis = ({ axis, words }: { axis: BudgetView['axis']; words: string }): JSX.Element => {
   const [lo, hi] = [axis.lo === null ? 0 : at(axis.lo), axis.hi === null ? 600 : at(axis.hi)]
+  const guarded = axis.acceptLo !== null || axis.acceptHi !== null
   return (
     <figure className="budget-axis">
-      <svg viewBox="0 0 600 66" role="img" aria-label={`Chart: ${words}. The table below has the figures.`}>
+      <svg viewBox={`0 0 600 ${guarded ? 76 : 66}`} role="img" aria-label={`Chart: ${words.replace(/\.$/, '')}. The table below has the figures.`}>
         {(axis.lo !== null || axis.hi !== null) && <rect className="axis-within" x={lo} y={middle - 14} width={Math.max(0, hi - lo)} height="28" />}
         <path className="axis-line" d={`M0 ${middle}H600`} />
         <Limit place={axis.lo} side="lower" />
         <Limit place={axis.hi} side="upper" />
+        <AcceptanceLimit place={axis.acceptLo} side="lower" />
+        <AcceptanceLimit place={axis.acceptHi} side="upper" />
         <path className="axis-interval" d={`M${at(axis.from)} ${middle - 8}v16m0-8H${at(axis.to)}m0-8v16`} />
         <circle className="axis-value" cx={at(axis.value)} cy={middle} r="5" />
       </svg>
-      <figcaption className="aside">The value as a dot with U to both sides{axis.lo === null && axis.hi === null ? '' : ', the limits as upright lines'}.</figcaption>
+      <figcaption className="aside">The value as a dot with U to both sides{axis.lo === null && axis.hi === null ? '' : ', the limits as upright lines'}{guarded && ', the acceptance limits as dashed ones'}.</figcaption>
     </figure>
   )
 }

@@ -42,6 +42,11 @@ describe.skipIf(!chromiumIsHere)('the uncertainty of a value', () => {
     expect(await budget.locator('summary').textContent()).toBe(`Uncertainty ${value.budget.result}`)
     expect(await budget.getByTestId('conformance').textContent()).toContain(value.budget.conformance)
     expect(await budget.getByRole('img').getAttribute('aria-label')).toContain(value.budget.result)
+    // Of a guard band the acceptance limits are drawn too, inside the others.
+    expect(await budget.getByTestId('acceptance').textContent()).toBe(value.budget.acceptance)
+    const upright = (kind: string): Promise<number[]> => budget.locator(`.${kind} path`).evaluateAll((all) => all.map((each) => each.getBoundingClientRect().x))
+    const [[lo = NaN, hi = NaN], [acceptLo = NaN, acceptHi = NaN]] = [await upright('axis-limit'), await upright('axis-acceptance')]
+    expect([lo < acceptLo, acceptLo < acceptHi, acceptHi < hi]).toEqual([true, true, true])
     // The longest bar is that of the largest part.
     const bars = await budget.locator('.budget-bar rect').evaluateAll((all) => all.map((bar) => Number(bar.getAttribute('width'))))
     expect(bars).toEqual(value.budget.rows.map(({ bar }) => 100 * bar))
