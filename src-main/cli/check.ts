@@ -1,16 +1,26 @@
 /** `check FILE`: says what is wrong with a board type or a meter description, or that nothing is. */
 import { existsSync, statSync } from 'node:fs'
 import { dirname, join, resolve } from 'node:path'
+import type { BoardType } from '../../src-core/board/board-type'
 import { checkBoard } from '../../src-core/board/check'
 import { checkDescription } from '../../src-core/meter/check'
+import { unitOf } from '../../src-core/meter/reading'
+import { limitsInWords } from '../../src-core/metrology/limits-in-words'
+import { escaped } from '../../src-core/quantity/printable'
 import { readJson } from '../service/library-files'
 import { milliseconds } from './read-files'
 import { Refused, type Surroundings } from './surroundings'
 
 export const checkUsage =
-  ['  check FILE …', '      Says what is wrong with a board file or a meter description, field by field. Exit code 0 when all are sound.']
+  ['  check FILE …', '      Says what is wrong with a board file or a meter description, field by field. Exit code 0 when all are sound.', '      Limits written as a part is marked are told as they were understood.']
 
-type Found = { about: string } | { problems: { field: string; message: string }[] }
+type Found = { about: string; understood?: string[] } | { problems: { field: string; message: string }[] }
+
+/** One line for each step with limits written as a part is marked. */
+const markedOf = ({ sequence }: BoardType): string[] => sequence.steps.flatMap((step) => {
+  if (step.kind !== 'measure' || typeof step.limits !== 'object' || !('marked' in step.limits) || step.limits.marked === undefined) return []
+  return [`${step.id}: ${step.limits.marked} → ${limitsInWords(step.limits, unitOf[step.function])}`]
+})
 
 const boardFile = (json: unknown, file: string): Found => {
   const checked = checkBoard(json, file)
@@ -22,7 +32,7 @@ const boardFile = (json: unknown, file: string): Found => {
   const measured = board.sequence.steps.filter(({ kind }) => kind === 'measure').length
   const steps = `${board.sequence.steps.length} steps (${measured} to measure)`
   return missing.length > 0 ? { problems: missing }
-    : { about: `board type ${board.id} revision ${board.revision}, ${board.parts.length} parts, ${steps}` }
+    : { about: `board type ${board.id} revision ${board.revision}, ${board.parts.length} parts, ${steps}`, understood: markedOf(board) }
 }
 
 const schemas = ['probewright/board-type/1', 'probewright/meter-description/1']
@@ -58,8 +68,10 @@ export const checkCommand = (args: readonly string[], { calledFrom, print }: Sur
     const path = resolve(calledFrom, named)
     const file = existsSync(path) && statSync(path).isDirectory() ? join(path, 'board.json') : path
     const found = checkFile(file)
-    if ('about' in found) print(`${named}: OK, ${found.about}`)
-    else for (const { field, message } of found.problems) print(`${named}: ${field}: ${message}`)
+    if ('about' in found) {
+      print(`${named}: OK, ${found.about}`)
+      for (const line of found.understood ?? []) print(escaped(`  ${line}`))
+    } else for (const { field, message } of found.problems) print(`${named}: ${field}: ${message}`)
     return 'about' in found
   })
   return results.every(Boolean) ? 0 : 1

@@ -1,4 +1,4 @@
-import { mkdtempSync, rmSync, writeFileSync } from 'node:fs'
+import { cpSync, mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs'
 import { readFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
@@ -27,6 +27,18 @@ describe('check FILE', () => {
     expect(check('fixtures/boards/vent-driver-node').code).toBe(0)
     expect(check('fixtures/meters/line-meter-a.json').printed[0]).toMatch(/OK, meter description "Line meter A", 8 functions$/)
     expect(check('fixtures/meters/line-meter-b.json').code).toBe(0)
+  })
+  it('tells limits written as a part is marked as it understood them, one line each', () => {
+    const board = JSON.parse(shipped('boards/vent-driver-node/board.json')) as { sequence: { steps: { id: string; limits?: unknown }[] } }
+    const markings: Record<string, string> = { r5: '4k7 5 %', r6: '104 +80 % -20 %' }
+    for (const step of board.sequence.steps) if (markings[step.id] !== undefined) step.limits = { marked: markings[step.id] }
+    mkdirSync(join(folder, 'marked'))
+    cpSync(new URL('../../../fixtures/boards/vent-driver-node/top.svg', import.meta.url), join(folder, 'marked', 'top.svg'))
+    const { code, printed } = check(written('marked/board.json', JSON.stringify(board)))
+    expect(code).toBe(0)
+    // By hand: 4700 · 0.95 and 1.05; 10 · 10⁴ · 0.8 and 1.8.
+    expect(printed.slice(1)).toEqual(['  r5: 4k7 5 % → 4.465 kΩ to 4.935 kΩ', '  r6: 104 +80 % -20 % → 80.0 kΩ to 180 kΩ'])
+    expect(printed[0]).toMatch(/: OK, board type vent-driver-node revision C/)
   })
   it('names file and field of a bad board, and of a picture that is not there', () => {
     const bad = written('board.json', shipped('boards/vent-driver-node/board.json').replace('"red": "J1.2", "black": "R3.2"',
