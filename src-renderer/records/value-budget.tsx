@@ -49,8 +49,8 @@ const Limit = ({ place, side }: { place: number | null; side: 'lower' | 'upper' 
 const AcceptanceLimit = ({ place, side }: { place: number | null; side: 'lower' | 'upper' }): JSX.Element | null =>
   place === null ? null : (
     <g className="axis-acceptance">
-      <path d={`M${at(place)} ${middle - 16}V${middle + 26}`} />
-      <text x={at(place) + (side === 'lower' ? -6 : 6)} y={middle + 31} textAnchor={side === 'lower' ? 'end' : 'start'}>
+      <path d={`M${at(place)} ${middle - 16}V${middle + 28}`} />
+      <text x={at(place) + (side === 'lower' ? -6 : 6)} y={middle + 36} textAnchor={side === 'lower' ? 'end' : 'start'}>
         acceptance
       </text>
     </g>
@@ -61,7 +61,7 @@ const Axis = ({ axis, words }: { axis: BudgetView['axis']; words: string }): JSX
   const guarded = axis.acceptLo !== null || axis.acceptHi !== null
   return (
     <figure className="budget-axis">
-      <svg viewBox={`0 0 600 ${guarded ? 76 : 66}`} role="img" aria-label={`Chart: ${words.replace(/\.$/, '')}. The table below has the figures.`}>
+      <svg viewBox={`0 0 600 ${guarded ? 80 : 66}`} role="img" aria-label={`Chart: ${words.replace(/\.$/, '')}. The table below has the figures.`}>
         {(axis.lo !== null || axis.hi !== null) && <rect className="axis-within" x={lo} y={middle - 14} width={Math.max(0, hi - lo)} height="28" />}
         <path className="axis-line" d={`M0 ${middle}H600`} />
         <Limit place={axis.lo} side="lower" />
