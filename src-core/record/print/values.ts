@@ -14,13 +14,16 @@ export const numberedSteps = ({ steps }: TestRecordContent, part: RecordStep['pa
   steps.filter((step) => step.part === part).map((step, index) => ({ label: `${part === 'preparation' ? 'P' : ''}${index + 1}`, step }))
 
 const columns: readonly Column[] = [
-  { title: 'No.', share: 5 }, { title: 'Step', share: 18 }, { title: 'Leads', share: 24 }, { title: 'Function', share: 10.5 },
-  { title: 'Limits', share: 13 }, { title: 'Value ± U', share: 17, side: 'right' }, { title: 'Verdict', share: 10.5 }, { title: 'Evidence', share: 12 },
+  { title: 'No.', share: 5 }, { title: 'Step', share: 16 }, { title: 'Leads', share: 24 }, { title: 'Function', share: 10.5 },
+  { title: 'Limits', share: 13 }, { title: 'Value ± U', share: 17, side: 'right' }, { title: 'Verdict', share: 15.5 }, { title: 'Evidence', share: 9 },
 ]
+
+/** A figure and its unit stay on one line wherever the words are set. */
+const unbroken = (words: string): string => words.replace(/ %/g, '\u00a0%')
 
 const verdictCell = (verdict: RecordStep['verdict'], conformance: RecordValue['conformance']): Cell => {
   if (verdict === null) return faint('not reached')
-  const chance = conformance === undefined ? '' : `\nP: ${probabilityInWords(conformance.probability)}${conformance.falseAcceptance === null ? '' : `\nrisk: ${probabilityInWords(conformance.falseAcceptance)}`}`
+  const chance = conformance === undefined ? '' : `\nP: ${unbroken(probabilityInWords(conformance.probability))}${conformance.falseAcceptance === null ? '' : `\nrisk: ${unbroken(probabilityInWords(conformance.falseAcceptance))}`}`
   const words = `${verdictWords[verdict]}${chance}`
   return verdict === 'pass' ? words : strong(words)
 }

@@ -2,14 +2,19 @@
 import { createHash } from 'node:crypto'
 import { readFileSync } from 'node:fs'
 import { join } from 'node:path'
+import PDFDocument from 'pdfkit'
 import { describe, expect, it } from 'vitest'
 import { printable } from '../../../src-core/record/printable-record'
 import { recordOfRun } from '../../../src-core/record/from-run'
 import type { SignedFile, TestRecordContent } from '../../../src-core/record/schema'
+import type { RecordStep } from '../../../src-core/record/step-schema'
 import { sectionsOf } from '../../../src-core/record/print/pages'
 import { fileText } from '../../../src-core/record/seal'
 import { keyInWords } from '../../../src-core/record/key-in-words'
+import { createFlow } from '../../../src-main/service/record/pdf/paper'
+import { createPen } from '../../../src-main/service/record/pdf/pen'
 import { recordPdf } from '../../../src-main/service/record/pdf/record-pdf'
+import { writeTagged } from '../../../src-main/service/record/pdf/tagged-lines'
 import { fullRecord, longNames } from '../../bench-tools/full-record'
 import { chainMade, lengthened, sealedRecord, shortened, sourcesMade, statementMade } from '../../bench-tools/made-records'
 import { checkedByQpdf, codesOn, infoOf, popplerIsHere, qpdfIsHere, structureOf, textOf, wordsOf, zbarIsHere } from '../../bench-tools/pdf-tools'
@@ -104,6 +109,52 @@ describe('the PDF of a record', () => {
     }
     // Every step of the sequence has its row, with what was measured.
     for (const [index, { title }] of steps.entries()) expect(text).toContain(`${index + 1} ${title}`)
+  })
+
+  it.skipIf(!popplerIsHere)('has verdict, probability and risk on a line each, on both papers', async () => {
+    const likely = (verdict: RecordStep['verdict']): TestRecordContent => {
+      const made = fullRecord(6, { pictureSha256 })
+      return { ...made, steps: made.steps.map((step) => (step.part === 'preparation' || step.values.length === 0 ? step : { ...step, verdict, values: step.values.map((value) => ({ ...value, conformance: { probability: 0.9999, falseAcceptance: 0.0001 } })) })) }
+    }
+    for (const paper of ['a4', 'letter'] as const) {
+      for (const verdict of ['pass', 'conditional-pass'] as const) {
+        const { words } = wordsOf(await pdfOfContent(likely(verdict), { paper, budgets: false }))
+        const follows = (first: string, more: string[]): string[][] => words.flatMap(({ text, top, page }, at) =>
+          (text === first ? [words.slice(at + 1, at + 1 + more.length).filter((each) => each.page === page && Math.abs(each.top - top) < 1).map((each) => each.text)] : []))
+        const risks = follows('risk:', ['under', '0.1', '%'])
+        expect(risks.length).toBeGreaterThan(2)
+        expect(new Set(risks.map((each) => each.join(' ')))).toEqual(new Set(['under 0.1 %']))
+        expect(follows('P:', ['over', '99.9', '%']).every((each) => each.join(' ') === 'over 99.9 %')).toBe(true)
+        if (verdict === 'conditional-pass') expect(new Set(follows('conditional', ['pass']).map((each) => each.join(' ')))).toEqual(new Set(['pass']))
+      }
+    }
+  })
+
+  it.skipIf(!popplerIsHere)('never leaves the last line of a paragraph alone on the next page', async () => {
+    const pdf = new PDFDocument({ autoFirstPage: false, bufferPages: true, pdfVersion: '1.7', tagged: true, font: null as unknown as string })
+    const pen = createPen(pdf)
+    const flow = createFlow(pen, 'a4')
+    const style = { face: 'regular', size: 8.6, colour: '#000000' } as const
+    // Paragraphs of one to eight lines, with room for none to nine below.
+    const cases = [1, 2, 3, 4, 5, 6, 7, 8].flatMap((count) => [0, 1, 2, 3, 4, 5, 6, 7, 8, 9].map((room) => ({ count, room, name: `c${count}r${room}` })))
+    for (const { count, room, name } of cases) {
+      flow.newPage()
+      flow.y = flow.bottom - room * pen.lineHeight(style.size) - 1
+      writeTagged(flow, Array.from({ length: count }, () => name), style, 'P')
+    }
+    const parts: Buffer[] = []
+    pdf.on('data', (part: Buffer) => { parts.push(part) })
+    await new Promise((resolve) => { pdf.on('end', resolve); pdf.end() })
+    const { words } = wordsOf(Buffer.concat(parts))
+    for (const { count, room, name } of cases) {
+      const own = words.filter(({ text }) => text === name)
+      const [first = 0] = own.map(({ page }) => page)
+      const overleaf = own.filter(({ page, top }) => page > first || top < 300).length
+      expect(own.length, name).toBe(count)
+      if (count > 1) expect(overleaf, name).not.toBe(1)
+      // And no more is left empty than that takes.
+      expect(overleaf, name).toBe(room >= count ? 0 : Math.max(count - room, Math.min(count, 2)))
+    }
   })
 
   it.skipIf(!popplerIsHere)('repeats the heads of a long table on every page of it', async () => {
