@@ -17,7 +17,8 @@ export const IssueRecord = ({ run, back, backWords }: { run: string; back: () =>
   const [fault, setFault] = useState<string | null>(null)
   const [correcting, setCorrecting] = useState(false)
   const [asked, setAsked] = useState(0)
-  useKeys([{ key: 'Esc', run: back }], { scanned: () => undefined, ignored: () => undefined })
+  const callOff = (): void => setCorrecting(false)
+  useKeys([{ key: 'Esc', run: correcting ? callOff : back }], { scanned: () => undefined, ignored: () => undefined })
 
   useEffect(() => {
     let over = false
@@ -37,6 +38,8 @@ export const IssueRecord = ({ run, back, backWords }: { run: string; back: () =>
     setAsked((n) => n + 1)
   }
   const standing = offered?.records.find(({ replacedBy }) => replacedBy === null) ?? null
+  // The newest of them first.
+  const replaced = offered?.records.filter(({ replacedBy }) => replacedBy !== null).toReversed() ?? []
   return (
     <div className="records">
       <ScreenTitle>{standing === null ? 'Issue record' : `Record ${standing.number}`}</ScreenTitle>
@@ -46,20 +49,33 @@ export const IssueRecord = ({ run, back, backWords }: { run: string; back: () =>
         </p>
       )}
       {offered === null && fault === null && <p role="status">Reading the run …</p>}
-      {offered?.records.map((record) => <IssuedRecord key={record.number} record={record} paper={offered.paper} away={lost} />)}
+      {offered !== null && standing !== null && <IssuedRecord record={standing} paper={offered.paper} away={lost} />}
       {offered !== null && standing === null && offered.refused !== null && (
         <p className="form-fault" role="alert" data-testid="record-refused">
           <Sign name="warn" /> {offered.refused}
         </p>
       )}
       {offered !== null && (standing === null ? offered.refused === null : correcting) && (
-        <RecordSheetForm run={run} offered={offered} corrects={standing?.number ?? null} away={lost} issued={issued} />
+        <RecordSheetForm run={run} offered={offered} corrects={standing === null ? null : { number: standing.number, callOff }} away={lost} issued={issued} />
+      )}
+      {offered !== null && replaced.length > 0 && (
+        <section className="replaced-records" aria-labelledby="replaced-title">
+          <h2 id="replaced-title">Replaced</h2>
+          {replaced.map((record) => <IssuedRecord key={record.number} record={record} paper={offered.paper} away={lost} />)}
+        </section>
       )}
       <div className="record-keys" role="toolbar" aria-label="Actions and their keys">
-        <button type="button" className="key boxed" data-testid="leave-record" onClick={back}>
-          <kbd>Esc</kbd>
-          {backWords}
-        </button>
+        {correcting ? (
+          <button type="button" className="key boxed" data-testid="call-off" onClick={callOff}>
+            <kbd>Esc</kbd>
+            call off the correction
+          </button>
+        ) : (
+          <button type="button" className="key boxed" data-testid="leave-record" onClick={back}>
+            <kbd>Esc</kbd>
+            {backWords}
+          </button>
+        )}
         {standing !== null && !correcting && (
           <button type="button" className="key boxed" data-testid="correct-record" disabled={lost} onClick={() => setCorrecting(true)}>
             correct it by a new record

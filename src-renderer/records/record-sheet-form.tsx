@@ -21,7 +21,12 @@ const sheetOf = ({ received, celsius, humidity, ...rest }: Typed): RecordSheet |
   return { ...rest, received: received === '' ? null : received, celsius: degrees, relativeHumidityPercent: percent }
 }
 
-type Props = { run: string; offered: CommandOutput<'record-sheet'>; corrects: string | null; away: boolean; issued: () => void }
+type Props = {
+  run: string; offered: CommandOutput<'record-sheet'>
+  /** The record that the new one stands in for; null: the first of its run. */
+  corrects: { number: string; callOff: () => void } | null
+  away: boolean; issued: () => void
+}
 
 export const RecordSheetForm = ({ run, offered, corrects, away, issued }: Props): JSX.Element => {
   const { call } = useSession()
@@ -36,12 +41,12 @@ export const RecordSheetForm = ({ run, offered, corrects, away, issued }: Props)
     const sheet = sheetOf(typed)
     if (typeof sheet === 'string') return saving.refuse(sheet)
     saving.run(async () => {
-      await (corrects === null ? call('issue-record', { run, sheet }) : call('correct-record', { number: corrects, because, sheet }))
+      await (corrects === null ? call('issue-record', { run, sheet }) : call('correct-record', { number: corrects.number, because, sheet }))
       issued()
     })
   }
-  const line = (words: string, name: 'issuer' | 'place' | 'technician' | 'authorisedBy' | 'customer' | 'job', most: number, hint = ''): JSX.Element => (
-    <label className="field">
+  const line = (words: string, name: 'issuer' | 'place' | 'technician' | 'authorisedBy' | 'customer' | 'job', most: number, hint = '', wide = false): JSX.Element => (
+    <label className={`field${wide ? ' whole' : ''}`}>
       <span>{words}</span>
       <input name={name} data-testid={`sheet-${name}`} value={typed[name]} maxLength={most} placeholder={hint} autoComplete="off" onChange={(event) => take({ [name]: event.target.value })} />
     </label>
@@ -54,6 +59,12 @@ export const RecordSheetForm = ({ run, offered, corrects, away, issued }: Props)
         event.preventDefault()
         submit()
       }}
+      onKeyDown={(event) => {
+        // The page's own keys stand back while text is typed.
+        if (event.key !== 'Escape' || corrects === null || event.nativeEvent.isComposing) return
+        event.stopPropagation()
+        corrects.callOff()
+      }}
     >
       {corrects !== null && (
         <label className="field">
@@ -63,21 +74,27 @@ export const RecordSheetForm = ({ run, offered, corrects, away, issued }: Props)
       )}
       <label className="field">
         <span>Condition as received</span>
-        <input data-testid="sheet-condition" list="last-condition" value={typed.conditionAsReceived} maxLength={1000} placeholder={offered.lastCondition === '' ? 'what could be seen' : `last time: ${offered.lastCondition}`} autoComplete="off" onChange={(event) => take({ conditionAsReceived: event.target.value })} />
-        <datalist id="last-condition">{offered.lastCondition !== '' && <option value={offered.lastCondition} />}</datalist>
+        <textarea data-testid="sheet-condition" rows={3} value={typed.conditionAsReceived} maxLength={1000} placeholder={offered.lastCondition === '' ? 'what could be seen' : `last time: ${offered.lastCondition}`} onChange={(event) => take({ conditionAsReceived: event.target.value })} />
       </label>
+      {offered.lastCondition !== '' && typed.conditionAsReceived === '' && (
+        <p className="as-last-time">
+          <button type="button" className="quiet-act" data-testid="same-condition" onClick={() => take({ conditionAsReceived: offered.lastCondition })}>
+            as last time
+          </button>
+        </p>
+      )}
       <div className="field-pairs">
-        {line('Customer', 'customer', 200, 'may stay empty')}
+        {line('Customer', 'customer', 200, 'may stay empty', true)}
+        {line('Issued by', 'issuer', 300, 'shop, and its address', true)}
+        {line('Place of the test', 'place', 200)}
         {line('Job', 'job', 80, 'may stay empty')}
         {line('Tested by', 'technician', 120)}
         {line('Authorised by', 'authorisedBy', 120)}
-        {line('Place of the test', 'place', 200)}
-        {line('Issued by', 'issuer', 300, 'shop, and its address')}
         <label className="field">
           <span>Received on</span>
           <input type="date" data-testid="sheet-received" value={typed.received} onChange={(event) => take({ received: event.target.value })} />
         </label>
-        <div className="row">
+        <div className="row air-figures">
           <FigureField words="Temperature" unit="°C" value={typed.celsius} change={(celsius) => take({ celsius })} />
           <FigureField words="Humidity" unit="%" value={typed.humidity} change={(humidity) => take({ humidity })} />
         </div>

@@ -29,10 +29,16 @@ describe.skipIf(!chromiumIsHere)('issuing a record', () => {
     for (const [name, text] of Object.entries(answers)) await page.getByTestId(`sheet-${name}`).fill(text)
     await page.getByTestId('sheet-received').fill('2026-03-12')
     if (process.env.SHOT !== undefined) await page.screenshot({ path: `${process.env.SHOT}/sheet.png` })
+    // At a usual width the two figures of the air stand side by side, and what is long has the whole width.
+    const boxOf = async (words: string): Promise<{ x: number; y: number; width: number; height: number }> => await page.getByLabel(words).boundingBox() ?? { x: NaN, y: NaN, width: NaN, height: NaN }
+    const [warm, damp, shop, bench, state] = [await boxOf('Temperature'), await boxOf('Humidity'), await boxOf('Issued by'), await boxOf('Place of the test'), await boxOf('Condition as received')]
+    expect([damp.y, damp.x > warm.x + warm.width]).toEqual([warm.y, true])
+    expect(shop.width).toBeGreaterThan(1.9 * bench.width)
+    expect(state.height).toBeGreaterThan(2 * bench.height - 20)
     expect((await new AxeBuilder({ page }).setLegacyMode(true).analyze()).violations.map(({ id }) => id)).toEqual([])
     await page.getByTestId('issue-record').click()
     const number = await page.getByTestId('record-number').textContent() ?? ''
-    expect(number).toMatch(/^[0-9A-F]{4}-000001$/)
+    expect(number).toMatch(/^[0-9A-F]{8}-000001$/)
     const [download] = await Promise.all([page.waitForEvent('download'), page.getByTestId('save-record').click()])
     expect(download.suggestedFilename()).toBe(`probewright_record_${number}_mist-valve_MV-0417.json`)
     const text = readFileSync(await download.path(), 'utf8')
@@ -60,11 +66,23 @@ describe.skipIf(!chromiumIsHere)('issuing a record', () => {
     await page.getByTestId('detail-verdict').waitFor()
     await page.keyboard.press('i')
     await page.getByTestId('correct-record').click()
+    // It begins with what the record says, and is called off without leaving: by its key from within a field, or by its button.
+    expect([await page.getByTestId('sheet-condition').inputValue(), await page.getByTestId('sheet-received').inputValue()]).toEqual(['Dusty', '2026-03-12'])
+    await page.getByTestId('correct-because').press('Escape')
+    await page.getByTestId('correct-record').click()
+    expect(await page.getByTestId('call-off').textContent()).toBe('Esccall off the correction')
+    await page.getByTestId('call-off').click()
+    await page.getByTestId('leave-record').waitFor()
+    expect(await page.getByTestId('correct-because').count()).toBe(0)
+    await page.getByTestId('correct-record').click()
     await page.getByTestId('correct-because').fill('The condition was wrong.')
-    await page.getByTestId('sheet-condition').fill('Dusty and wet')
+    await page.getByTestId('sheet-condition').fill('Dusty\nand wet')
     await page.getByTestId('issue-record').click()
-    await page.getByText(`was replaced by ${number.slice(0, 4)}-000002`).waitFor()
-    expect(await page.getByTestId('issued-record').count()).toBe(2)
+    await page.getByText(`was replaced by ${number.slice(0, 8)}-000002`).waitFor()
+    // The one that stands comes first.
+    expect(await page.getByTestId('record-number').allTextContents()).toEqual([`${number.slice(0, 8)}-000002`, number])
+    if (process.env.SHOT !== undefined) await page.screenshot({ path: `${process.env.SHOT}/corrected.png` })
+    expect((await new AxeBuilder({ page }).setLegacyMode(true).analyze()).violations.map(({ id }) => id)).toEqual([])
     // The paper that was chosen last is offered again.
     expect(await page.getByTestId('paper').first().inputValue()).toBe('letter')
     expect(browser.violations).toEqual([])
