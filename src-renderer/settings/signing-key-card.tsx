@@ -52,12 +52,18 @@ const Restore = ({ restored }: { restored: () => void }): JSX.Element => {
   const [backup, setBackup] = useState<string | null>(null)
   const [passphrase, setPassphrase] = useState('')
   const [asked, setAsked] = useState<{ present: string; backup: string } | null>(null)
+  const [came, setCame] = useState<{ publicKey: string; name: string } | null>(null)
   const save = useSave()
+  const touched = (): void => {
+    save.touched()
+    setCame(null)
+  }
   const restore = (replace: boolean): void => {
     if (backup === null) {
       save.refuse('Choose the file of the backup first.')
       return
     }
+    setCame(null)
     save.run(async () => {
       const answer = await call('restore-key', { backup, passphrase, replace })
       if (answer.is === 'asks') {
@@ -66,6 +72,7 @@ const Restore = ({ restored }: { restored: () => void }): JSX.Element => {
       }
       setAsked(null)
       setPassphrase('')
+      setCame(answer)
       restored()
     })
   }
@@ -82,7 +89,7 @@ const Restore = ({ restored }: { restored: () => void }): JSX.Element => {
         <input
           type="file" accept=".json,application/json" data-testid="restore-file"
           onChange={(event) => {
-            save.touched()
+            touched()
             setAsked(null)
             setBackup(null)
             const [file] = event.target.files ?? []
@@ -90,8 +97,13 @@ const Restore = ({ restored }: { restored: () => void }): JSX.Element => {
           }}
         />
       </label>
-      <Secret words="Its passphrase" value={passphrase} change={(value) => { save.touched(); setPassphrase(value) }} testId="restore-passphrase" made={false} />
+      <Secret words="Its passphrase" value={passphrase} change={(value) => { touched(); setPassphrase(value) }} testId="restore-passphrase" made={false} />
       <SaveLine save={save} words="Restore" />
+      {came !== null && (
+        <p role="status" data-testid="restored-words">
+          Restored: the key <code>{keyInWords(came.publicKey)}</code> of {came.name}. It signs from now on.
+        </p>
+      )}
       {asked !== null && (
         <div role="group" aria-label="Another key is here">
           <p>
