@@ -38,10 +38,11 @@ describe('where it is used', () => {
     bench.confirm(); bench.open('dc-voltage'); bench.confirm()
     bench.touch('resistance', 221.4)
     const captured = bench.events().find((event) => event.kind === 'captured' && event.step === 'r1')
-    // By hand: accuracy ± (0.9 % · 221.4 + 2 · 0.1) = ± 2.19 Ω, half a count ± 0.05 Ω, leads ± 0.1 Ω that above 100 Ω stay in the value:
-    // u_c = √(2.19² + 0.05² + 0.1²)/√3 = 1.268 Ω. The first is rectangular and rules, so U is 95 % of it and a little (EA-4/02).
-    expect(captured).toMatchObject({ range: 600, uncertainty: { basis: 'budget' }, budget: { combined: expect.closeTo(1.268, 3) as number, coverage: { by: 'dominated' } } })
-    expect(captured?.kind === 'captured' ? captured.uncertainty?.U : null).toBeCloseTo(0.95 * 2.1926, 1)
+    // By hand: accuracy ± (0.9 % · 221.4 + 2 · 0.1) = ± 2.19 Ω, half a count ± 0.05 Ω: √(2.19² + 0.05²)/√3 = 1.2662 Ω, and the lead
+    // check's own 0.025 Ω: u_c = 1.2665 Ω. The first is rectangular and rules, so k·u_c is 95 % of it and a little (EA-4/02); the leads' 0.1 Ω,
+    // which above 100 Ω stay in the value, shift it and are added.
+    expect(captured).toMatchObject({ range: 600, uncertainty: { basis: 'budget' }, budget: { combined: expect.closeTo(1.2665, 3) as number, coverage: { by: 'dominated' } } })
+    expect(captured?.kind === 'captured' ? captured.uncertainty?.U : null).toBeCloseTo(0.95 * 2.1926 + 0.1, 1)
   })
   it('a step is good enough or not by the range its limits are shown on', () => {
     const functions = { RES: { is: 'resistance' as const, lowestRange: 600, counts: 6000 } }
