@@ -17,7 +17,7 @@ export default defineConfig(({ mode }) => {
     test: {
       reporters: [long ? 'verbose' : 'default', './tests/closing-line.ts'],
       // The files of the app wait for a technician's pace more than they work: more of them than cores.
-      maxWorkers: 7,
+      maxWorkers: 5,
       disableConsoleIntercept: long,
       projects: [
         { test: { ...timeouts, name: 'pure', include: pure, isolate: false, env: { WRITE_SCHEMAS: mode === 'schemas' ? 'yes' : 'no' } } },

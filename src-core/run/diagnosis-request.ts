@@ -34,13 +34,20 @@ export const sourcesOf = ({ register: { sources } }: Pick<Meter, 'register'>): N
 const openSteps = ({ context: { plan }, run }: Pick<Bench, 'context' | 'run'>): string[] =>
   plan.steps.flatMap(({ id, kind }) => { const own = stepState(run, id); return kind === 'measure' && own.decided === null && own.skipped === null ? [id] : [] })
 
-/** Null where there is no circuit to reason about: a run about the meter, or one that is still being prepared. */
+/** A step that failed or stayed doubtful is explained; on a board where all is well there is nothing to explain. */
+const asksForReasons = ({ context: { plan }, run }: Pick<Bench, 'context' | 'run'>): boolean => plan.steps.some(({ id }) => {
+  const verdict = stepState(run, id).decided?.verdict
+  return verdict === 'fail' || verdict === 'conditional-fail' || verdict === 'doubtful'
+})
+
+/** Null where there is nothing to reason about: a run about the meter, one still being prepared, or one without a fault whose order is fixed. */
 export const diagnosisRequestOf = (bench: Pick<Bench, 'context' | 'run' | 'utcMs'>): DiagnosisRequest | null => {
   const { context: { plan, meter }, run } = bench
   if (isBenchRun(run.started.board.id)) return null
   const file = readingsOf(run, plan)
   const step = currentStep(bench)
   if (file.readings.length === 0 && (step === null || isPreparation(step.id))) return null
+  if (run.started.order !== 'tells-most' && !asksForReasons(bench)) return null
   const sources = sourcesOf(meter)
   const readings = Object.keys(sources).length === 0 ? file : { ...file, sources }
   const open = run.ended === null ? openSteps(bench) : null

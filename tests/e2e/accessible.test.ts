@@ -221,5 +221,5 @@ describe.skipIf(!chromiumIsHere)('every screen', () => {
       }
     })
     expect(found).toEqual([])
-  }, 180_000)
+  }, 400_000)
 })

@@ -4,6 +4,7 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { describe, expect, it } from 'vitest'
 import { createDiagnosing } from '../../src-main/service/diagnosing'
+import type { Bench } from '../../src-core/run/bench'
 import type { DiagnosisView } from '../../src-core/run/diagnosis-view'
 import { closeAfterEach } from '../bench-tools/close-after-each'
 import { root } from '../bench-tools/running-app'
@@ -32,6 +33,11 @@ const atFirstPart = (): Play => {
   expect(bench.step()).toBe('r1')
   return bench
 }
+/** Such a run is diagnosed from its first step on. */
+const inFreeOrder = (play: Play): Bench => {
+  const bench = play.bench()
+  return { ...bench, run: { ...bench.run, started: { ...bench.run.started, order: 'tells-most' } } }
+}
 const withR1 = (value: number): Play => { const bench = atFirstPart(); bench.touch('resistance', value); return bench }
 
 /** Answers after a moment with what it was asked, and says nothing of the circuit. */
@@ -57,19 +63,25 @@ describe('the diagnosis of the run on the bench', () => {
     expect([diagnosing.view(), said]).toEqual([null, []])
   })
 
+  it('is not asked for in fixed order while nothing failed', () => {
+    const { diagnosing, said } = opened('/nowhere/worker.js')
+    diagnosing.look(withR1(221.4).bench())
+    expect([diagnosing.view(), said]).toEqual([null, []])
+  })
+
   it('answers the newest request; what fewer readings said is shown as such, and of readings undone it is dropped', async () => {
     const { diagnosing, said } = opened(workerOf(slow))
     const bench = atFirstPart()
-    diagnosing.look(bench.bench())
+    diagnosing.look(inFreeOrder(bench))
     bench.touch('resistance', 221.4)
-    diagnosing.look(bench.bench())
+    diagnosing.look(inFreeOrder(bench))
     await expect.poll(() => said.map(({ view, latest }) => [view?.readings, latest]), { timeout: 10_000 }).toEqual([[0, false], [1, true]])
     bench.open('diode')
-    diagnosing.look(bench.bench())
+    diagnosing.look(inFreeOrder(bench))
     // Taken back while the worker is at it: two readings are no longer what the run holds.
     bench.wait(0.6)
     bench.give({ kind: 'press', press: 'back', at: bench.at() as never })
-    diagnosing.look(bench.bench())
+    diagnosing.look(inFreeOrder(bench))
     await expect.poll(() => said.length, { timeout: 10_000 }).toBe(3)
     expect(said.at(-1)).toMatchObject({ view: { readings: 1 }, latest: true })
   }, 30_000)
@@ -80,11 +92,11 @@ describe('the diagnosis of the run on the bench', () => {
   ])('of a worker that %s is said in words to be missing, and is tried again with the next value', async (_how, source) => {
     const { diagnosing, said } = opened(workerOf(source))
     const bench = atFirstPart()
-    diagnosing.look(bench.bench())
+    diagnosing.look(inFreeOrder(bench))
     await expect.poll(() => said.length, { timeout: 10_000 }).toBe(1)
     expect(said[0]?.view?.problem).toMatch(/could not be worked out.*The run goes on/)
     bench.touch('resistance', 221.4)
-    diagnosing.look(bench.bench())
+    diagnosing.look(inFreeOrder(bench))
     await expect.poll(() => said.length, { timeout: 10_000 }).toBe(2)
     expect(bench.step()).toBe('d1')
   }, 30_000)
