@@ -56,3 +56,9 @@ export const diagnosisRequestOf = (bench: Pick<Bench, 'context' | 'run' | 'utcMs
     sha256: run.started.board.sha256, board: plan.board, readings, open,
   }
 }
+
+/** Fewer readings of the same run than there are by now: what was concluded from them still stands for those. */
+export const stillHolds = (answered: DiagnosisRequest, now: DiagnosisRequest | null): boolean => {
+  const readings = new Set((now?.readings.readings ?? []).map((reading) => JSON.stringify(reading)))
+  return now?.run === answered.run && answered.readings.readings.every((reading) => readings.has(JSON.stringify(reading)))
+}

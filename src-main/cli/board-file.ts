@@ -19,11 +19,11 @@ export const jsonNamed = (named: string, calledFrom: string): unknown => {
   }
 }
 
-/** A file, or the folder that holds board.json. @throws Refused, with all that is wrong with the board. */
-export const boardNamedByFile = (named: string, calledFrom: string): BoardType => {
+/** A file, or the folder that holds board.json. @param made what is checked of the JSON read. @throws Refused, with all that is wrong with the board. */
+export const boardNamedByFile = (named: string, calledFrom: string, made = (json: unknown): unknown => json): BoardType => {
   const path = resolve(calledFrom, named)
   const file = existsSync(path) && statSync(path).isDirectory() ? join(named, 'board.json') : named
-  const checked = checkBoard(jsonNamed(file, calledFrom), file)
+  const checked = checkBoard(made(jsonNamed(file, calledFrom)), file)
   if ('problems' in checked) throw new Refused(`${named} is not sound:\n${listed(checked.problems)}`)
   return checked.board
 }

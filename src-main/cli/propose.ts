@@ -1,11 +1,7 @@
 /** `propose BOARD.json`: a sequence from the board's parts, as JSON for its file; what it shows and what it does not, on standard error. */
-import { existsSync, statSync } from 'node:fs'
-import { join, resolve } from 'node:path'
-import { checkBoard } from '../../src-core/board/check'
-import type { BoardType } from '../../src-core/board/board-type'
 import { proposedSequence } from '../../src-core/circuit/proposed-sequence'
 import { seededRandom } from '../../src-core/circuit/seeded-random'
-import { readJson } from '../service/library-files'
+import { boardNamedByFile } from './board-file'
 import { Refused, type Surroundings } from './surroundings'
 
 export const proposeUsage = [
@@ -21,21 +17,12 @@ const seed = 20_260
 const withSequence = (json: unknown): unknown => (typeof json !== 'object' || json === null || 'sequence' in json ? json
   : { ...json, sequence: { id: 'none-yet', version: 1, steps: [{ kind: 'look', id: 'none-yet', title: 'none yet', words: 'none yet' }] } })
 
-const boardIn = (named: string, calledFrom: string): BoardType => {
-  const path = resolve(calledFrom, named)
-  const file = existsSync(path) && statSync(path).isDirectory() ? join(path, 'board.json') : path
-  if (!existsSync(file)) throw new Refused(`There is no file ${named}. Correct the name or the folder.`)
-  const checked = checkBoard(withSequence(readJson(file).json), named)
-  if ('problems' in checked) throw new Refused(checked.problems.map(({ field, message }) => `${named}: ${field}: ${message}`).join('\n'))
-  return checked.board
-}
-
 const count = (number: number, one: string, more: string): string => `${number} ${number === 1 ? one : more}`
 
 export const proposeCommand = (args: readonly string[], { calledFrom, print, complain }: Surroundings): number => {
   const [named, ...more] = args
   if (named === undefined || named.startsWith('-') || more.length > 0) throw new Refused(`propose needs one board file.\n${proposeUsage.join('\n')}`)
-  const board = boardIn(named, calledFrom)
+  const board = boardNamedByFile(named, calledFrom, withSequence)
   let proposed: ReturnType<typeof proposedSequence>
   try {
     proposed = proposedSequence(board, seededRandom(seed))

@@ -1,7 +1,7 @@
 /** Has the worker diagnose the run on the bench after each recorded value; the newest request wins, and an answer that no longer holds is dropped. */
 import { Worker } from 'node:worker_threads'
 import type { Bench } from '../../src-core/run/bench'
-import { diagnosisRequestOf, type DiagnosisRequest } from '../../src-core/run/diagnosis-request'
+import { diagnosisRequestOf, type DiagnosisRequest, stillHolds } from '../../src-core/run/diagnosis-request'
 import type { DiagnosisView } from '../../src-core/run/diagnosis-view'
 import { noDiagnosis } from '../../src-core/run/show-diagnosis'
 
@@ -15,12 +15,6 @@ export type Diagnosing = {
 type Answer = { key: string; view: DiagnosisView }
 
 const failedWords = 'What is broken could not be worked out from these readings. The run goes on without it.'
-
-/** Fewer readings of the same run than there are by now: what was concluded from them still stands for those. */
-const stillHolds = (answered: DiagnosisRequest, now: DiagnosisRequest | null): boolean => {
-  const readings = new Set((now?.readings.readings ?? []).map((reading) => JSON.stringify(reading)))
-  return now?.run === answered.run && answered.readings.readings.every((reading) => readings.has(JSON.stringify(reading)))
-}
 
 /** @param changed called with what is known now, and whether it knows all that was recorded. */
 export const createDiagnosing = (workerFile: string, changed: (view: DiagnosisView | null, latest: boolean) => void, report: (error: unknown) => void): Diagnosing => {

@@ -36,6 +36,8 @@ describe('propose BOARD.json', () => {
     writeFileSync(join(folder, 'bad.json'), JSON.stringify({ ...shipped, nets: ['GND'] }))
     expect(() => propose(join(folder, 'bad.json'))).toThrow(/testPoints\[0\]\.net: "V24_IN" is not in nets/)
     expect(() => propose(join(folder, 'none.json'))).toThrow(/There is no file .*none\.json/)
+    writeFileSync(join(folder, 'no-json.json'), '{ "schema": ')
+    expect(() => propose(join(folder, 'no-json.json'))).toThrow(/no-json\.json cannot be read: /)
     expect(() => propose()).toThrow(/^propose needs one board file\./)
     writeFileSync(join(folder, 'alone.json'), JSON.stringify({ ...shipped, testPoints: [], energyStores: [], parts: [], sequence: undefined }))
     expect(() => propose(join(folder, 'alone.json'))).toThrow(/No placement shows a fault on .*Add test points/)
