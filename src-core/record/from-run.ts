@@ -34,9 +34,10 @@ export type RecordSources = MeterSources & {
   sha256: Sha256
 }
 
+export const boardMissingWords = 'The board file of this run is no longer in the data folder. Without it a record could not say what was measured where, nor against which limits.'
+
 /** Why no record can be made of this run, in a sentence; null: it can. @param board null where its file is missing. */
-export const refusalToRecord = (state: RunState, board: BoardType | null): string | null => noRecordOf(state)
-  ?? (board === null ? 'The board file of this run is no longer in the data folder. Without it a record could not say what was measured where, nor against which limits.' : null)
+export const refusalToRecord = (state: RunState, board: BoardType | null): string | null => noRecordOf(state) ?? (board === null ? boardMissingWords : null)
 
 const kitOf = ({ started: { kit } }: RunState): TestRecordContent['benchKit'] =>
   ({ knownDiode: kit.knownDiode.label, knownSource: kit.knownSource.label, knownResistor: kit.knownResistor?.label ?? null })

@@ -36,7 +36,7 @@ type Surroundings = { runs: RunStore; list: RunList; shop: ShopStore; checks: Ch
 
 export const createRecords = ({ runs, list, shop, checks, assets, boards, ways, progress }: Surroundings): Records => {
   const exporting = createExporting(progress)
-  const { bodies: bodiesOf, read } = createRunReader(runs, shop, boards)
+  const { pieces: piecesOfRun, read } = createRunReader(runs, shop, boards)
 
   async function* csvOf(wanted: readonly string[], turn: Turn): AsyncGenerator<string> {
     yield csvText([tableColumns])
@@ -48,7 +48,13 @@ export const createRecords = ({ runs, list, shop, checks, assets, boards, ways, 
   }
 
   async function* jsonOf(wanted: readonly string[]): AsyncGenerator<string> {
-    for (const [index, run] of wanted.entries()) yield `${index === 0 ? '[\n' : ',\n'}${bodiesOf(run).join(',\n')}`
+    let opening = '[\n'
+    for (const run of wanted) {
+      for (const piece of piecesOfRun(run)) {
+        yield `${opening}${piece.join(',\n')}`
+        opening = ',\n'
+      }
+    }
     yield '\n]\n'
   }
 

@@ -10,13 +10,14 @@ import type { ShopStore } from './store/shop-store'
 import { createTurns, type Turn } from './turns'
 
 export type RunReader = {
-  /** The events as they lie in the file. @throws Refusal for a run that is not here. */
-  bodies: (run: string) => string[]
+  /** The events as they lie in the file, in pieces that the serial loop does not feel. @throws Refusal for a run that is not here. */
+  pieces: (run: string) => Iterable<string[]>
   /** @throws Refusal for a run that is not here. */
   read: (run: string, turn?: Turn) => Promise<RunWithBoard>
 }
 
 const boardsHeld = 20
+const eventsAPiece = 25
 const notHere = (): Refusal => new Refusal('That run is not in this data folder.')
 
 export const createRunReader = (runs: RunStore, shop: ShopStore, inLibrary: () => readonly LibraryBoard[]): RunReader => {
@@ -29,20 +30,26 @@ export const createRunReader = (runs: RunStore, shop: ShopStore, inLibrary: () =
     return board
   }
 
-  const bodies: RunReader['bodies'] = (run) => {
-    const found = runs.bodies(run)
-    if (found.length === 0) throw notHere()
-    return found
+  function* pieces(run: string): Generator<string[]> {
+    for (let after = 0; ;) {
+      const piece = runs.bodiesAfter(run, after, eventsAPiece)
+      if (piece.length === 0 && after === 0) throw notHere()
+      if (piece.length === 0) return
+      yield piece
+      after += piece.length
+    }
   }
 
   return {
-    bodies,
+    pieces,
     read: async (run, turn = createTurns()) => {
       let state: RunState | null = null
-      for (const body of bodies(run)) {
-        const event = parseRunEvent(JSON.parse(body))
-        state = state === null ? rebuild([event]) : reduce(state, event)
-        await turn()
+      for (const piece of pieces(run)) {
+        for (const body of piece) {
+          const event = parseRunEvent(JSON.parse(body))
+          state = state === null ? rebuild([event]) : reduce(state, event)
+          await turn()
+        }
       }
       if (state === null) throw notHere()
       const board = boardOf(state.started.board.sha256)

@@ -13,8 +13,8 @@ import { teachSetup } from '../../src-core/meter/teach/setup'
 import { createRunDiagnoser } from '../../src-core/run/diagnose-run'
 import { diagnosisRequest } from '../../src-core/run/diagnosis-request'
 import { ownedBytes, readLibrary } from './library-files'
-import { sealRun, type SealWish } from './record/seal-run'
-import type { Sealed } from './record/sealing'
+import { createSealer } from './record/seal-run'
+import type { SealQuestion } from './record/sealing'
 
 const work = z.union([
   z.strictObject({ builtIn: z.string(), data: z.string() }),
@@ -23,18 +23,11 @@ const work = z.union([
   z.strictObject({ tabulate: boardType, sources: z.array(meterSource), ranges: z.array(rangeAccuracy) }),
   z.strictObject({ examples: z.array(example), setup: teachSetup, cannot: z.array(z.string()) }),
   // The service made it from what it keeps; the record made from it is validated.
-  z.strictObject({ seal: z.custom<SealWish>((wish) => typeof wish === 'object' && wish !== null) }),
+  z.strictObject({ sealing: z.custom<SealQuestion>((question) => typeof question === 'object' && question !== null) }),
 ])
 
-const sealed = (wish: SealWish): Sealed => {
-  try {
-    return { issued: sealRun(wish) }
-  } catch (error) {
-    return { failed: error instanceof Error ? error.message : String(error) }
-  }
-}
-
 const diagnosed = createRunDiagnoser()
+const sealed = createSealer()
 
 parentPort?.on('message', (message: unknown) => {
   const asked = work.parse(message)
@@ -53,8 +46,9 @@ parentPort?.on('message', (message: unknown) => {
     parentPort?.postMessage(dictionary, [dictionary.values.buffer as ArrayBuffer])
     return
   }
-  if ('seal' in asked) {
-    parentPort?.postMessage(sealed(asked.seal))
+  if ('sealing' in asked) {
+    const answer = sealed(asked.sealing)
+    parentPort?.postMessage(answer, 'issued' in answer ? [answer.issued.bytes.buffer] : [])
     return
   }
   if ('examples' in asked) {

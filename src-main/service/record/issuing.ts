@@ -1,29 +1,29 @@
 /** Carries out what a screen asks of records: the sheet, issuing, correcting, lists, and what leaves the app as signed files. */
 import { randomUUID } from 'node:crypto'
 import { basename, join } from 'node:path'
-import type { BoardType } from '../../../src-core/board/board-type'
 import type { CommandInput } from '../../../src-core/contract'
 import type { RecordEntry, recordCommands, RecordExportKind } from '../../../src-core/record/commands'
 import { recordExportName, statementOf } from '../../../src-core/record/export'
 import { airAt } from '../../../src-core/meter/surroundings'
-import { placeBehind, refusalToRecord } from '../../../src-core/record/from-run'
+import { boardMissingWords, placeBehind, refusalToRecord } from '../../../src-core/record/from-run'
 import { localDay, withOffset } from '../../../src-core/record/offset-time'
 import { recordSchema, type SignedRecord, type TestRecordContent } from '../../../src-core/record/schema'
 import { fileText, sealStatement } from '../../../src-core/record/seal'
 import { checkedSheet, offeredFrom, sheetBehind, type RecordSheet } from '../../../src-core/record/sheet'
-import type { RunState } from '../../../src-core/run/state'
 import type { Assets } from '../assets'
 import { mostBytes } from '../downloads'
 import { Refusal, type Handlers } from '../dispatcher'
 import { createExporting, type Progress } from '../exporting'
+import { createInTurn } from '../in-turn'
 import type { RunReader } from '../run-reader'
 import type { Job, RecordStore } from '../store/record-store'
 import type { ShopStore } from '../store/shop-store'
-import { createTurns } from '../turns'
+import { createTurns, nextTurn } from '../turns'
 import { createPrinting } from './printing'
-import { offsetAt, type MeterFacts } from './seal-run'
+import type { MetersKept } from './run-meters'
+import { offsetAt, type RunRead, type ToSeal } from './seal-run'
 import type { Sealing } from './sealing'
-import { readShopKey, shopSigner } from './shop-key'
+import { makeFirstKey, readShopKey, shopSigner } from './shop-key'
 import { sha256 } from './signatures'
 
 type Commands = keyof typeof recordCommands
@@ -34,7 +34,7 @@ export type IssuingSurroundings = {
   /** The built worker that makes PDFs and tables. */
   pagesFile: string
   records: RecordStore; shop: ShopStore; reader: RunReader; assets: Assets
-  metersOf: (state: RunState) => MeterFacts
+  metersKept: (ids: readonly string[]) => MetersKept
   sealing: Sealing
   /** How many events a run has by now. */
   lastSeq: (run: string) => number
@@ -84,25 +84,26 @@ export const createIssuing = (around: IssuingSurroundings): Issuing => {
     return /^[0-9a-f]{64}$/.test(name) ? name : null
   }
 
-  /** @throws Refusal where no record can be made of this run. */
-  const readToIssue = async (run: string): Promise<{ state: RunState; board: BoardType }> => {
-    const { state, board } = await reader.read(run)
-    const refusal = refusalToRecord(state, board)
-    if (refusal !== null || board === null) throw new Refusal(refusal ?? 'The board file of this run is missing.')
-    return { state, board }
-  }
-
   /** The records of a run that no other stands in for: at most one. */
   const standingOf = (run: string): RecordEntry | null => records.ofRun(run).find(({ replacedBy }) => replacedBy === null) ?? null
 
   const issuedBefore = ({ number }: RecordEntry): string => `This run has its record, ${number}. If something in it is wrong, correct it: that makes a new record which names the old one.`
 
   /** The place in the chain is kept from the last record to the stored new one: one record is made at a time. */
-  let before: Promise<unknown> = Promise.resolve()
-  const inTurn = <T>(work: () => Promise<T>): Promise<T> => {
-    const own = before.then(work)
-    before = own.catch(() => null)
-    return own
+  const inTurn = createInTurn()
+
+  /** @throws Refusal where no record can be made of this run, with this sheet, or by this shop. */
+  const gathered = (read: RunRead, typed: RecordSheet, replaces: TestRecordContent['replaces']): ToSeal => {
+    const board = shop.boardBody(read.board)
+    if (read.refused !== null || board === null) throw new Refusal(read.refused ?? boardMissingWords)
+    const utc = around.now().toISOString()
+    const sheet = sheetFrom(typed, utc)
+    const last = records.last()
+    const job: Job | null = sheet.job === '' ? null : { customer: sheet.customer === '' ? null : sheet.customer, job: sheet.job }
+    const place = placeBehind(last?.chain ?? randomUUID(), last, job === null ? null : records.lastInJob(job), job !== null, replaces)
+    // The first record makes the key.
+    inWords(() => { makeFirstKey(around.dataFolder, sheet.issuer) })
+    return { board, sheet, place, issuedUtc: utc, version: around.version, dataFolder: around.dataFolder, meters: around.metersKept(read.meters), pictureSha256: pictureOf(read.board) }
   }
 
   /**
@@ -110,26 +111,12 @@ export const createIssuing = (around: IssuingSurroundings): Issuing => {
    * @param replacing which record it stands in for; throws a Refusal where there may be none. Asked again before it is stored.
    */
   const issue = async (run: string, typed: RecordSheet, replacing: () => TestRecordContent['replaces']): Promise<RecordEntry> => {
-    const turn = createTurns()
-    const { state, board } = await readToIssue(run)
-    const bodies = reader.bodies(run)
-    await turn()
-    const utc = around.now().toISOString()
-    const sheet = sheetFrom(typed, utc)
-    const last = records.last()
-    const job: Job | null = sheet.job === '' ? null : { customer: sheet.customer === '' ? null : sheet.customer, job: sheet.job }
-    const place = placeBehind(last?.chain ?? randomUUID(), last, job === null ? null : records.lastInJob(job), job !== null, replacing())
-    // The first record makes the key.
-    inWords(() => shopSigner(around.dataFolder, sheet.issuer))
-    await turn()
-    const [meters, pictureSha256] = [around.metersOf(state), pictureOf(state.started.board.sha256)]
-    await turn()
-    const issued = await around.sealing.seal({ bodies, board, sheet, place, issuedUtc: utc, version: around.version, dataFolder: around.dataFolder, meters, pictureSha256 })
+    const { issued, read, added } = await around.sealing.seal({ pieces: reader.pieces(run), gather: (run) => gathered(run, typed, replacing()) })
       .catch((error: unknown) => { throw notIssued(error) })
-    await turn()
+    await nextTurn()
     replacing()
-    if (bodies.length !== state.events.length || around.lastSeq(run) !== bodies.length) return issue(run, typed, replacing)
-    inWords(() => { records.append(issued, () => { shop.saveRecordSheet(sheet) }) })
+    if (around.lastSeq(run) !== read.events) return issue(run, typed, replacing)
+    inWords(() => { records.append(issued, () => { shop.saveRecordSheet(added.sheet) }) })
     return entryOf(issued.entry.number)
   }
 

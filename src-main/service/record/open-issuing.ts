@@ -13,7 +13,7 @@ import type { Handlers } from '../dispatcher'
 import type { keyCommands } from '../../../src-core/record/key-commands'
 import { createIssuing, type Issuing } from './issuing'
 import { createKeyKeeping } from './key-keeping'
-import { runMeters } from './run-meters'
+import { metersKept } from './run-meters'
 import { createSealing } from './sealing'
 
 type Surroundings = {
@@ -28,7 +28,7 @@ export const openIssuing = ({ dataFolder, version, workerFile, database, runs, s
   const now = (): Date => new Date()
   const issuing = createIssuing({
     dataFolder, version, sealing: createSealing(workerFile), lastSeq: runs.lastSeq, pagesFile: join(dirname(workerFile), 'pages-worker.js'), shop, assets, progress,
-    records: openRecordStore(database), reader: createRunReader(runs, shop, boards), metersOf: runMeters(shop, checks), now,
+    records: openRecordStore(database), reader: createRunReader(runs, shop, boards), metersKept: metersKept(shop, checks), now,
   })
   return { ...issuing, handlers: { ...issuing.handlers, ...createKeyKeeping({ dataFolder, assets, now }) } }
 }

@@ -1,28 +1,37 @@
 /** Makes the record of a run from its events as they lie in the file, and seals it: the worker's part of issuing. */
-import type { BoardType } from '../../../src-core/board/board-type'
+import { boardType } from '../../../src-core/board/board-type'
 import { shapeProblems } from '../../../src-core/board/shape-problems'
-import { traceable } from '../../../src-core/metrology/traceable'
-import type { CheckResult } from '../../../src-core/metrology/check-standards'
 import { recordOfRun, type PlaceInChain } from '../../../src-core/record/from-run'
-import type { MeterSources } from '../../../src-core/record/meters-of-run'
 import type { OffsetAt } from '../../../src-core/record/offset-time'
 import { testRecordContent, type TestRecordContent } from '../../../src-core/record/schema'
 import { sealRecord } from '../../../src-core/record/seal'
 import type { RecordSheet } from '../../../src-core/record/sheet'
-import { parseRunEvent } from '../../../src-core/run/event'
-import { rebuild } from '../../../src-core/run/state'
+import { parseRunEvent, type RunEvent } from '../../../src-core/run/event'
+import { noRecordOf } from '../../../src-core/run/no-record'
+import { rebuild, type RunState } from '../../../src-core/run/state'
 import { issuedOf, type IssuedRecord } from './issued'
-import { readShopKey } from './shop-key'
-import { sha256, signerOf } from './signatures'
+import { meterIds, metersOfRun, type MetersKept } from './run-meters'
+import type { SealAnswer, SealQuestion } from './sealing'
+import { keptSigner } from './shop-key'
+import { sha256 } from './signatures'
 
-/** What the shop knows of the run's meters; the judgement on traceability is made from its checks. */
-export type MeterFacts = Omit<MeterSources, 'traceable' | 'checks'> & { checks: (CheckResult & { words: string })[] }
+/** What is asked of the shop, and told of the run. */
+export type RunRead = {
+  events: number
+  /** SHA-256 of its board file. */
+  board: string
+  /** Ids of its meters. */
+  meters: string[]
+  /** Why it has no record; null: it can have one, where its board file is there. */
+  refused: string | null
+}
 
-export type SealWish = {
-  /** JSON text of each event of the run. */
-  bodies: readonly string[]
-  board: BoardType; pictureSha256: string | null
-  meters: MeterFacts
+/** What the shop adds. */
+export type ToSeal = {
+  /** JSON text of the board file the run was made with. */
+  board: string
+  pictureSha256: string | null
+  meters: MetersKept
   sheet: RecordSheet; place: PlaceInChain; issuedUtc: string; version: string
   /** Where the key lies: it is read by the worker, and goes nowhere from there. */
   dataFolder: string
@@ -38,13 +47,41 @@ const recordable = (made: TestRecordContent): TestRecordContent => {
   throw new Error(`of what this run and the sheet say, a record cannot hold this: ${shapeProblems(parsed.error, made).slice(0, 5).map(({ field, message }) => `${field} ${message}`).join('; ')}. The run is kept as it is.`)
 }
 
+const readOf = (state: RunState): RunRead =>
+  ({ events: state.events.length, board: state.started.board.sha256, meters: meterIds(state), refused: noRecordOf(state) })
+
 /** @throws Error in words where the key cannot be used, or of this run no record can be made. */
-export const sealRun = ({ bodies, meters, dataFolder, ...from }: SealWish): IssuedRecord => {
-  const key = readShopKey(dataFolder)
-  if (key === null) throw new Error('The shop’s signing key is gone. Nothing was signed. Restore it from its backup: npm run -s cli -- restore-key FILE')
-  const state = rebuild(bodies.map((body) => parseRunEvent(JSON.parse(body))))
-  const content = recordable(recordOfRun({
-    ...from, ...meters, state, offsetAt, sha256, traceable: (meter, utc) => traceable(meter, meters.checks, utc),
-  }))
-  return issuedOf(sealRecord(content, signerOf(key), sha256))
+const issuedFrom = (state: RunState, { board, meters, dataFolder, ...from }: ToSeal): IssuedRecord => {
+  const signer = keptSigner(dataFolder)
+  const content = recordable(recordOfRun({ ...from, ...metersOfRun(state, meters), board: boardType.parse(JSON.parse(board)), state, offsetAt, sha256 }))
+  return issuedOf(sealRecord(content, signer, sha256))
+}
+
+/** Takes a run's events piece by piece, tells what it read, makes its record; one run at a time. It never throws: what went wrong is its answer. */
+export const createSealer = (): ((question: SealQuestion) => SealAnswer) => {
+  let events: RunEvent[] = []
+  let state: RunState | null = null
+
+  const answer = (question: SealQuestion): SealAnswer => {
+    if ('take' in question) {
+      if (question.first) events = []
+      state = null
+      events.push(...question.take.map((body) => parseRunEvent(JSON.parse(body))))
+      return { taken: true }
+    }
+    state ??= rebuild(events)
+    if ('read' in question) return { read: readOf(state) }
+    const issued = issuedFrom(state, question.seal)
+    events = []
+    state = null
+    return { issued }
+  }
+
+  return (question) => {
+    try {
+      return answer(question)
+    } catch (error) {
+      return { failed: error instanceof Error ? error.message : String(error) }
+    }
+  }
 }

@@ -70,13 +70,22 @@ export const keepShopKey = (dataFolder: string, key: KeyObject, name: string): v
   writePublic(dataFolder, publicKey, name)
 }
 
-/** @param name of the shop, for the list of keys where this is its first record. @throws Error when the folder cannot be written, or the key not be read. */
+/** @throws Error in words when there is no key, or it cannot be used. */
+export const keptSigner = (dataFolder: string): Signer => {
+  const key = readShopKey(dataFolder)
+  if (key === null) throw new Error('The shop’s signing key is gone. Nothing was signed. Restore it from its backup: npm run -s cli -- restore-key FILE')
+  return signerOf(key)
+}
+
+/** Where there is a key, it is not even read. @param name of the shop, for the list of keys where this is its first record. @throws Error when the folder cannot be written. */
+export const makeFirstKey = (dataFolder: string, name: string): void => {
+  if (!existsSync(privateFile(dataFolder))) keepShopKey(dataFolder, generateKeyPairSync('ed25519').privateKey, name)
+}
+
+/** As `makeFirstKey`, and reads it. @throws Error in words when it cannot be used. */
 export const shopSigner = (dataFolder: string, name: string): Signer => {
-  const kept = readShopKey(dataFolder)
-  if (kept !== null) return signerOf(kept)
-  const { privateKey } = generateKeyPairSync('ed25519')
-  keepShopKey(dataFolder, privateKey, name)
-  return signerOf(privateKey)
+  makeFirstKey(dataFolder, name)
+  return keptSigner(dataFolder)
 }
 
 export type KeyList = { keys: KnownKey[]; problems: string[] }

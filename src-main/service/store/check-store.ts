@@ -8,15 +8,19 @@ export type CheckStore = {
   has: (id: string) => boolean
   /** Every check of a meter, in the order it was made. */
   of: (meter: string) => CheckResult[]
+  /** The same as they lie in the file, JSON texts. */
+  bodies: (meter: string) => string[]
 }
 
 export const openCheckStore = (database: Database): CheckStore => {
   const write = database.prepare('INSERT INTO check_result (id, meter, utc, body) VALUES (?, ?, ?, ?)')
   const read = database.prepare('SELECT body FROM check_result WHERE meter = ? ORDER BY utc, id')
   const find = database.prepare('SELECT 1 FROM check_result WHERE id = ?')
+  const bodies: CheckStore['bodies'] = (meter) => read.all(meter).map((row) => String(row.body))
   return {
+    bodies,
     has: (id) => find.get(id) !== undefined,
     add: (check) => { write.run(check.id, check.meter, check.utc, JSON.stringify(checkResult.parse(check))) },
-    of: (meter) => read.all(meter).map((row) => checkResult.parse(JSON.parse(String(row.body)))),
+    of: (meter) => bodies(meter).map((body) => checkResult.parse(JSON.parse(body))),
   }
 }

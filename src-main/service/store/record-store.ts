@@ -28,7 +28,7 @@ const ofJob = 'customer IS ? AND job = ?'
 
 export const openRecordStore = (database: Database): RecordStore => {
   const add = database.prepare(`INSERT INTO record (sequence, number, chain, run, customer, job, position, sha256, previous_sha256, replaces, entry, body)
-    VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`)
+    VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, CAST(? AS TEXT))`)
   const readLast = database.prepare('SELECT sequence, number, sha256, chain FROM record ORDER BY sequence DESC LIMIT 1')
   const readLastInJob = database.prepare(`SELECT number, sha256, position FROM record WHERE ${ofJob} ORDER BY sequence DESC LIMIT 1`)
   const readEntry = database.prepare(`SELECT ${columns} FROM record WHERE number = ?`)
@@ -47,24 +47,25 @@ export const openRecordStore = (database: Database): RecordStore => {
     return row === undefined ? null : { ...linkFrom(row), sequence: Number(row.sequence), chain: String(row.chain) }
   }
 
+  const append: RecordStore['append'] = ({ entry, chain, bytes }, within) => {
+    const before = last()
+    const { previous, sequence } = chain
+    if (sequence !== (before?.sequence ?? 0) + 1 || previous?.sha256 !== before?.sha256) throw new Error(`Record ${entry.number} does not follow ${before?.number ?? 'the beginning'}. It was not stored.`)
+    database.exec('BEGIN IMMEDIATE')
+    try {
+      add.run(sequence, entry.number, chain.id, entry.run, entry.customer, entry.job, chain.inJob?.position ?? null, entry.sha256,
+        previous?.sha256 ?? null, entry.replaces, JSON.stringify(entry), bytes)
+      within()
+      database.exec('COMMIT')
+    } catch (error) {
+      // On a full disk SQLite has rolled back by itself; a second time would hide why.
+      if (database.isTransaction) database.exec('ROLLBACK')
+      throw error
+    }
+  }
+
   return {
-    last,
-    append: ({ entry, chain, text }, within) => {
-      const before = last()
-      const { previous, sequence } = chain
-      if (sequence !== (before?.sequence ?? 0) + 1 || previous?.sha256 !== before?.sha256) throw new Error(`Record ${entry.number} does not follow ${before?.number ?? 'the beginning'}. It was not stored.`)
-      database.exec('BEGIN IMMEDIATE')
-      try {
-        add.run(sequence, entry.number, chain.id, entry.run, entry.customer, entry.job, chain.inJob?.position ?? null, entry.sha256,
-          previous?.sha256 ?? null, entry.replaces, JSON.stringify(entry), text)
-        within()
-        database.exec('COMMIT')
-      } catch (error) {
-        // On a full disk SQLite has rolled back by itself; a second time would hide why.
-        if (database.isTransaction) database.exec('ROLLBACK')
-        throw error
-      }
-    },
+    last, append,
     lastInJob: ({ customer, job }) => {
       const row = readLastInJob.get(customer, job)
       return row === undefined ? null : { position: Number(row.position), link: linkFrom(row) }

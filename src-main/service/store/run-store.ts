@@ -20,6 +20,8 @@ export type RunStore = {
   event: (run: string, seq: number) => RunEvent | null
   /** The events as they lie in the file, JSON text, for an export that is exact. */
   bodies: (run: string) => string[]
+  /** The same in pieces that the serial loop does not feel: at most `most` events behind event `seq`. Events are only ever added, so that pieces read one after the other are the run. */
+  bodiesAfter: (run: string, seq: number, most: number) => string[]
   find: (run: string) => RunRow | null
   /** Runs that began with this meter or went on with it, oldest first. */
   startedSince: (meter: string, utc: string) => RunRow[]
@@ -49,6 +51,7 @@ export const openRunStore = (database: Database): RunStore => {
   const addValue = database.prepare('UPDATE run SET captured = captured + 1, last_value_utc = ? WHERE run = ?')
   const setVerdict = database.prepare('UPDATE run SET verdict = ? WHERE run = ?')
   const readEvents = database.prepare('SELECT body FROM event WHERE run = ? ORDER BY seq')
+  const readAfter = database.prepare('SELECT body FROM event WHERE run = ? AND seq > ? ORDER BY seq LIMIT ?')
   const readRun = database.prepare('SELECT * FROM run WHERE run = ?')
   const readEvent = database.prepare('SELECT body FROM event WHERE run = ? AND seq = ?')
   const readSince = database.prepare(`SELECT * FROM run WHERE meter = ?1 AND started_utc >= ?2 UNION SELECT * FROM run WHERE started_utc >= ?2 AND run IN (
@@ -92,6 +95,7 @@ export const openRunStore = (database: Database): RunStore => {
       return row === undefined ? null : rowFrom(row)
     },
     bodies: (run) => readEvents.all(run).map((row) => String(row.body)),
+    bodiesAfter: (run, seq, most) => readAfter.all(run, seq, most).map((row) => String(row.body)),
     event: (run, seq) => {
       const row = readEvent.get(run, seq)
       return row === undefined ? null : parseRunEvent(JSON.parse(String(row.body)))

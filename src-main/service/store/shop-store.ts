@@ -12,6 +12,8 @@ import type { Database } from './open-store'
 export type ShopStore = {
   /** Last used first. */
   meters: () => Meter[]
+  /** The same as they lie in the file, JSON texts. */
+  meterBodies: () => string[]
   saveMeter: (meter: Meter, utc: string) => void
   /** One that turned out to be another meter of the shop. */
   forgetMeter: (id: string) => void
@@ -34,6 +36,8 @@ export type ShopStore = {
   /** `picture`: the path a screen asks for. */
   keepBoard: (sha256: string, board: BoardType, picture: string | null) => void
   board: (sha256: string) => BoardType | null
+  /** The same as it lies in the file, JSON text. */
+  boardBody: (sha256: string) => string | null
   boardPicture: (sha256: string) => string | null
 }
 
@@ -47,15 +51,22 @@ export const openShopStore = (database: Database): ShopStore => {
   const writeScatter = database.prepare('INSERT INTO meter_scatter (meter, body) VALUES (?, ?) ON CONFLICT (meter) DO UPDATE SET body = excluded.body')
   const readSetting = database.prepare('SELECT body FROM setting WHERE name = ?')
   const writeSetting = database.prepare('INSERT INTO setting (name, body) VALUES (?, ?) ON CONFLICT (name) DO UPDATE SET body = excluded.body')
-  const readBoard = database.prepare('SELECT body, picture FROM board_file WHERE sha256 = ?')
+  const readBoard = database.prepare('SELECT body FROM board_file WHERE sha256 = ?')
+  const readPicture = database.prepare('SELECT picture FROM board_file WHERE sha256 = ?')
   const writeBoard = database.prepare('INSERT OR IGNORE INTO board_file (sha256, body, picture, name) VALUES (?, ?, ?, ?)')
 
   const setting = <T>(name: string, schema: z.ZodType<T>, usual: T): T => {
     const row = readSetting.get(name)
     return row === undefined ? usual : schema.parse(JSON.parse(String(row.body)))
   }
+  const meterBodies: ShopStore['meterBodies'] = () => readMeters.all().map((row) => String(row.body))
+  const boardBody: ShopStore['boardBody'] = (sha256) => {
+    const row = readBoard.get(sha256)
+    return row === undefined ? null : String(row.body)
+  }
   return {
-    meters: () => readMeters.all().map((row) => meter.parse(JSON.parse(String(row.body)))),
+    meterBodies, boardBody,
+    meters: () => meterBodies().map((body) => meter.parse(JSON.parse(body))),
     saveMeter: (each, utc) => { writeMeter.run(each.id, JSON.stringify(meter.parse(each)), utc) },
     forgetMeter: (id) => { deleteMeter.run(id) },
     scatter: (id) => {
@@ -75,12 +86,12 @@ export const openShopStore = (database: Database): ShopStore => {
     savePaper: (paper) => { writeSetting.run('paper', JSON.stringify(paper)) },
     keepBoard: (sha256, board, picture) => { writeBoard.run(sha256, JSON.stringify(board), picture, board.name) },
     boardPicture: (sha256) => {
-      const picture = readBoard.get(sha256)?.picture
+      const picture = readPicture.get(sha256)?.picture
       return typeof picture === 'string' ? picture : null
     },
     board: (sha256) => {
-      const row = readBoard.get(sha256)
-      return row === undefined ? null : boardType.parse(JSON.parse(String(row.body)))
+      const body = boardBody(sha256)
+      return body === null ? null : boardType.parse(JSON.parse(body))
     },
   }
 }

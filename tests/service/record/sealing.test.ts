@@ -9,7 +9,7 @@ import { openApp, openDataFolder } from '../../bench-tools/opened'
 import { root } from '../../bench-tools/running-app'
 import { openAssets } from '../../../src-main/service/assets'
 import { createIssuing } from '../../../src-main/service/record/issuing'
-import { runMeters } from '../../../src-main/service/record/run-meters'
+import { metersKept } from '../../../src-main/service/record/run-meters'
 import { createSealing, type Sealing } from '../../../src-main/service/record/sealing'
 import { createRunReader } from '../../../src-main/service/run-reader'
 import { openCheckStore } from '../../../src-main/service/store/check-store'
@@ -52,7 +52,7 @@ const openShop = (around: (sealing: Sealing, kept: () => Kept) => Sealing): Kept
   const run = events[0]?.run ?? ''
   const issuing = createIssuing({
     dataFolder, version: '0', pagesFile: '', records, shop, assets: openAssets(dataFolder), reader: createRunReader(runs, shop, () => []), lastSeq: runs.lastSeq,
-    metersOf: runMeters(shop, openCheckStore(database)), now: () => new Date(), progress: () => undefined, sealing: around(createSealing(workerFile), () => kept),
+    metersKept: metersKept(shop, openCheckStore(database)), now: () => new Date(), progress: () => undefined, sealing: around(createSealing(workerFile), () => kept),
   })
   const kept: Kept = { runs, records, run, dataFolder, issue: async (of) => issuing.handlers['issue-record']({ run: of, sheet: filledSheet }) }
   return kept
@@ -62,8 +62,8 @@ it('a run that changed while it was sealed is read again: the record tells of it
   let sealed = 0
   const { records, issue, run } = openShop((sealing, kept) => ({
     ...sealing,
-    seal: async (wish) => {
-      const made = await sealing.seal(wish)
+    seal: async (asked) => {
+      const made = await sealing.seal(asked)
       sealed += 1
       const { runs, run: changed } = kept()
       const last = runs.events(changed).at(-1)
@@ -88,8 +88,26 @@ it('a key that cannot be used is named by its file, never by what is in it, and 
   expect(records.last()).toBeNull()
 }, 60_000)
 
-it('a worker that cannot make the record says why, and leaves none', async () => {
-  const { records, issue, run } = openShop((sealing) => ({ ...sealing, seal: (wish) => sealing.seal({ ...wish, bodies: wish.bodies.slice(0, -1) }) }))
+it('a worker that cannot make the record says why, and leaves none; the next is made of its own run alone', async () => {
+  let asked = 0
+  const { records, issue, run } = openShop((sealing) => ({
+    ...sealing,
+    seal: ({ pieces, gather }) => {
+      asked += 1
+      return asked > 1 ? sealing.seal({ pieces, gather }) : sealing.seal({ pieces: [[...pieces].flat().slice(0, -1)], gather: (read) => gather({ ...read, refused: null }) })
+    },
+  }))
   await expect(issue(run)).rejects.toThrow('No record was issued: This run has not ended')
+  expect(records.last()).toBeNull()
+  await issue(run)
+  expect(records.last()).toMatchObject({ sequence: 1 })
+}, 60_000)
+
+it('where there is no worker, that is said, and another is tried for the next record', async () => {
+  const { records, issue, run } = openShop((sealing) => {
+    sealing.close()
+    return createSealing(join(root, 'out/main/no-worker.js'))
+  })
+  for (const _ of [1, 2]) await expect(issue(run)).rejects.toThrow(/No record was issued: .*no-worker\.js/)
   expect(records.last()).toBeNull()
 }, 60_000)
