@@ -117,6 +117,8 @@ export const createIssuing = (around: IssuingSurroundings): Issuing => {
     replacing()
     if (around.lastSeq(run) !== read.events) return issue(run, typed, replacing)
     inWords(() => { records.append(issued, () => { shop.saveRecordSheet(added.sheet) }) })
+    await nextTurn()
+    records.settle()
     return entryOf(issued.entry.number)
   }
 

@@ -2,13 +2,15 @@
 import { recordEntry, type RecordEntry } from '../../../src-core/record/commands'
 import type { RecordLink } from '../../../src-core/record/terms'
 import type { IssuedRecord } from '../record/issued'
-import type { Database } from './open-store'
+import { carryOver, withoutCarryOver, type Database } from './open-store'
 
 export type Job = { customer: string | null; job: string }
 
 export type RecordStore = {
   /** Returns when it is on disk, with whatever `within` writes in the same transaction. @throws Error when it is not, or does not follow the last one. */
   append: (issued: IssuedRecord, within: () => void) => void
+  /** To be called a turn of the loop after `append`. */
+  settle: () => void
   last: () => (RecordLink & { sequence: number; chain: string }) | null
   lastInJob: (job: Job) => { position: number; link: RecordLink } | null
   entry: (number: string) => RecordEntry | null
@@ -65,7 +67,15 @@ export const openRecordStore = (database: Database): RecordStore => {
   }
 
   return {
-    last, append,
+    last,
+    append: (issued, within) => { withoutCarryOver(database, () => { append(issued, within) }) },
+    settle: () => {
+      try {
+        carryOver(database)
+      } catch {
+        // The record is on disk, in the log; a later commit carries it over.
+      }
+    },
     lastInJob: ({ customer, job }) => {
       const row = readLastInJob.get(customer, job)
       return row === undefined ? null : { position: Number(row.position), link: linkFrom(row) }
