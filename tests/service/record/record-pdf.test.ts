@@ -11,6 +11,7 @@ import type { RecordStep } from '../../../src-core/record/step-schema'
 import { sectionsOf } from '../../../src-core/record/print/pages'
 import { fileText } from '../../../src-core/record/seal'
 import { keyInWords } from '../../../src-core/record/key-in-words'
+import { drawTable } from '../../../src-main/service/record/pdf/grid'
 import { createFlow } from '../../../src-main/service/record/pdf/paper'
 import { createPen } from '../../../src-main/service/record/pdf/pen'
 import { recordPdf } from '../../../src-main/service/record/pdf/record-pdf'
@@ -155,6 +156,31 @@ describe('the PDF of a record', () => {
       // And no more is left empty than that takes.
       expect(overleaf, name).toBe(room >= count ? 0 : Math.max(count - room, Math.min(count, 2)))
     }
+  })
+
+  it.skipIf(!popplerIsHere)('never leaves the last row of a table alone on the next page, nor its heads on the page before', async () => {
+    const pdf = new PDFDocument({ autoFirstPage: false, bufferPages: true, pdfVersion: '1.7', tagged: true, font: null as unknown as string })
+    const flow = createFlow(createPen(pdf), 'a4')
+    const columns = [{ title: 'HEAD', share: 1 }]
+    // Tables of two to twelve rows, some of them higher than a line, with room for a little to a third of a page below.
+    const cases = [2, 3, 7, 8, 9, 12].flatMap((count) => [20, 45, 60, 75, 90, 105, 120, 135, 150, 250].map((room) => ({ count, room, name: `c${count}r${room}` })))
+    for (const { count, room, name } of cases) {
+      flow.newPage()
+      flow.y = flow.bottom - room
+      drawTable(flow, { columns, rows: Array.from({ length: count }, (_, index) => [index % 3 === 1 ? `${name}\nmore` : name]) })
+    }
+    const parts: Buffer[] = []
+    pdf.on('data', (part: Buffer) => { parts.push(part) })
+    await new Promise((resolve) => { pdf.on('end', resolve); pdf.end() })
+    const { words } = wordsOf(Buffer.concat(parts))
+    for (const { count, name } of cases) {
+      const pages = words.filter(({ text }) => text === name).map(({ page }) => page)
+      const last = pages.at(-1) ?? 0
+      expect(pages.length, name).toBe(count)
+      expect(pages.filter((page) => page === last).length, name).toBeGreaterThan(1)
+    }
+    // Heads stand only where rows do.
+    for (const { page } of words.filter(({ text }) => text === 'HEAD')) expect(words.some((word) => word.page === page && /^c\d/.test(word.text)), `page ${page}`).toBe(true)
   })
 
   it.skipIf(!popplerIsHere)('repeats the heads of a long table on every page of it', async () => {

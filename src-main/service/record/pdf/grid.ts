@@ -107,10 +107,13 @@ const drawRows = (flow: Flow, { columns, rows }: Table): void => {
   }
 
   inRow(flow, columns.map(() => 'head'), drawHeads)
-  for (const cells of rows) {
-    const row = laidOut(flow, cells, places, tableSize)
+  const laid = rows.map((cells) => laidOut(flow, cells, places, tableSize))
+  const heightOf = (row: Laid | undefined): number => linesIn(row ?? []) * high + 2 * padding
+  for (const [index, row] of laid.entries()) {
     const count = linesIn(row)
-    if (flow.y + count * high + 2 * padding > flow.bottom && count * high < (flow.bottom - flow.top) / 2) overleaf()
+    // The last row takes the one before it along rather than stand overleaf alone.
+    const together = [heightOf(row), ...(index > 0 && index === laid.length - 2 ? [heightOf(row) + heightOf(laid.at(-1))] : [])]
+    if (together.some((height) => flow.y + height > flow.bottom && height < (flow.bottom - flow.top) / 2)) overleaf()
     // A row taller than half a page is torn between two lines rather than leaving a hole.
     inRow(flow, columns.map(() => 'cell'), (tagged) => {
       for (let from = 0; from < count;) {
