@@ -16,6 +16,12 @@ export const recordSheet = z.strictObject({
 })
 export type RecordSheet = z.infer<typeof recordSheet>
 
+/** What each answer is headed with, on the sheet and on the printed record. */
+export const sheetWords = {
+  issuer: 'Issued by', place: 'Place of the test', technician: 'Tested by', authorisedBy: 'Authorised by', customer: 'Customer', job: 'Job', conditionAsReceived: 'Condition as received',
+  received: 'Received', celsius: 'Temperature', relativeHumidityPercent: 'Humidity',
+} as const satisfies Record<keyof RecordSheet, string>
+
 export const blankSheet: RecordSheet = {
   issuer: '', place: '', technician: '', authorisedBy: '', customer: '', job: '', conditionAsReceived: '', received: null, celsius: null, relativeHumidityPercent: null,
 }

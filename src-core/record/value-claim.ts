@@ -5,7 +5,7 @@ import { unitOf } from '../meter/reading'
 import type { CalibratedPoint } from '../meter/register'
 import { readByEye, type MeterUsed } from '../run/meter-of'
 import type { Captured, RunState } from '../run/state'
-import { dialWords } from '../run/words'
+import { functionWords } from '../run/result-words'
 import { inWords } from '../quantity/engineering'
 import type { MeterSources } from './meters-of-run'
 import type { RecordValue } from './step-schema'
@@ -36,16 +36,16 @@ const pointOutside = ({ function: fn, range, resolution }: Captured, meter: Mete
 
 const functionFault = (touch: Captured, meter: Meter): string | null => {
   const { function: fn, uncertainty, noBudget = '' } = touch
-  const inFunction = `${meter.name} in ${dialWords[fn]}`
+  const inFunction = `${meter.name} in ${functionWords[fn]}`
   if (uncertainty === null) return `A value of ${inFunction} has no uncertainty. ${noBudget}`.trimEnd()
   if (uncertainty.basis === 'generic') return `The accuracy of ${inFunction} is not stated: a usual one stands in.`
   const { certificate } = meter.register
   const points = certificate?.points.filter((point) => point.function === fn) ?? []
-  if (points.length === 0) return `The certificate of ${meter.name} has no point in ${dialWords[fn]}.`
+  if (points.length === 0) return `The certificate of ${meter.name} has no point in ${functionWords[fn]}.`
   const outside = pointOutside(touch, meter, points)
   const told = (value: number): string => inWords(value, unitOf[fn], null)
   return outside === undefined ? null
-    : `By its certificate ${meter.name} showed ${told(outside.shown)} for ${told(outside.applied)} in ${dialWords[fn]}: that is outside its stated accuracy.`
+    : `By its certificate ${meter.name} showed ${told(outside.shown)} for ${told(outside.applied)} in ${functionWords[fn]}: that is outside its stated accuracy.`
 }
 
 /** @param meter as the register had it; null where it is not known. @returns null for an overload: it states no figure. */

@@ -16,6 +16,7 @@ import { meterOf, metersOf } from './meter-of'
 import { noRecordOf } from './no-record'
 import { makePlan, planStep, takesAnything, type Fixture, type Plan, type PlanStep } from './plan'
 import { preparationSteps } from './preparation'
+import { doneWords } from './result-words'
 import { standingTouch } from './standing'
 import { isPreparation, stepState, type Captured, type RunState } from './state'
 import { valueInWords } from './words'
@@ -78,7 +79,7 @@ const detailOf = (state: RunState, id: string, step: PlanStep | null): DetailSte
     function: measured?.function ?? standing?.function ?? null,
     limits: measured === null || takesAnything(measured) ? '' : limitsInWords(measured.limits, unitOf[measured.function]),
     parts: step?.parts ?? [], means: step?.means ?? '',
-    verdict: own.decided?.verdict ?? null, skipReason: own.skipped?.reason ?? null, done: own.done === null ? null : own.done.note ?? 'done', notes: own.notes,
+    verdict: own.decided?.verdict ?? null, skipReason: own.skipped?.reason ?? null, done: own.done === null ? null : doneWords(step?.kind ?? 'unknown', own.done.note ?? null), notes: own.notes,
     values: [...own.earlier.map((touch) => valueOf(state, touch, false)), ...own.captured.map((touch) => valueOf(state, touch, touch === standing))].sort((a, b) => a.seq - b.seq),
   }
 }

@@ -1,42 +1,12 @@
 /** The bench's words for what the contract names by code. */
 import type { LinkView } from '../../src-core/contract'
-import type { MeterFunction } from '../../src-core/meter/reading'
+import { evidenceWords, functionWords, notReachedWords, runVerdictWords, verdictWords, type StepVerdict } from '../../src-core/run/result-words'
 import type { RunVerdict } from '../../src-core/run/run-list'
-import type { LiveView, StepRow } from '../../src-core/run/view'
+import type { LiveView } from '../../src-core/run/view'
 
-export type VerdictShown = NonNullable<StepRow['verdict']> | 'skipped'
+export type VerdictShown = StepVerdict | 'skipped'
 export type { RunVerdict }
-
-export const functionWords: Record<MeterFunction, string> = {
-  'dc-voltage': 'DC voltage',
-  'ac-voltage': 'AC voltage',
-  resistance: 'resistance',
-  continuity: 'continuity',
-  diode: 'diode test',
-  capacitance: 'capacitance',
-  inductance: 'inductance',
-  frequency: 'frequency',
-  temperature: 'temperature',
-  'dc-current': 'DC current',
-  'ac-current': 'AC current',
-}
-
-export const verdictWords: Record<VerdictShown, string> = {
-  pass: 'pass',
-  'conditional-pass': 'conditional pass',
-  'conditional-fail': 'conditional fail',
-  fail: 'fail',
-  doubtful: 'doubtful',
-  'not-judged': 'not judged',
-  skipped: 'skipped',
-}
-
-export const runVerdictWords: Record<RunVerdict, string> = {
-  pass: 'pass',
-  fail: 'fail',
-  'beyond-repair': 'beyond repair',
-  incomplete: 'incomplete',
-}
+export { evidenceWords, functionWords, notReachedWords, runVerdictWords, verdictWords }
 
 export const flagWords = (flag: string): string => flag.replaceAll('-', ' ')
 

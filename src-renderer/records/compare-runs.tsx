@@ -2,7 +2,7 @@
 import { useEffect, useState, type JSX } from 'react'
 import { useApp, useLost, useSession } from '../app/session'
 import { Sign } from '../app/sign'
-import { timeWords, verdictWords } from '../app/words'
+import { evidenceWords, timeWords, verdictWords } from '../app/words'
 import type { ComparedStep, Comparison } from '../../src-core/run/compare-view'
 import { ActionLine, type RecordAction } from './action-line'
 import { ExportLine, ExportProgress, exportRuns } from './export-line'
@@ -115,7 +115,7 @@ const Side = ({ side }: { side: ComparedStep['first'] }): JSX.Element => (
       <span className={`verdict-word side-verdict verdict-${side.skipped ? 'skipped' : side.verdict ?? ''}`}>
         <Sign name={side.skipped ? 'skipped' : side.verdict ?? 'not-judged'} />
         {verdictWords[side.skipped ? 'skipped' : side.verdict ?? 'not-judged']}
-        {side.evidence !== null && <span className="aside">{side.evidence}</span>}
+        {side.evidence !== null && <span className="aside">{evidenceWords[side.evidence]}</span>}
       </span>
     )}
   </td>

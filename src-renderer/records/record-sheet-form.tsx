@@ -5,7 +5,7 @@ import { FigureField } from '../library/figure-field'
 import { figureOf } from '../library/figure-of'
 import { useSave } from '../library/use-save'
 import type { CommandOutput } from '../../src-core/contract'
-import type { RecordSheet } from '../../src-core/record/sheet'
+import { sheetWords, type RecordSheet } from '../../src-core/record/sheet'
 
 type Typed = Omit<RecordSheet, 'received' | 'celsius' | 'relativeHumidityPercent'> & { received: string; celsius: string; humidity: string }
 
@@ -45,9 +45,9 @@ export const RecordSheetForm = ({ run, offered, corrects, away, issued }: Props)
       issued()
     })
   }
-  const line = (words: string, name: 'issuer' | 'place' | 'technician' | 'authorisedBy' | 'customer' | 'job', most: number, hint = '', wide = false): JSX.Element => (
+  const line = (name: 'issuer' | 'place' | 'technician' | 'authorisedBy' | 'customer' | 'job', most: number, hint = '', wide = false): JSX.Element => (
     <label className={`field${wide ? ' whole' : ''}`}>
-      <span>{words}</span>
+      <span>{sheetWords[name]}</span>
       <input name={name} data-testid={`sheet-${name}`} value={typed[name]} maxLength={most} placeholder={hint} autoComplete="off" onChange={(event) => take({ [name]: event.target.value })} />
     </label>
   )
@@ -73,7 +73,7 @@ export const RecordSheetForm = ({ run, offered, corrects, away, issued }: Props)
         </label>
       )}
       <label className="field">
-        <span>Condition as received</span>
+        <span>{sheetWords.conditionAsReceived}</span>
         <textarea data-testid="sheet-condition" rows={3} value={typed.conditionAsReceived} maxLength={1000} placeholder={offered.lastCondition === '' ? 'what could be seen' : `last time: ${offered.lastCondition}`} onChange={(event) => take({ conditionAsReceived: event.target.value })} />
       </label>
       {offered.lastCondition !== '' && typed.conditionAsReceived === '' && (
@@ -84,19 +84,19 @@ export const RecordSheetForm = ({ run, offered, corrects, away, issued }: Props)
         </p>
       )}
       <div className="field-pairs">
-        {line('Customer', 'customer', 200, 'may stay empty', true)}
-        {line('Issued by', 'issuer', 300, 'shop, and its address', true)}
-        {line('Place of the test', 'place', 200)}
-        {line('Job', 'job', 80, 'may stay empty')}
-        {line('Tested by', 'technician', 120)}
-        {line('Authorised by', 'authorisedBy', 120)}
+        {line('customer', 200, 'may stay empty', true)}
+        {line('issuer', 300, 'shop, and its address', true)}
+        {line('place', 200)}
+        {line('job', 80, 'may stay empty')}
+        {line('technician', 120)}
+        {line('authorisedBy', 120)}
         <label className="field">
-          <span>Received on</span>
+          <span>{sheetWords.received}</span>
           <input type="date" data-testid="sheet-received" value={typed.received} onChange={(event) => take({ received: event.target.value })} />
         </label>
         <div className="row air-figures">
-          <FigureField words="Temperature" unit="°C" value={typed.celsius} change={(celsius) => take({ celsius })} />
-          <FigureField words="Humidity" unit="%" value={typed.humidity} change={(humidity) => take({ humidity })} />
+          <FigureField words={sheetWords.celsius} unit="°C" value={typed.celsius} change={(celsius) => take({ celsius })} />
+          <FigureField words={sheetWords.relativeHumidityPercent} unit="%" value={typed.humidity} change={(humidity) => take({ humidity })} />
         </div>
       </div>
       <p className="aside">

@@ -2,7 +2,7 @@
 import { useState, type JSX } from 'react'
 import { useSession } from '../app/session'
 import { Sign } from '../app/sign'
-import { clockWords, functionWords, verdictWords } from '../app/words'
+import { clockWords, evidenceWords, functionWords, verdictWords } from '../app/words'
 import { ValueBudget } from './value-budget'
 import type { DetailStep, DetailValue, FrameView } from '../../src-core/run/detail-view'
 
@@ -26,7 +26,7 @@ const Value = ({ run, title, value }: { run: string; title: string; value: Detai
         <Sign name={value.verdict} />
         {verdictWords[value.verdict]}
       </span>
-      <span>{value.evidence}</span>
+      <span>{evidenceWords[value.evidence]}</span>
       <span className="aside">{value.standing ? 'the value that stands' : 'earlier value'}</span>
     </p>
     <dl className="facts figures">

@@ -1,7 +1,7 @@
 /** The steps of a run that is read: a line each, and what lies behind it on demand. */
 import type { JSX } from 'react'
 import { Sign } from '../app/sign'
-import { verdictWords, type VerdictShown } from '../app/words'
+import { evidenceWords, notReachedWords, verdictWords, type VerdictShown } from '../app/words'
 import type { DetailStep } from '../../src-core/run/detail-view'
 import { StepBehind } from './step-behind'
 
@@ -60,7 +60,7 @@ const Step = ({ run, step, here, open, toggle, focused }: { run: string; step: D
         <td className="figures">{step.limits}</td>
         <td>
           {verdict === null ? (
-            <span className="aside">not reached</span>
+            <span className="aside">{notReachedWords}</span>
           ) : (
             <span className={`verdict-word verdict-${verdict}`}>
               <Sign name={verdict} />
@@ -68,7 +68,7 @@ const Step = ({ run, step, here, open, toggle, focused }: { run: string; step: D
             </span>
           )}
         </td>
-        <td>{standing?.evidence ?? ''}</td>
+        <td>{standing === undefined ? '' : evidenceWords[standing.evidence]}</td>
       </tr>
       {(step.skipReason !== null || step.notes.length > 0) && (
         <tr className="step-said">

@@ -1,6 +1,8 @@
 /** A signed record, or the statement of a job, as blocks in reading order: everything that is printed of it, and in which words. */
 import type { SignedFile, SignedRecord, SignedStatement, TestRecordContent } from '../schema'
+import { runVerdictWords } from '../../run/result-words'
 import { keyInWords } from '../key-in-words'
+import { sheetWords } from '../sheet'
 import { heading, note, plain, under, type Block, type Section } from './block'
 import { budgetsBlocks } from './budgets'
 import { figure, moment } from './figures'
@@ -15,29 +17,27 @@ const orNot = (text: string | null): string => text ?? 'not stated'
 const environmentWords = ({ environment: { celsius, relativeHumidityPercent } }: TestRecordContent): string =>
   [celsius === null ? null : figure(celsius, '°C'), relativeHumidityPercent === null ? null : `${figure(relativeHumidityPercent, '%')} relative humidity`].filter((each) => each !== null).join(', ') || 'not stated'
 
-const outcomeWords = { pass: 'PASS', fail: 'FAIL', 'beyond-repair': 'BEYOND REPAIR', incomplete: 'INCOMPLETE' } as const
-
 const testedWords = ({ from, to }: TestRecordContent['dates']['tested']): string => `${moment(from)} to ${moment(to)}`
 
 const frontBlocks = (record: TestRecordContent): Block[] => {
   const { board, item, dates } = record
   return [
     { kind: 'title', text: `Test record ${record.number}`, under: record.issuer },
-    { kind: 'outcome', verdict: record.outcome.verdict, text: outcomeWords[record.outcome.verdict], because: record.outcome.because },
+    { kind: 'outcome', verdict: record.outcome.verdict, text: runVerdictWords[record.outcome.verdict].toUpperCase(), because: record.outcome.because },
     ...(record.replaces === null ? [] : [
       { kind: 'text', tone: 'strong', text: `This record replaces ${record.replaces.number}. Reason: ${record.replaces.because}` } as const,
     ]),
     {
       kind: 'facts', columns: 2, rows: [
         ['Item', `${board.name}, revision ${board.revision}`], ['Serial number', item.serialNumber === '' ? 'none' : item.serialNumber],
-        ['Customer', orNot(record.customer)], ['Job', orNot(record.job)],
-        ['Received', orNot(dates.received)], ['Issued', moment(dates.issued)],
-        ['Tested', testedWords(dates.tested)], ['Place', record.place],
-        ['Technician', record.technician], ['Authorised by', record.authorisedBy],
+        [sheetWords.customer, orNot(record.customer)], [sheetWords.job, orNot(record.job)],
+        [sheetWords.received, orNot(dates.received)], ['Issued', moment(dates.issued)],
+        ['Tested', testedWords(dates.tested)], [sheetWords.place, record.place],
+        [sheetWords.technician, record.technician], [sheetWords.authorisedBy, record.authorisedBy],
         ['Environment', environmentWords(record)], ['Hazard', board.hazard === 'extra-low' ? 'extra-low voltage' : 'hazardous voltage'],
       ],
     },
-    { kind: 'facts', columns: 1, rows: [['Came in', item.conditionAsReceived]] },
+    { kind: 'facts', columns: 1, rows: [[sheetWords.conditionAsReceived, item.conditionAsReceived]] },
     { kind: 'text', tone: 'strong', text: record.scope },
     traceabilityWords(record),
   ]

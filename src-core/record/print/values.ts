@@ -5,7 +5,8 @@ import type { RecordStep, RecordValue } from '../step-schema'
 import { faint, note, strong, under, type Block, type Cell, type Column } from './block'
 import { probabilityInWords } from '../../metrology/budget-view'
 import { grouped, moment, timeOfDay, valueWithU } from './figures'
-import { evidenceMeans, evidenceWords, functionWords, placementWords, verdictWords } from './words'
+import { doneWords, evidenceWords, notReachedWords, verdictWords } from '../../run/result-words'
+import { evidenceMeans, functionWords, placementWords } from './words'
 
 export type NumberedStep = { label: string; step: RecordStep }
 
@@ -21,18 +22,21 @@ const columns: readonly Column[] = [
 /** A figure and its unit stay on one line wherever the words are set. */
 const unbroken = (words: string): string => words.replace(/ %/g, '\u00a0%')
 
+/** On paper without colour a fail must not be overlooked. */
+const judgedWords = (verdict: NonNullable<RecordStep['verdict']>): string => (verdict === 'fail' ? verdictWords.fail.toUpperCase() : verdictWords[verdict])
+
 const verdictCell = (verdict: RecordStep['verdict'], conformance: RecordValue['conformance']): Cell => {
-  if (verdict === null) return faint('not reached')
+  if (verdict === null) return faint(notReachedWords)
   const chance = conformance === undefined ? '' : `\nP: ${unbroken(probabilityInWords(conformance.probability))}${conformance.falseAcceptance === null ? '' : `\nrisk: ${unbroken(probabilityInWords(conformance.falseAcceptance))}`}`
-  const words = `${verdictWords[verdict]}${chance}`
+  const words = `${judgedWords(verdict)}${chance}`
   return verdict === 'pass' ? words : strong(words)
 }
 
 const standing = ({ values }: RecordStep): RecordValue | null => values.find(({ stands }) => stands) ?? null
 
 const withoutValue = ({ kind, skipped, done, verdict }: RecordStep): string => {
-  if (skipped !== null) return 'skipped'
-  if (kind !== 'measure') return done === null ? '' : done.note ?? (kind === 'look' ? 'looked at' : 'done')
+  if (skipped !== null) return verdictWords.skipped
+  if (kind !== 'measure') return done === null ? '' : doneWords(kind, done.note)
   return verdict === null ? '' : 'no value stands'
 }
 
@@ -62,7 +66,7 @@ const row = ({ label, step }: NumberedStep, record: TestRecordContent): Cell[] =
     label, `${step.title}${powered}`, placementWords(step.placement), fn === null ? faint(kindWords[step.kind]) : functionWords(fn),
     value === null ? '' : `${grouped(value.limits.words)}${value.limits.marked === null ? '' : `\nmarked ${value.limits.marked}`}`,
     value === null ? faint(withoutValue(step)) : valueCell(record, value),
-    step.skipped === null ? verdictCell(step.verdict, value?.conformance) : faint('skipped'),
+    step.skipped === null ? verdictCell(step.verdict, value?.conformance) : faint(verdictWords.skipped),
     value === null ? '' : `${evidenceWords[value.evidence]}\n${timeOfDay(value.at)}`,
   ]
 }
@@ -92,7 +96,7 @@ export const valuesNotes = (record: TestRecordContent): Block[] => {
 export const replacedTable = (record: TestRecordContent): Block[] => {
   const rows = (['preparation', 'sequence'] as const).flatMap((part) => numberedSteps(record, part)).flatMap(({ label, step }) =>
     step.values.filter(({ stands }) => !stands).map((value): Cell[] => [
-      label, step.title, moment(value.at), valueWithU(value), grouped(value.limits.words), verdictWords[value.verdict], value.replacedBecause ?? '',
+      label, step.title, moment(value.at), valueWithU(value), grouped(value.limits.words), judgedWords(value.verdict), value.replacedBecause ?? '',
     ]))
   return under('Earlier values that do not stand', rows.length === 0 ? [] : [{
     kind: 'table', rows, columns: [

@@ -1,13 +1,13 @@
 /** The words that a printed record has for what its JSON names by a word of code. */
 import { meterFunction, unitOf } from '../../meter/reading'
-import { dialWords } from '../../run/words'
+import { functionWords as wordsOf } from '../../run/result-words'
 import type { RecordStep, RecordValue } from '../step-schema'
 import { quantity } from './figures'
 
-/** "DC volts"; a function this version does not know by its own name. */
+/** "DC voltage"; a function this version does not know by its own name. */
 export const functionWords = (name: string): string => {
   const known = meterFunction.safeParse(name)
-  return known.success ? dialWords[known.data] : name
+  return known.success ? wordsOf[known.data] : name
 }
 
 /** "a, b and c". */
@@ -18,14 +18,6 @@ export const listed = (names: readonly string[]): string =>
 export const rangeWords = (name: string, range: number | null): string => {
   const known = meterFunction.safeParse(name)
   return range === null ? 'all ranges' : quantity(range, known.success ? unitOf[known.data] : '')
-}
-
-export const verdictWords: Record<NonNullable<RecordStep['verdict']>, string> = {
-  pass: 'pass', 'conditional-pass': 'conditional pass', 'conditional-fail': 'conditional fail', fail: 'FAIL', doubtful: 'doubtful', 'not-judged': 'not judged',
-}
-
-export const evidenceWords: Record<RecordValue['evidence'], string> = {
-  steady: 'steady', moving: 'still moving', confirmed: 'confirmed by a press', proven: 'proven on a second point', typed: 'typed by hand',
 }
 
 /** What each kind of evidence is, for whoever was not there. */

@@ -93,7 +93,7 @@ describe('the PDF of a record', () => {
     const steps = content.steps.filter(({ part }) => part === 'sequence')
     const inOrder = [
       `Test record ${content.number}`, 'PASS', 'This record replaces 3F9A2C11-000000. Reason: The serial number was misread.', 'Item Vent driver node, revision C', 'Customer Greenhouse Co-operative', 'Received 2026-03-12',
-      'Technician A. Finch', 'Authorised by M. Okafor', '22.5 °C, 41 % relative humidity', 'Came in Dusty, J1 corroded, one relay missing', 'This record relates only to the item tested.', 'The figures that stand are traceable to the SI',
+      'Tested by A. Finch', 'Authorised by M. Okafor', '22.5 °C, 41 % relative humidity', 'Condition as received Dusty, J1 corroded, one relay missing', 'This record relates only to the item tested.', 'The figures that stand are traceable to the SI',
       'Where the leads were placed', 'Measured values', 'No. Step Leads Function Limits Value ± U Verdict Evidence',
       ...steps.slice(2, 4).map(({ title }, index) => `${index + 3} ${title} red:`), '(9.25 ± 0.17) kΩ', 'k = 2.00', 'U is the expanded uncertainty',
       'Decision rule Simple acceptance (ILAC-G8:09/2019)', 'Where the limits come from', 'Skipped steps', '5 D2 forward', 'The coating could not be pierced there.', 'What could not be judged', 'Earlier values that do not stand',
