@@ -18,6 +18,8 @@ const privateFile = (dataFolder: string): string => join(keyFolder(dataFolder), 
 /** The first digits are enough to tell keys apart in a folder. */
 const publicFile = (dataFolder: string, publicKey: string): string => join(keyFolder(dataFolder), `${publicKey.slice(0, 16)}.json`)
 
+const restoreWords = 'Restore it from its backup on “Sound and keys”, or by: npm run -s cli -- restore-key FILE'
+
 const words = (error: unknown): string => (error instanceof Error ? error.message : String(error))
 
 /** Whole or not at all. */
@@ -38,7 +40,7 @@ export const readShopKey = (dataFolder: string): KeyObject | null => {
   try {
     return privateKeyFrom(readFileSync(file, 'utf8'))
   } catch (error) {
-    throw new Error(`The shop's signing key ${file} cannot be used (${words(error)}). Nothing was signed. Restore it from its backup: npm run -s cli -- restore-key FILE`, { cause: error })
+    throw new Error(`The shop's signing key ${file} cannot be used (${words(error)}). Nothing was signed. ${restoreWords}`, { cause: error })
   }
 }
 
@@ -73,7 +75,7 @@ export const keepShopKey = (dataFolder: string, key: KeyObject, name: string): v
 /** @throws Error in words when there is no key, or it cannot be used. */
 export const keptSigner = (dataFolder: string): Signer => {
   const key = readShopKey(dataFolder)
-  if (key === null) throw new Error('The shop’s signing key is gone. Nothing was signed. Restore it from its backup: npm run -s cli -- restore-key FILE')
+  if (key === null) throw new Error(`The shop’s signing key is gone. Nothing was signed. ${restoreWords}`)
   return signerOf(key)
 }
 
