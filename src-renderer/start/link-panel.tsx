@@ -32,8 +32,7 @@ export const LinkPanel = ({ scans = false }: { scans?: boolean }): JSX.Element =
       <p className="aside">
         {name !== null && <b>{name}</b>}
         {name !== null && about !== '' && (about.startsWith('at ') ? ' ' : ', ')}
-        {about}. {link.readings} readings, {link.rejects} {link.rejects === 1 ? 'reject' : 'rejects'}
-        {live.perSecond !== null && `, ${live.perSecond.toFixed(1)} per second`}.
+        {about}. {link.readings} readings{live.perSecond !== null && `, ${live.perSecond.toFixed(1)} per second`}; {link.rejects} {link.rejects === 1 ? 'reject' : 'rejects'}.
       </p>
       {link.identification !== null && <p className="aside">It says it is “{link.identification}”.</p>}
       <WhichMeter scans={scans} />
