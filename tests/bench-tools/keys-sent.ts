@@ -29,9 +29,15 @@ const strike = async (session: CDPSession, character: string, timestamp: number)
 
 const now = (): number => Date.now() / 1000
 
-/** A code and its Enter, in one burst. */
+/** ms: the page is kept busy from `soon` on for `long`, so that keys which a busy machine brings in pieces are met in one. */
+const burst = { soon: 25, long: 250 }
+
+/** A code and its Enter, in one burst. The page waits 40 ms of its own for the next key: it must not pass while one is still under way. */
 export const scan = async (page: Page, code: string): Promise<void> => {
   const session = await page.context().newCDPSession(page)
+  await page.evaluate(({ soon, long }) => {
+    setTimeout(() => { for (const until = performance.now() + long; performance.now() < until;); }, soon)
+  }, burst)
   const from = now()
   await Promise.all([...code, 'Enter'].map((character, k) => strike(session, character, from + k * scannerGap)))
   await session.detach()

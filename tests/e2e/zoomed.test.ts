@@ -4,6 +4,7 @@ import { describe, expect, it } from 'vitest'
 import { closeAfterEach } from '../bench-tools/close-after-each'
 import { typeByHand } from '../bench-tools/keys-sent'
 import { openBench } from '../bench-tools/opened'
+import { knownDiodeByHand } from '../bench-tools/practising-hand'
 import { chromiumIsHere } from '../bench-tools/real-browser'
 import { sampled } from '../bench-tools/sampled'
 
@@ -45,8 +46,7 @@ describe.skipIf(!chromiumIsHere)('at 200 % zoom', () => {
       await page.waitForTimeout(100)
       expect(await sideways(page), screen).toBeLessThanOrEqual(0)
     }
-    await client.ask('start-practice', { board: 'vent-driver-node', seed: 3, faults: ['R4:open'] })
-    await client.until('bench', (bench) => bench?.step?.id === 'prepare/known-diode', 60_000)
+    await knownDiodeByHand(client)
     await page.getByTestId('limits').waitFor()
     await client.until('live', (live) => live.reading !== null)
     for (const [id, least] of [['prompt', 36], ['state-line', 36], ['limits', 36], ['live-reading', 96]] as const) {
