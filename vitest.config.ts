@@ -6,11 +6,15 @@ import { sampled } from './tests/bench-tools/sampled'
 const pureFolders = ['core', 'published', 'renderer']
 
 /** Files whose cases `npm test` samples; `npm run test:long` takes all of them. */
-const sampledFiles = ['tests/service/practice/whole-run.test.ts', 'tests/e2e/teach.test.ts', 'tests/e2e/colour-blind.test.ts', 'tests/core/circuit/shortest-way.test.ts']
+const sampledFiles = [
+  'tests/service/practice/whole-run.test.ts', 'tests/e2e/teach.test.ts', 'tests/e2e/colour-blind.test.ts', 'tests/e2e/accessible.test.ts', 'tests/core/circuit/shortest-way.test.ts',
+  'tests/core/circuit/dictionary.test.ts', 'tests/core/circuit/read.test.ts', 'tests/core/circuit/shipped-boards.test.ts', 'tests/core/capture/properties.test.ts',
+  'tests/core/run/state.test.ts', 'tests/published/canonical-json.test.ts',
+]
 
 /** Whole walks in a browser or by hand that go over ground which other daily tests cover too: two of them a day, by seed, and all in the long run. */
 const longWalks = [
-  'tests/e2e/zoomed.test.ts', 'tests/e2e/pedal-answers.test.ts', 'tests/e2e/practice-by-hand.test.ts', 'tests/e2e/keyboard-practice.test.ts', 'tests/e2e/which-revision.test.ts',
+  'tests/e2e/zoomed.test.ts', 'tests/e2e/pedal-answers.test.ts', 'tests/e2e/practice-run.test.ts', 'tests/e2e/practice-by-hand.test.ts', 'tests/e2e/keyboard-practice.test.ts', 'tests/e2e/which-revision.test.ts',
   'tests/e2e/typed-values.test.ts', 'tests/e2e/restored-key.test.ts', 'tests/e2e/late-answers.test.ts',
   'tests/service/practice/by-hand.test.ts', 'tests/e2e/register.test.ts', 'tests/desktop/page.test.ts',
 ]
@@ -21,7 +25,13 @@ export default defineConfig(({ mode }) => {
   const long = mode === 'long'
   const ending = long ? 'long' : 'test'
   const pure = pureFolders.map((folder) => `tests/${folder}/**/*.${ending}.ts`)
-  const timeouts = { testTimeout: long ? 3_600_000 : 30_000, hookTimeout: 120_000 }
+  // A bound for what hangs, not for what is slow: a machine may be busy with other things.
+  const timeouts = { testTimeout: long ? 3_600_000 : 240_000, hookTimeout: 120_000, expect: { poll: { timeout: 20_000 } } }
+  // Real ports, browsers and seconds: on a busy machine one may come late once, and is tried once more.
+  const real = { ...timeouts, retry: long ? 0 : 1, env: { LONG: long ? 'yes' : 'no' } }
+  const inDesktop = (file: string): boolean => file.startsWith('tests/desktop/')
+  const also = long ? [...sampledFiles, ...longWalks] : []
+  const leftOut = long ? [] : longWalks.filter((walk) => !today.includes(walk))
   return {
     test: {
       reporters: [long ? 'verbose' : 'default', './tests/closing-line.ts'],
@@ -30,11 +40,11 @@ export default defineConfig(({ mode }) => {
       disableConsoleIntercept: long,
       projects: [
         { test: { ...timeouts, name: 'pure', include: pure, isolate: false, env: { WRITE_SCHEMAS: mode === 'schemas' ? 'yes' : 'no' } } },
+        { test: { ...real, name: 'app', include: [`tests/**/*.${ending}.ts`, ...also.filter((file) => !inDesktop(file))], exclude: [...pure, 'tests/desktop/**', ...leftOut], isolate: false } },
         {
-          // The built main process is loaded against a stand-in, named as what it is: Electron's runtime need not be here.
+          // The built main process is loaded against a stand-in, named as what it is: Electron's runtime need not be here. Each file loads it anew.
           resolve: { alias: { electron: fileURLToPath(new URL('tests/desktop/stand-in/electron.ts', import.meta.url)) } },
-          // Real ports, browsers and seconds: on a busy machine one may come late once, and is tried once more.
-          test: { ...timeouts, name: 'app', retry: long ? 0 : 1, include: [`tests/**/*.${ending}.ts`, ...(long ? [...sampledFiles, ...longWalks] : [])], exclude: [...pure, ...(long ? [] : longWalks.filter((walk) => !today.includes(walk)))], env: { LONG: long ? 'yes' : 'no' } },
+          test: { ...real, name: 'desktop', include: [`tests/desktop/**/*.${ending}.ts`, ...also.filter(inDesktop)], exclude: leftOut },
         },
       ],
     },

@@ -4,6 +4,9 @@ import { seededRandom } from '../../src-core/circuit/seeded-random'
 export const isLong = process.env.LONG === 'yes'
 const seed = Number(process.env.SEED ?? 20_260)
 
+/** How many drawn cases: a few for `npm test`, the full count for `npm run test:long`. */
+export const drawnCount = (daily: number, full: number): number => isLong ? full : daily
+
 /** So many of the cases, in their order. */
 export const sampled = <T>(cases: readonly T[], count: number): T[] => {
   if (isLong) return [...cases]

@@ -13,6 +13,7 @@ import { filledSheet } from '../bench-tools/made-records'
 import { openBench } from '../bench-tools/opened'
 import { openPtyPair, socatIsHere } from '../bench-tools/pty-pair'
 import { chromiumIsHere, type RealBrowser } from '../bench-tools/real-browser'
+import { sampled } from '../bench-tools/sampled'
 import { typeAll } from '../bench-tools/typing-hand'
 import type { RunningApp } from '../bench-tools/running-app'
 
@@ -206,7 +207,9 @@ const walk = async (browser: RealBrowser, at: At, each: (name: string, page: Pag
 }
 
 describe.skipIf(!chromiumIsHere)('every screen', () => {
-  it('in the dark and the light theme, axe finds nothing moderate or worse, and no policy is violated', async () => {
+  // One theme a day, by seed, and both in the long run; that every ink can be read on every ground of either is reckoned in tests/renderer/contrast.test.ts.
+  const themes = sampled(['dark', 'light'] as const, 1)
+  it(`in the ${themes.join(' and the ')} theme, axe finds nothing moderate or worse, and no policy is violated`, async () => {
     const { app, browser, client } = await openBench(later)
     const page = await browser.page(app.address)
     // The check itself can fail: words too faint to read are found, whichever rules are asked.
@@ -215,9 +218,9 @@ describe.skipIf(!chromiumIsHere)('every screen', () => {
     await page.reload()
     const found: string[] = []
     await walk(browser, { page, client, app, context: browser.context }, async (name) => {
-      for (const colorScheme of ['dark', 'light'] as const) {
+      for (const colorScheme of themes) {
         await page.emulateMedia({ colorScheme })
-        found.push(...(await seriousIn(page, colorScheme === 'dark' ? 'every-rule' : 'colours')).map((each) => `${name}, ${colorScheme}: ${each}`))
+        found.push(...(await seriousIn(page, colorScheme === themes[0] ? 'every-rule' : 'colours')).map((each) => `${name}, ${colorScheme}: ${each}`))
       }
     })
     expect(found).toEqual([])

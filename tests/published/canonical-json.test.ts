@@ -6,6 +6,7 @@ import serialize from 'canonicalize'
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { canonical, canonicalOfParsed, isWrittenAs } from '../../src-core/record/canonical'
+import { drawnCount } from '../bench-tools/sampled'
 
 /** RFC 8785, Appendix B: IEEE 754 bits and the text they are written as. */
 const appendixB: [bits: string, text: string][] = [
@@ -60,7 +61,7 @@ describe('the quick way for parsed values', () => {
     fc.assert(fc.property(json, (value) => {
       expect(canonicalOfParsed(value)).toBe(canonical(value))
       expect(canonicalOfParsed(JSON.parse(canonical(value)))).toBe(canonical(value))
-    }), { numRuns: 300 })
+    }), { numRuns: drawnCount(100, 300) })
   })
 
   /** Names and values that the quick way must leave to the library: whole numbers as names, half pairs, undefined, toJSON, what no JSON has. */
@@ -79,7 +80,7 @@ describe('the quick way for parsed values', () => {
         return 'refused'
       }
     }
-    fc.assert(fc.property(value, (from) => { expect(writtenBy(canonical, from)).toBe(writtenBy(serialize, from)) }), { numRuns: 500 })
+    fc.assert(fc.property(value, (from) => { expect(writtenBy(canonical, from)).toBe(writtenBy(serialize, from)) }), { numRuns: drawnCount(150, 500) })
   })
 })
 

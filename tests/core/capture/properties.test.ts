@@ -6,6 +6,7 @@ import type { CapturedValue, CaptureInput, CaptureTask } from '../../../src-core
 import type { MeterFlag, Reading } from '../../../src-core/meter/reading'
 import { seconds } from '../../../src-core/quantity/units'
 import { figureIn, frame, ohmsRange, openStep, r1, zeroVolts, voltsRange, type Look } from './streams'
+import { drawnCount } from '../../bench-tools/sampled'
 
 type Stretch = {
   shows: 'apart' | 'value' | 'other-function' | 'nothing'
@@ -107,7 +108,7 @@ const isApart = (input: CaptureInput, look: Look): boolean => {
   return value === 'overload' || (look.function === 'dc-voltage' && typeof value === 'number' && Math.abs(value) <= 3.001 * (resolution ?? 0))
 }
 
-const runs = { numRuns: 80 }
+const runs = { numRuns: drawnCount(25, 80) }
 
 describe('for any stream', () => {
   it('the streams made here are not idle: some give steady values, some confirmed ones, some none', () => {
@@ -141,7 +142,7 @@ describe('for any stream', () => {
       const task = taskOf('ohms', stream)
       expect(play(task, inputs)).toEqual([])
       kept += play({ ...task, keepsContact: true }, inputs).length
-    }), runs)
+    }), { numRuns: drawnCount(50, 80) })
     expect(kept).toBeGreaterThan(0)
   })
 
@@ -198,7 +199,7 @@ describe('for any stream', () => {
       }
       expect(captured).toBeLessThanOrEqual(1)
       expect(JSON.parse(JSON.stringify(state))).toEqual(state)
-    }), { numRuns: 25 })
+    }), { numRuns: drawnCount(10, 25) })
   })
 
   it('ticks never capture, and change nothing that is captured', () => {

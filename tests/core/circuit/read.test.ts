@@ -7,6 +7,7 @@ import { read, readerOf, readWithGradient } from '../../../src-core/circuit/read
 import { seededRandom } from '../../../src-core/circuit/seeded-random'
 import { solveNetwork } from '../../../src-core/circuit/solve'
 import { randomBoard, randomFaults } from '../../bench-tools/random-boards'
+import { drawnCount } from '../../bench-tools/sampled'
 
 const drawn = fc.integer({ min: 0, max: 100_000 }).map((seed): { nets: string[]; network: Network } => {
   const random = seededRandom(seed)
@@ -14,7 +15,7 @@ const drawn = fc.integer({ min: 0, max: 100_000 }).map((seed): { nets: string[];
   return { nets: board.nets, network: networkOf(board, randomFaults(board, Math.floor(random() * 6), random)) }
 })
 const functions = ['resistance', 'continuity', 'diode'] as const
-const settings = { numRuns: 60 }
+const settings = { numRuns: drawnCount(15, 60) }
 const inEnds = (element: Element, name: (net: string) => string): Element => (element.kind === 'junction'
   ? { ...element, anode: name(element.anode), cathode: name(element.cathode) } : { ...element, from: name(element.from), to: name(element.to) })
 const scaled = (element: Element, factor: number): Element => {
@@ -65,7 +66,7 @@ describe('a reading of any drawn board', () => {
       const difference = (moved(Math.exp(step)) - moved(Math.exp(-step))) / (2 * step)
       if (Number.isNaN(difference)) return
       expect(Math.abs((gradient[at] ?? Number.NaN) - difference)).toBeLessThanOrEqual(1e-4 * Math.abs(reading.value) + 1e-9)
-    }), { numRuns: 600, seed: 13 })
+    }), { numRuns: drawnCount(150, 600), seed: 13 })
   })
 
   it('of resistors alone is reciprocal: a current here gives the volts there that it would give here from there', () => {

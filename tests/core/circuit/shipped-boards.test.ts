@@ -10,6 +10,7 @@ import { usualFaults } from '../../../src-core/circuit/usual-faults'
 import { usualBenchKit } from '../../../src-core/meter/instrument'
 import { preparationSteps } from '../../../src-core/run/preparation'
 import { allBoards, type AnyBoard, faultsOf, sampleBoard } from './sample'
+import { drawnCount } from '../../bench-tools/sampled'
 
 /** Faults that these readings cannot show, by fault, with the reason. Whatever is not named here must fail a step. */
 const masked: Record<AnyBoard, [reason: string, faults: string][]> = {
@@ -72,13 +73,15 @@ masked['vent-driver-node-d'] = [
   ['a leak beside a few ohms is nothing', 'L1:leaky=100 L1:leaky=1000 L1:leaky=10000'],
 ]
 
+const boardsDrawn = drawnCount(60, 300)
+
 describe.each(allBoards)('%s', (folder) => {
   const board = sampleBoard(folder)
   const named = masked[folder].flatMap(([, faults]) => faults.split(' '))
 
-  it('a good board passes every step, wherever in their tolerances its parts lie (300 boards)', () => {
+  it(`a good board passes every step, wherever in their tolerances its parts lie (${boardsDrawn} boards)`, () => {
     const bad = new Set<string>()
-    for (let seed = 0; seed < 300; seed += 1) {
+    for (let seed = 0; seed < boardsDrawn; seed += 1) {
       const network = networkOf(board, [], { spread: drawSpread(board, seededRandom(seed)) })
       for (const step of board.sequence.steps) {
         if (step.kind !== 'measure') continue

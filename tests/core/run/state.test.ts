@@ -4,6 +4,7 @@ import { parseRunEvent } from '../../../src-core/run/event'
 import { rebuild } from '../../../src-core/run/state'
 import { seconds } from '../../../src-core/quantity/units'
 import { play } from './a-run'
+import { drawnCount } from '../../bench-tools/sampled'
 
 /** Things that happen at a bench, in any order. */
 const happening = fc.oneof(
@@ -34,7 +35,7 @@ describe('the reducer', () => {
       const bench = playOut(happenings)
       const stored = bench.events().map((event) => parseRunEvent(JSON.parse(JSON.stringify(event))))
       expect(rebuild(stored)).toEqual(bench.state())
-    }), { numRuns: 150 })
+    }), { numRuns: drawnCount(40, 150) })
   })
 
   it('loses no captured value: each stands, or is an earlier one of its step', () => {
@@ -42,7 +43,7 @@ describe('the reducer', () => {
       const bench = playOut(happenings)
       const kept = Object.values(bench.state().steps).flatMap((step) => [...step.captured, ...step.earlier].map((touch) => touch.seq)).sort((a, b) => a - b)
       expect(kept).toEqual(bench.events().filter((event) => event.kind === 'captured').map((event) => event.seq))
-    }), { numRuns: 150 })
+    }), { numRuns: drawnCount(40, 150) })
   })
 
   it('refuses a run with a gap', () => {

@@ -23,6 +23,10 @@ const stamp = (body: RunEventBody, seq: number, at: number): RunEvent =>
   ({ v: 1, run: '00000000-0000-4000-8000-000000000001', session: '00000000-0000-4000-8000-000000000002',
     utc: new Date(1.8e12 + at * 1000).toISOString(), at: seconds(at), seq, ...body })
 
+/** The hand looks this often, s, and the bench is told the time every third look: about as in the app (25 ms and 100 ms). */
+const turnSeconds = 0.04
+const turnsPerTick = 3
+
 export type Practised = { bench: Bench; seconds: number; refusals: string[]; presses: number }
 
 /** Until the run has ended, or for `most` seconds of simulated time. */
@@ -57,13 +61,13 @@ export const practise = (faults: string[], seed: number, description = quickened
   const decode = lineDecoder(description)
   let hand = technicianAtRest(0)
   let at = 0
-  for (; at < most && bench.run.status !== 'ended'; at += 0.02) {
+  for (let turn = 0; at < most && bench.run.status !== 'ended'; turn += 1, at = turn * turnSeconds) {
     for (const line of practice.bytesUntil(seconds(at))) {
       const reading = decode(line.bytes.slice(0, line.bytes.length - linesOf(description).delimiter.length / 2), line.at)
       if ('reject' in reading) throw new Error(`The practice meter wrote a line its own description rejects: ${reading.reject}`)
       take(conduct(bench, { kind: 'reading', reading }), at)
     }
-    take(conduct(bench, { kind: 'tick', at: seconds(at), utcMs: 1.8e12 + at * 1000 }), at)
+    if (turn % turnsPerTick === 0) take(conduct(bench, { kind: 'tick', at: seconds(at), utcMs: 1.8e12 + at * 1000 }), at)
     const moved = technician(hand, benchView(bench, null, null), liveView(bench, seconds(at)), at)
     hand = moved.technician
     for (const action of moved.actions) {

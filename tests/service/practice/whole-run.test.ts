@@ -14,19 +14,19 @@ const passedOver = ({ bench }: Practised): string[] => {
 }
 
 describe('the technician plays a whole run on the practice meter', () => {
-  it.each(sampled([1, 2, 3], 1))('a good board passes, every step made with one touch (seed %d)', (seed) => {
+  it.each(sampled([1, 2, 3, 4], 1))('a good board passes in less than 70 s of bench time, every step made with one touch (seed %d)', (seed) => {
     const run = practise([], seed)
     expect([verdict(run), failedIn(run), passedOver(run), run.refusals]).toEqual(['pass', [], [], []])
     expect(captured(run).every(({ touch }) => touch === 1)).toBe(true)
+    expect(run.seconds).toBeLessThan(70)
     expect(captured(run).filter(({ step }) => !step.startsWith('prepare/'))).toHaveLength(sampleBoard().sequence.steps.filter(({ kind }) =>
       kind === 'measure').length)
   })
-  it('takes less than 70 s of bench time', () => expect(practise([], 4).seconds).toBeLessThan(70))
 
   it.each(sampled<[string, string[]]>([
     ['R4:open', ['r4']], ['D5:short', ['d5-forward', 'u2-b']], ['R3:drifted=2.2', ['r3']], ['D2:reversed', ['d2-forward', 'd2-reverse']],
     ['T1.1:short', ['t1-a']], ['F1:open', ['f1']], ['D3:short', ['supply-pair', 'd3-forward']], ['U2.A:leaky=1200', ['d4-reverse', 'u2-a']],
-  ], 2))('%s fails %j and nothing else', (fault, steps) => {
+  ], 1))('%s fails %j and nothing else', (fault, steps) => {
     const run = practise([fault], 7)
     expect([verdict(run), failedIn(run)]).toEqual(['fail', steps])
   })
@@ -43,7 +43,7 @@ describe('the technician plays a whole run on the practice meter', () => {
     expect(captured(practise(['R3:open'], 7)).filter(({ step }) => step === 'r3').map(({ touch, evidence }) =>
       [touch, evidence])).toEqual([[1, 'confirmed']])
   })
-  it.each(['line-meter-a.json', 'line-meter-b.json'] as const)('%s as it ships, conversion times and all, comes through too', (file) => {
+  it.each(sampled(['line-meter-a.json', 'line-meter-b.json'] as const, 1))('%s as it ships, conversion times and all, comes through too', (file) => {
     expect(verdict(practise(['R4:open'], 3, shippedDescription(file)))).toBe('fail')
   })
 })
@@ -51,17 +51,17 @@ describe('the technician plays a whole run on the practice meter', () => {
 describe('the other shipped boards, byte by byte', () => {
   const on = (folder: 'vent-driver-node-d' | 'soil-relay', faults: string[], seed: number): Practised =>
     practise(faults, seed, undefined, undefined, sampleBoard(folder))
-  it.each(sampled([['vent-driver-node-d', 1], ['vent-driver-node-d', 2], ['soil-relay', 1], ['soil-relay', 2], ['soil-relay', 3]] as const, 1))('%s, good, seed %d: passes, every step with one touch', (folder, seed) => {
+  it.each(sampled([['vent-driver-node-d', 1], ['vent-driver-node-d', 2], ['soil-relay', 1], ['soil-relay', 2], ['soil-relay', 3], ['soil-relay', 4]] as const, 1))('%s, good, seed %d: passes, every step with one touch', (folder, seed) => {
     const run = on(folder, [], seed)
     expect([verdict(run), failedIn(run), passedOver(run), run.refusals]).toEqual(['pass', [], [], []])
     expect(captured(run).every(({ touch }) => touch === 1)).toBe(true)
+    if (folder === 'soil-relay') expect(run.seconds).toBeLessThan(60)
   })
-  it('the soil relay takes less than 60 s of bench time', () => expect(on('soil-relay', [], 4).seconds).toBeLessThan(60))
   it.each(sampled([
     ['vent-driver-node-d', 'L1:open', 'fail', ['l1']], ['vent-driver-node-d', 'L1:short', 'fail', ['l1']],
     ['soil-relay', 'K1:open', 'fail', ['k1']], ['soil-relay', 'R3:open', 'fail', ['k1']], ['soil-relay', 'D3:open', 'fail', ['d3-forward']],
     ['soil-relay', 'K1-contact:short', 'fail', ['k1-contact']], ['soil-relay', 'U2.OUT:short', 'fail', ['supply-pair', 'k1']], ['soil-relay', 'D2:short', 'fail', ['supply-pair', 'd2-forward']],
-  ] as const, 2))('%s, %s: %s at %j', (folder, fault, ends, steps) => {
+  ] as const, 1))('%s, %s: %s at %j', (folder, fault, ends, steps) => {
     const run = on(folder, [fault], 7)
     expect([verdict(run), failedIn(run)]).toEqual([ends, steps])
   })
