@@ -8,7 +8,7 @@ export type ContractClient = {
   last: <N extends EventName>(event: N) => EventPayload<N> | undefined
   /** Every payload of an event since the start. */
   all: <N extends EventName>(event: N) => EventPayload<N>[]
-  /** Resolves with the first payload, past or to come, that fits. */
+  /** Resolves with the newest payload if it fits, or else with the first to come that does: not for what passes by itself while nobody looks. */
   until: <N extends EventName>(event: N, fits: (payload: EventPayload<N>) => boolean, withinMs?: number) => Promise<EventPayload<N>>
   on: <N extends EventName>(event: N, heard: (payload: EventPayload<N>) => void) => () => void
   close: () => void
@@ -48,7 +48,7 @@ export const openClient = async (address: string): Promise<ContractClient> => {
       listeners.set(event, own)
       return () => { own.delete(listener as (payload: never) => void) }
     },
-    until: (event, fits, withinMs = 20_000) => new Promise((resolve, reject) => {
+    until: (event, fits, withinMs = 60_000) => new Promise((resolve, reject) => {
       const newest = client.last(event)
       if (newest !== undefined && fits(newest)) { resolve(newest); return }
       const late = setTimeout(() => { off(); reject(new Error(`“${event}” did not come as awaited within ${withinMs} ms; last: ${JSON.stringify(client.last(event))?.slice(0, 600)}`)) }, withinMs)

@@ -21,6 +21,7 @@ export const openBrowser = async (viewport = { width: 1280, height: 800 }, color
     executablePath, viewport, colorScheme,
     args: ['--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking', '--disable-component-update', '--disable-sync', '--disable-extensions'],
   })
+  context.setDefaultTimeout(60_000)
   /** What the content security policy refused, and what the page threw: any is a defect. */
   const violations: string[] = []
   await context.addInitScript(() => {
@@ -37,7 +38,7 @@ export const openBrowser = async (viewport = { width: 1280, height: 800 }, color
     },
     close: async () => {
       await context.close()
-      rmSync(profile, { recursive: true, force: true })
+      rmSync(profile, { recursive: true, force: true, maxRetries: 5 })
     },
   }
 }

@@ -63,5 +63,5 @@ describe.skipIf(missing !== null)(`the desktop in the real Electron${missing ===
     await expect.poll(() => board.evaluate((image: HTMLImageElement) => image.naturalWidth)).toBeGreaterThan(0)
     expect(await app.evaluate(({ powerSaveBlocker }) => [0, 1, 2, 3].some((id) => powerSaveBlocker.isStarted(id)))).toBe(true)
     expect(violations).toEqual([])
-  }, 90_000)
+  })
 })

@@ -49,7 +49,7 @@ export const openDesktop = async (later: Later, setup: Setup = {}): Promise<Desk
   await vi.waitFor(() => {
     const { windows, exits } = standIn.world
     if (exits.length === 0 && windows[0]?.webContents.getURL() !== 'probewright://app/') throw new Error('neither open nor given up')
-  }, { timeout: 5000, interval: 5 })
+  }, { timeout: 20_000, interval: 5 })
 
   let over = standIn.world.exits.length > 0
   const quit = (): void => {

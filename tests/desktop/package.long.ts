@@ -149,7 +149,7 @@ describe.skipIf(process.platform !== 'linux')('the packed app', () => {
     later(async () => { child.kill('SIGTERM'); await ended })
     let said = ''
     for (const stream of [child.stdout, child.stderr]) stream.on('data', (chunk: Buffer) => { said += chunk.toString() })
-    await expect.poll(() => said, { timeout: 15_000 }).toMatch(/^http:\S+$/m)
+    await expect.poll(() => said, { timeout: 20_000 }).toMatch(/^http:\S+$/m)
     const client = await openClient(said.trim())
     later(() => { client.close() })
     const { library, version } = await client.ask('hello', {})

@@ -63,9 +63,9 @@ describe.skipIf(!chromiumIsHere)('the page on the desktop', () => {
     // The board comes into sight once the leads are checked.
     const board = page.locator('img[src^="/pictures/"]').first()
     await board.waitFor({ timeout: 60_000 })
-    await expect.poll(() => board.evaluate((image: HTMLImageElement) => image.naturalWidth), { timeout: 10_000 }).toBeGreaterThan(0)
+    await expect.poll(() => board.evaluate((image: HTMLImageElement) => image.naturalWidth), { timeout: 20_000 }).toBeGreaterThan(0)
     await page.getByTestId('run-verdict').waitFor({ timeout: 150_000 })
     expect(await page.getByTestId('run-verdict').getAttribute('data-verdict')).toBe('fail')
     expect(violations).toEqual([])
-  }, 200_000)
+  })
 })

@@ -41,7 +41,7 @@ describe('a practice run on the desktop', () => {
     expect(seen.tones).toContain('fail')
     expect(seen.bench?.status).toBe('ended')
     expect(desktop.world.awake.size).toBe(0)
-  }, 180_000)
+  })
 
   it('lets the display sleep while the run is paused or put aside, and when the app ends', async () => {
     const desktop = await openDesktop(later)

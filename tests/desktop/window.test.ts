@@ -60,7 +60,7 @@ describe('the desktop’s window', () => {
   it('keeps its place half a second after a move, should the program be killed', async () => {
     const { window, dataFolder } = await openDesktop(later)
     window().moveTo({ x: 10, y: 20, width: 1000, height: 700 })
-    await expect.poll(() => existsSync(placeFile(dataFolder)) && JSON.parse(readFileSync(placeFile(dataFolder), 'utf8')), { timeout: 3000 })
+    await expect.poll(() => existsSync(placeFile(dataFolder)) && JSON.parse(readFileSync(placeFile(dataFolder), 'utf8')), { timeout: 20_000 })
       .toEqual({ x: 10, y: 20, width: 1000, height: 700, maximized: false, fullScreen: false })
   })
 

@@ -53,7 +53,7 @@ describe.skipIf(!chromiumIsHere)('the first screens', () => {
     await page.getByTestId('start-practice').click()
     await firstValue(client)
     expect(await clicks()).toBeLessThanOrEqual(3)
-  }, 90_000)
+  })
 
   it.skipIf(!socatIsHere)('a meter used before: two clicks', async () => {
     const pair = await openPtyPair()
@@ -78,7 +78,7 @@ describe.skipIf(!chromiumIsHere)('the first screens', () => {
     later(() => { hand.stop() })
     await firstValue(client)
     expect(await clicks()).toBe(2)
-  }, 120_000)
+  })
 
   // Practised by hand, a run stands at its step until somebody moves the leads: no moment is to be caught.
   it.each([[1280, 800], [1920, 1080]] as const)(
@@ -89,5 +89,5 @@ describe.skipIf(!chromiumIsHere)('the first screens', () => {
       await canBeRead(page)
       expect(client.last('bench')?.step?.id).toBe('prepare/known-diode')
       expect(browser.violations).toEqual([])
-    }, 90_000)
+    })
 })

@@ -34,5 +34,5 @@ describe.skipIf(!chromiumIsHere)('the desktop’s icon', () => {
     expect(seen.size).toEqual([iconSize, iconSize])
     expect(seen.apart).toBeLessThan(0.5)
     expect([seen.corner, seen.body]).toEqual([0, 255])
-  }, 60_000)
+  })
 })

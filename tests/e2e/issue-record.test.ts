@@ -86,7 +86,7 @@ describe.skipIf(!chromiumIsHere)('issuing a record', () => {
     // The paper that was chosen last is offered again.
     expect(await page.getByTestId('paper').first().inputValue()).toBe('letter')
     expect(browser.violations).toEqual([])
-  }, 60_000)
+  })
 
   it('is offered greyed, with its reason, where the run is one of practice', async () => {
     const { app, browser, client } = await openBench(later)
@@ -103,5 +103,5 @@ describe.skipIf(!chromiumIsHere)('issuing a record', () => {
     await page.keyboard.press('i')
     await page.getByText('This is a practice run: its values are simulated').waitFor()
     expect(await page.getByTestId('detail-verdict').count()).toBe(1)
-  }, 60_000)
+  })
 })

@@ -57,5 +57,5 @@ describe.skipIf(!chromiumIsHere)('practice by keyboard alone', () => {
     expect((await used()).filter((word) => pointerWords.includes(word))).toEqual([])
     expect((await used()).length).toBeGreaterThan(20)
     expect(browser.violations).toEqual([])
-  }, 120_000)
+  })
 })

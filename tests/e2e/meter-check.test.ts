@@ -73,5 +73,5 @@ describe.skipIf(!chromiumIsHere || !socatIsHere)('the checks of a meter on scree
     expect(bench?.board.name).toBe('Check of the meter')
     await page.getByTestId('prompt').waitFor()
     expect(browser.violations).toEqual([])
-  }, 60_000)
+  })
 })

@@ -117,5 +117,5 @@ describe.skipIf(!socatIsHere || !chromiumIsHere)('answers by pedal', () => {
     const kinds = storedEvents(dataFolder, run).flatMap((event) => (event.kind === 'decided' || event.kind === 'noted'
       || event.kind === 'skipped') && event.step === 'look' ? [event.kind] : event.kind === 'undone' ? ['undone'] : [])
     expect(kinds).toEqual(['noted', 'skipped', 'decided', 'undone', 'decided'])
-  }, 120_000)
+  })
 })

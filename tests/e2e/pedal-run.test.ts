@@ -107,5 +107,5 @@ describe.skipIf(!socatIsHere || !chromiumIsHere)('by pedal alone', () => {
     expect(saidFirst.at(-1)).toBe('run ended, fail')
     expect(said.slice(saidFirst.length)).toContain('pass')
     expect(browser.violations).toEqual([])
-  }, 120_000)
+  })
 })

@@ -101,7 +101,7 @@ describe.skipIf(!chromiumIsHere)('practice by hand', () => {
     expect((await used()).filter((word) => pointerWords.includes(word))).toEqual([])
     expect((await used()).filter((word) => word === 'Enter').length).toBeGreaterThanOrEqual(3)
     expect(browser.violations).toEqual([])
-  }, 120_000)
+  })
 
   it('by mouse: a click sets red down, the next one black; the wrong way round is seen and put right', async () => {
     const { app, browser, client } = await openBench(later)
@@ -140,5 +140,5 @@ describe.skipIf(!chromiumIsHere)('practice by hand', () => {
     await page.getByTestId('confirm').click()
     await client.until('bench', (bench) => bench?.steps.find(({ id }) => id === 'prepare/known-diode-reversed')?.verdict === 'pass', 20_000)
     expect(browser.violations).toEqual([])
-  }, 90_000)
+  })
 })

@@ -21,7 +21,7 @@ describe.skipIf(!chromiumIsHere || !pythonIsHere)('recognising on Start', () => 
     await page.getByTestId('recognise').click()
     await page.getByTestId('recognising').filter({ hasText: 'Listening at' }).waitFor()
     if (pictures !== undefined) await page.screenshot({ path: `${pictures}/recognising-light.png` })
-    await page.getByTestId('recognised').filter({ hasText: '“Line meter A” at 2400 baud, 8 none 1' }).waitFor({ timeout: 15_000 })
+    await page.getByTestId('recognised').filter({ hasText: '“Line meter A” at 2400 baud, 8 none 1' }).waitFor({ timeout: 20_000 })
     if (pictures !== undefined) await page.screenshot({ path: `${pictures}/recognised-light.png` })
     await page.getByTestId('connect-recognised').click()
     await client.until('link', (link) => link.status === 'open' && link.readings > 0, 15_000)
@@ -29,7 +29,7 @@ describe.skipIf(!chromiumIsHere || !pythonIsHere)('recognising on Start', () => 
     expect(browser.violations).toEqual([])
     // A connected port is not listened to.
     await expect(client.ask('recognise', { path: line.path, ask: false })).rejects.toThrow(/Disconnect it first/)
-  }, 60_000)
+  })
 
   it('asks before it sends a byte where nothing speaks', async () => {
     const line = await openPtyLine(silentMeter(described['Line meter A'].port), plainFormat)
@@ -38,11 +38,11 @@ describe.skipIf(!chromiumIsHere || !pythonIsHere)('recognising on Start', () => 
     const page = await browser.page(app.address)
     await page.getByTestId('port-path').fill(line.path)
     await page.getByTestId('recognise').click()
-    await page.getByTestId('ask-first').waitFor({ timeout: 15_000 })
+    await page.getByTestId('ask-first').waitFor({ timeout: 20_000 })
     expect(await page.getByTestId('recognised').textContent()).toMatch(/Nothing speaks on this port by itself.*may be a supply or a controller/)
     if (pictures !== undefined) await page.screenshot({ path: `${pictures}/ask-first-dark.png` })
     await page.getByText('Send nothing').click()
     await page.getByTestId('ask-first').waitFor({ state: 'detached' })
     expect(browser.violations).toEqual([])
-  }, 60_000)
+  })
 })

@@ -103,7 +103,7 @@ describe.skipIf(!chromiumIsHere)('Records', () => {
     expect(client.last('bench')?.run).toBe(onBench)
     expect(client.last('bench')?.status).toBe('paused')
     expect(browser.violations).toEqual([])
-  }, 90_000)
+  })
 
   it('says what belongs there while it is empty, and how to begin', async () => {
     const { app, browser } = await openBench(later)
@@ -112,7 +112,7 @@ describe.skipIf(!chromiumIsHere)('Records', () => {
     await expect.poll(async () => page.locator('main').textContent()).toContain('There is none yet')
     await page.getByRole('button', { name: 'start a board' }).click()
     await page.getByTestId('start-board').waitFor()
-  }, 60_000)
+  })
 
   it('says why it cannot be read, and tries again on demand (the first answers are turned into a refusal on their way)', async () => {
     const { app, browser } = await openBench(later)
@@ -137,7 +137,7 @@ describe.skipIf(!chromiumIsHere)('Records', () => {
     refusing = false
     await page.getByTestId('read-again').click()
     await expect.poll(async () => page.locator('main').textContent()).toContain('There is none yet')
-  }, 60_000)
+  })
 })
 
 describe.skipIf(!chromiumIsHere)('the next board of the same type', () => {
@@ -179,5 +179,5 @@ describe.skipIf(!chromiumIsHere)('the next board of the same type', () => {
     await press(page, 'Enter')
     await next(third?.run ?? '', 'VD-0417')
     expect(browser.violations).toEqual([])
-  }, 90_000)
+  })
 })

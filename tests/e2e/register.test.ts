@@ -91,7 +91,7 @@ describe.skipIf(!chromiumIsHere || !socatIsHere)('the register of a meter', () =
     expect((await meter()).register.ranges).toEqual([])
     expect((await client.ask('hello', {})).identity?.identity).toBe('assumed')
     expect(browser.violations).toEqual([])
-  }, 60_000)
+  })
 
   it('on Start one press says which meter it is, and so does its label scanned where a serial number is awaited', async () => {
     const { page, meter, client, pair } = await connected()
@@ -113,5 +113,5 @@ describe.skipIf(!chromiumIsHere || !socatIsHere)('the register of a meter', () =
     await page.getByTestId('asset-number').press('Enter')
     await page.getByText('No meter of this shop has the asset number “B-7”').waitFor()
     expect((await client.ask('hello', {})).identity?.identity).toBe('assumed')
-  }, 60_000)
+  })
 })

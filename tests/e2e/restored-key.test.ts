@@ -26,5 +26,5 @@ describe.skipIf(!chromiumIsHere)('a restored key', () => {
     expect(await words.textContent()).toBe(`Restored: the key ${keyInWords(publicHexOf(privateKey))} of Willow Lane Board Repair. It signs from now on.`)
     await page.getByTestId('restore-passphrase').fill('x')
     expect(await words.count()).toBe(0)
-  }, 60_000)
+  })
 })

@@ -33,7 +33,7 @@ type Asked = { kind: string; function: string; suggestion: string; count: number
 /** What the screen asks for, once the last display is worked out. */
 const asked = async (page: Page): Promise<Asked> => {
   const box = page.getByTestId('teach-ask').and(page.locator('[data-busy="false"]'))
-  await box.waitFor({ timeout: 10_000 })
+  await box.waitFor({ timeout: 20_000 })
   const of = async (name: string): Promise<string> => (await box.getAttribute(`data-${name}`)) ?? ''
   return { kind: await of('kind'), function: await of('function'), suggestion: await of('suggestion'), count: Number(await of('count')) }
 }
@@ -47,7 +47,7 @@ const typeIn = async (page: Page, display: Display, before: number): Promise<voi
     if ((await asked(page)).count > before) return true
     if (await page.getByTestId('teach-shown').isEnabled()) await page.getByTestId('teach-shown').click()
     return false
-  }, { timeout: 8000, interval: 120 }).toBe(true)
+  }, { timeout: 20_000, interval: 120 }).toBe(true)
 }
 
 const teachIt = async (page: Page, meter: ScriptedMeter): Promise<number> => {
@@ -60,7 +60,7 @@ const teachIt = async (page: Page, meter: ScriptedMeter): Promise<number> => {
     const range = meter.rangesOf(is)[next]
     if (range === undefined) {
       await page.getByTestId('teach-cannot').click()
-      await expect.poll(async () => { const now = await asked(page); return `${now.kind} ${now.function}` }, { timeout: 8000 }).not.toBe(`${ask.kind} ${ask.function}`)
+      await expect.poll(async () => { const now = await asked(page); return `${now.kind} ${now.function}` }, { timeout: 20_000 }).not.toBe(`${ask.kind} ${ask.function}`)
       continue
     }
     at.set(is, next)
@@ -128,8 +128,8 @@ describe.skipIf(!chromiumIsHere || !socatIsHere)('teaching, in a browser', () =>
         if (reading === null || reading.function !== display.function) return false
         const prefix = reading.unit.length > 1 ? factors[reading.unit[0] ?? ''] ?? 1 : 1
         return Math.abs(Number(reading.figure.replace('−', '-')) * prefix - value) <= Math.abs(value) * 1e-9
-      }, 8000)
+      })
     }
     expect(browser.violations).toEqual([])
-  }, 60_000)
+  })
 })

@@ -68,7 +68,7 @@ describe.skipIf(!chromiumIsHere)('the bench without a meter', () => {
     expect(await page.evaluate(() => document.documentElement.scrollHeight <= window.innerHeight)).toBe(true)
     expect(browser.violations).toEqual([])
     if (process.env['PICTURES'] !== undefined) await page.screenshot({ path: `${process.env['PICTURES']}/typed.png` })
-  }, 60_000)
+  })
   it('gives the focus back to the value after a note and after a question that was closed, and says what came too fast', async () => {
     const { app, browser, client } = await openBench(later)
     const page = await browser.page(app.address)
@@ -110,5 +110,5 @@ describe.skipIf(!chromiumIsHere)('the bench without a meter', () => {
     await hasFocus()
     expect(await says.locator('kbd').textContent()).toBe('Enter')
     expect(browser.violations).toEqual([])
-  }, 60_000)
+  })
 })

@@ -62,5 +62,5 @@ describe.skipIf(!chromiumIsHere)('the uncertainty of a value', () => {
         await page.screenshot({ path: `${folder}/budget-${colorScheme}.png` })
       }
     }
-  }, 60_000)
+  })
 })

@@ -38,7 +38,7 @@ describe.skipIf(!chromiumIsHere)('the question which revision lies on the bench'
     expect([bench?.board.id, bench?.board.revision, bench?.serialNumber]).toEqual(['vent-driver-node', 'D', 'VD-12'])
     expect(bench?.steps.map(({ id }) => id)).toContain('l1')
     expect(browser.violations).toEqual([])
-  }, 60_000)
+  })
 
   it('is put for the next board too: Enter takes the same again, one key another, typed or scanned, and no digit of a serial number is lost', async () => {
     const { app, browser, client } = await openBench(later)
@@ -66,7 +66,7 @@ describe.skipIf(!chromiumIsHere)('the question which revision lies on the bench'
     await page.keyboard.press('Enter')
     expect(await started('VD-13')).toBe('C')
     expect(browser.violations).toEqual([])
-  }, 60_000)
+  })
 
   it('a click answers it beforehand; for another board type it is asked anew, and for one with a single revision not at all', async () => {
     const { app, browser, client } = await openBench(later)
@@ -81,5 +81,5 @@ describe.skipIf(!chromiumIsHere)('the question which revision lies on the bench'
     await page.getByTestId('revision-C').click()
     await page.getByTestId('start-by-eye').click()
     expect((await client.until('bench', (one) => one !== null))?.board.revision).toBe('C')
-  }, 60_000)
+  })
 })

@@ -83,7 +83,7 @@ describe.skipIf(!socatIsHere || !chromiumIsHere)('a whole run over a serial line
     await expect.poll(async () => page.getByTestId('state-line').textContent()).toContain('meter lost')
     expect(client.last('bench')?.steps.filter((step) => step.value !== '').length).toBe(valuesBefore)
     // Long enough for a value to stand steady, had it come through.
-    await expect.poll(() => swallowed, { timeout: 10_000, interval: 20 }).toBeGreaterThan(15)
+    await expect.poll(() => swallowed, { timeout: 20_000, interval: 20 }).toBeGreaterThan(15)
     const pluggedIn = Date.now()
     await pair.plugIn()
     await client.until('bench', (bench) => bench?.keys.some((key) => key.action === 'same-meter') === true, 20_000)

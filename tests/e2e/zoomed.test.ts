@@ -56,7 +56,7 @@ describe.skipIf(!chromiumIsHere)('at 200 % zoom', () => {
     }
     expect(await sideways(page)).toBeLessThanOrEqual(0)
     expect(browser.violations).toEqual([])
-  }, 90_000)
+  })
   it.each(sampled(sizes, 1))('a typed value is in view with all that belongs to it, on a display of %d×%d', async (width, height) => {
     const { app, browser, client } = await openBench(later, { viewport: { width: width / zoom, height: height / zoom } })
     const page = await browser.page(app.address)
@@ -80,7 +80,7 @@ describe.skipIf(!chromiumIsHere)('at 200 % zoom', () => {
     await page.getByTestId('typed-says').getByText('write the decimal with a point').waitFor()
     await check('with a fault')
     expect(browser.violations).toEqual([])
-  }, 60_000)
+  })
   it.each(sampled(sizes, 1))('practising by hand, every move of the hand is in view with its key, on a display of %d×%d', async (width, height) => {
     const { app, browser, client } = await openBench(later, { viewport: { width: width / zoom, height: height / zoom } })
     const page = await browser.page(app.address)
@@ -101,5 +101,5 @@ describe.skipIf(!chromiumIsHere)('at 200 % zoom', () => {
     expect(overlaps(said)).toEqual([])
     expect(await sideways(page)).toBeLessThanOrEqual(0)
     expect(browser.violations).toEqual([])
-  }, 60_000)
+  })
 })

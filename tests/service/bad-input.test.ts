@@ -81,7 +81,7 @@ describe.skipIf(!socatIsHere)('a serial stream that makes no sense', () => {
   it('a silent meter is said to be silent, and comes back', async () => {
     await client.until('link', (link) => link.status === 'silent', 6000)
     pair.write('RES 221.5 Ohm A\r\n')
-    await client.until('link', (link) => link.status === 'open', 2000)
+    await client.until('link', (link) => link.status === 'open')
   })
 
   it('an unknown path and a path that is no port are refused in words', async () => {

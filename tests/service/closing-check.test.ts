@@ -52,5 +52,5 @@ describe.skipIf(!socatIsHere)('the closing check', () => {
     await client.ask('open-run', { run })
     const opened = await client.until('bench', (bench) => bench?.run === run)
     expect(opened?.notes.join(' ')).toMatch(/known source was missed.*in doubt/)
-  }, 200_000)
+  })
 })

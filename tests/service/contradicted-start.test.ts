@@ -30,5 +30,5 @@ describe.skipIf(!socatIsHere)('a meter whose own reply speaks against it', () =>
     await expect(client.ask('check-meter', {})).rejects.toThrow(/^This is another meter than Bench 7/)
     await expect(client.ask('fit-source', {})).rejects.toThrow(/^This is another meter than Bench 7/)
     expect((await client.ask('hello', {})).bench).toBeNull()
-  }, 60_000)
+  })
 })

@@ -55,7 +55,7 @@ describe('the diagnosis of the run on the bench', () => {
     expect(diagnosing.view()?.parts.find(({ ref }) => ref === 'R1')).toMatchObject({ report: 'faulty', says: expect.stringContaining('drifted') })
     diagnosing.look(null)
     expect(said.at(-1)).toEqual({ view: null, latest: true })
-  }, 90_000)
+  })
 
   it('is not asked for before the sequence has begun', () => {
     const { diagnosing, said } = opened('/nowhere/worker.js')
@@ -75,16 +75,16 @@ describe('the diagnosis of the run on the bench', () => {
     diagnosing.look(inFreeOrder(bench))
     bench.touch('resistance', 221.4)
     diagnosing.look(inFreeOrder(bench))
-    await expect.poll(() => said.map(({ view, latest }) => [view?.readings, latest]), { timeout: 10_000 }).toEqual([[0, false], [1, true]])
+    await expect.poll(() => said.map(({ view, latest }) => [view?.readings, latest]), { timeout: 20_000 }).toEqual([[0, false], [1, true]])
     bench.open('diode')
     diagnosing.look(inFreeOrder(bench))
     // Taken back while the worker is at it: two readings are no longer what the run holds.
     bench.wait(0.6)
     bench.give({ kind: 'press', press: 'back', at: bench.at() as never })
     diagnosing.look(inFreeOrder(bench))
-    await expect.poll(() => said.length, { timeout: 10_000 }).toBe(3)
+    await expect.poll(() => said.length, { timeout: 20_000 }).toBe(3)
     expect(said.at(-1)).toMatchObject({ view: { readings: 1 }, latest: true })
-  }, 30_000)
+  })
 
   it.each([
     ['throws', "parentPort.on('message', () => { throw new Error('no') })"],
@@ -93,11 +93,11 @@ describe('the diagnosis of the run on the bench', () => {
     const { diagnosing, said } = opened(workerOf(source))
     const bench = atFirstPart()
     diagnosing.look(inFreeOrder(bench))
-    await expect.poll(() => said.length, { timeout: 10_000 }).toBe(1)
+    await expect.poll(() => said.length, { timeout: 20_000 }).toBe(1)
     expect(said[0]?.view?.problem).toMatch(/could not be worked out.*The run goes on/)
     bench.touch('resistance', 221.4)
     diagnosing.look(inFreeOrder(bench))
-    await expect.poll(() => said.length, { timeout: 10_000 }).toBe(2)
+    await expect.poll(() => said.length, { timeout: 20_000 }).toBe(2)
     expect(bench.step()).toBe('d1')
-  }, 30_000)
+  })
 })

@@ -27,7 +27,7 @@ describe('the dictionary of a board', () => {
     const other = dictionaries.of('a', board, strong)
     expect(other).not.toBe(first)
     expect((await other).values).not.toEqual((await first).values)
-  }, 60_000)
+  })
   it('of a worker that is not there fails, and is asked for anew', async () => {
     const dictionaries = opened(join(root, 'out/main/no-such-worker.js'))
     const first = dictionaries.of('a', board, unknown)

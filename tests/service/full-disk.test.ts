@@ -51,5 +51,5 @@ describe.skipIf(!mayMount)(`a full disk${mayMount ? '' : ' (skipped: no tmpfs ca
     expect(app.process.exitCode).toBeNull()
     rmSync(ballast)
     await client.until('bench', (bench) => valuesShown(bench) > shown + 1, 60_000)
-  }, 150_000)
+  })
 })

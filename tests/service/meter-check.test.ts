@@ -101,7 +101,7 @@ describe.skipIf(!socatIsHere)('the check of a meter', () => {
     expect(traceability).toEqual({ traceable: true })
     expect(checks.map((each) => [each.standard.label, each.good, each.run])).toEqual([['CR-1', true, run], ['CD-1', true, run]])
     expect(review).toEqual({ total: 0, runs: [] })
-  }, 60_000)
+  })
 
   it('failed blocks it, says what it means, and lists the runs since the last good check', async () => {
     const board = client.last('library')?.boards[0] ?? (await client.ask('hello', {})).library.boards[0]
@@ -125,7 +125,7 @@ describe.skipIf(!socatIsHere)('the check of a meter', () => {
     const checked = detail.steps.find(({ id }) => id === 'check/resistor')?.values ?? []
     expect(checked.map(({ uncertainty }) => uncertainty)).toEqual(checked.map(() => expect.stringContaining('from a budget') as string))
     expect(checked[0]?.budget?.rows[0]).toMatchObject({ what: 'repeatability', from: expect.stringMatching(/^pooled from \d+ steady values? of this function and range/) as string })
-  }, 60_000)
+  })
 
   it('nothing waves it through: not the kit, not the register, not an undo, not a restart; and no command takes a check', async () => {
     await client.ask('press', { key: 'back' }).catch(() => undefined)
@@ -149,7 +149,7 @@ describe.skipIf(!socatIsHere)('the check of a meter', () => {
     expect(before.checks.map((each) => each.good)).toEqual([true, true, false, true])
     // The only commands that speak of checks: one measures, the other reads.
     expect(Object.keys(commands).filter((name) => /check/.test(name)).sort()).toEqual(['check-history', 'check-meter', 'closing-check'])
-  }, 60_000)
+  })
 
   it('a good check of the same standard frees it; the runs before stay under review', async () => {
     await client.ask('connect', { path: pair.appEnd, description: 'Line meter A', meter })
@@ -158,7 +158,7 @@ describe.skipIf(!socatIsHere)('the check of a meter', () => {
     const { traceability, review } = await history()
     expect(traceability).toEqual({ traceable: true })
     expect(review.total).toBe(1)
-  }, 60_000)
+  })
 
   it('a failing touch counts though its check is put aside before it is decided, and though the app is killed in it', async () => {
     const failing = async (): Promise<string> => {
@@ -185,5 +185,5 @@ describe.skipIf(!socatIsHere)('the check of a meter', () => {
     await client.ask('open-run', { run: cut })
     await client.ask('end', { reason: 'enough' })
     expect(await of(cut)).toEqual([['resistor', false]])
-  }, 90_000)
+  })
 })

@@ -50,7 +50,7 @@ describe.skipIf(!socatIsHere)('practice and real meters do not mix', () => {
     expect(bench?.steps.filter((step) => step.value !== '')).toEqual([])
     expect(client.last('link')?.status).toBe('closed')
     await client.ask('close-run', {})
-  }, 60_000)
+  })
 
   it('connecting a meter puts a practice run aside', async () => {
     const { run } = await client.ask('start-practice', { seed: 2 })

@@ -30,7 +30,7 @@ const typeIn = async (client: ContractClient, meter: Meter, text: string): Promi
   meter.show(text)
   const { teaching } = await client.ask('hello', {})
   const before = teaching?.typed ?? 0
-  await expect.poll(() => client.ask('teach-shown', { shown: volts(text) }).then(() => 'taken', (error: Error) => error.message), { timeout: 8000, interval: 100 }).toBe('taken')
+  await expect.poll(() => client.ask('teach-shown', { shown: volts(text) }).then(() => 'taken', (error: Error) => error.message), { timeout: 20_000, interval: 100 }).toBe('taken')
   await client.until('teaching', (view) => view !== null && view.typed > before && !view.thinking)
 }
 
@@ -87,7 +87,7 @@ describe.skipIf(!socatIsHere)('teaching, as the service does it', () => {
     await expect(client.ask('teach-listen', { path: pair.appEnd, setup })).rejects.toThrow('A meter is connected')
     await client.ask('disconnect', {})
     // The system may need a moment to have the port back.
-    await expect.poll(() => client.ask('teach-listen', { path: pair.appEnd, setup }).then(() => 'listening', (error: Error) => error.message), { timeout: 5000 }).toBe('listening')
+    await expect.poll(() => client.ask('teach-listen', { path: pair.appEnd, setup }).then(() => 'listening', (error: Error) => error.message), { timeout: 20_000 }).toBe('listening')
     await client.ask('connect', { path: pair.appEnd, description: 'Line meter A' })
     expect((await client.ask('hello', {})).teaching?.path).toBeNull()
   })

@@ -79,7 +79,7 @@ describe('imports go one way', () => {
   ])('right arrows of %s pass', async (file, code) => {
     expect(await complaints(file, code)).toEqual([])
   })
-}, 60_000)
+})
 
 describe('the rules of the house', () => {
   it.each(['src-core/run/state.ts', 'src-main/service/library.ts', 'src-renderer/app/state.ts'])('%s: no non-null assertion', async (file) => {
@@ -91,4 +91,4 @@ describe('the rules of the house', () => {
     expect(await complaints('src-main/service/library.ts', lines(300))).toEqual([])
     expect(await complaints('src-main/service/library.ts', lines(301))).toEqual(['max-lines'])
   })
-}, 60_000)
+})

@@ -38,7 +38,7 @@ const shown = (): string => library?.contents().boards[0]?.picture ?? ''
 const saved = async (text: string): Promise<string> => {
   const before = shown()
   savePicture(text)
-  await expect.poll(shown, { timeout: 5000 }).not.toBe(before)
+  await expect.poll(shown, { timeout: 20_000 }).not.toBe(before)
   return shown()
 }
 
@@ -67,7 +67,7 @@ describe('the library', () => {
       await import(${JSON.stringify(worker)})`)
     open(fragile)
     savePicture('lost')
-    await expect.poll(() => existsSync(died) && reports.length, { timeout: 5000 }).toBe(1)
+    await expect.poll(() => existsSync(died) && reports.length, { timeout: 20_000 }).toBe(1)
     expect(String(reports[0])).toMatch(/worker ended with 3|out of order/)
     await saved('found')
     expect(assets.picture(shown())?.bytes.toString()).toBe(picture('found'))

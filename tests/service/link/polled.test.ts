@@ -11,7 +11,7 @@ const polled = meterDescription.parse({
   ...lines, name: 'Asked line meter',
   framing: { ...lines.framing, poll: { send: '443f0d', everySeconds: 0.05, timeoutSeconds: 0.15, retries: 1 } },
 })
-const within = { timeout: 6000, interval: 20 }
+const within = { timeout: 20_000, interval: 20 }
 
 describe.skipIf(!socatIsHere)('a polled meter', () => {
   let pair: PtyPair
@@ -94,5 +94,5 @@ describe.skipIf(!socatIsHere)('a polled meter', () => {
     cable = 'f1f1:0001 K7'
     await expect.poll(() => heard.link.view(), within).toMatchObject({ status: 'open', message: null })
     expect(new Set(asked)).toEqual(new Set(['D?\r']))
-  }, 20_000)
+  })
 })

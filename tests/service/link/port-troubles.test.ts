@@ -12,7 +12,7 @@ import { root } from '../../bench-tools/running-app'
 import { shippedDescription } from '../practice/shipped'
 
 const description = shippedDescription('line-meter-a.json')
-const within = { timeout: 9000, interval: 20 }
+const within = { timeout: 20_000, interval: 20 }
 const isRoot = process.getuid?.() === 0
 
 /** Bytes as a receiver at the wrong speed makes of them: no two alike, and no line among them (fixed figures, so that a failure comes again). */
@@ -94,12 +94,12 @@ describe.skipIf(!socatIsHere)('a port', () => {
     clearInterval(sending)
     // Too far apart to be another kind of meter, and none of them a reading.
     sending = setInterval(() => { pair.write(Buffer.from('RES 22#.4 Ohm A\r\n')) }, 2400)
-    await expect.poll(() => heard.link.view().message, { timeout: 8000 }).toMatch(/^The meter sends, but its lines are refused\. The last one “RES 22#\.4 Ohm A”: the line does not fit the pattern\./)
+    await expect.poll(() => heard.link.view().message, { timeout: 20_000 }).toMatch(/^The meter sends, but its lines are refused\. The last one “RES 22#\.4 Ohm A”: the line does not fit the pattern\./)
     expect(heard.link.view().status).toBe('silent')
     clearInterval(sending)
     send(() => 'RES 221.5 Ohm A\r\n')
     await expect.poll(() => heard.link.view(), within).toMatchObject({ status: 'open', message: null })
-  }, 20_000)
+  })
 
   it('that was silent long enough for its cable to be moved may lead to another meter of its kind: which one is asked anew', async () => {
     await heard.connect(pair.appEnd, description)
@@ -112,7 +112,7 @@ describe.skipIf(!socatIsHere)('a port', () => {
     send(() => 'RES 221.5 Ohm A\r\n')
     await expect.poll(() => heard.away, within).toBe(1)
     expect(heard.lost).toBe(0)
-  }, 20_000)
+  })
 
   it('says of a meter that never sent anything that no valid frame arrives', async () => {
     await heard.connect(pair.appEnd, description)

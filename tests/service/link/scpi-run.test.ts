@@ -44,7 +44,7 @@ describe.skipIf(!socatIsHere)('a run with an instrument that speaks SCPI', () =>
     on.instrument.settings['RES'] = { range: 1e6, auto: false }
 
     const { app, client } = await openApp(later, { dataFolder })
-    await expect.poll(async () => (await client.ask('hello', {})).library.descriptions.map(({ name }) => name), { timeout: 8000 }).toContain('Six digit trainer')
+    await expect.poll(async () => (await client.ask('hello', {})).library.descriptions.map(({ name }) => name), { timeout: 20_000 }).toContain('Six digit trainer')
     await client.ask('connect', { path: pair.appEnd, description: 'Six digit trainer' })
     const { run } = await client.ask('start-run', { board: 'mist-valve', revision: 'A', serialNumber: 'MV-7' })
 
@@ -66,7 +66,7 @@ describe.skipIf(!socatIsHere)('a run with an instrument that speaks SCPI', () =>
       const next = technician(hand, bench, live, now())
       hand = next.technician
       for (const action of next.actions) if (action.kind === 'press') void client.ask('press', { key: action.key }).catch(() => undefined)
-    }, 25)
+    })
     later(() => { clearInterval(moving) })
 
     const ended = await client.until('bench', (bench) => bench?.result !== null && bench?.result !== undefined, 60_000)
@@ -81,8 +81,8 @@ describe.skipIf(!socatIsHere)('a run with an instrument that speaks SCPI', () =>
     expect(captured.map((event) => event.function)).toContain('diode')
     const r1 = captured.find((event) => event.step === 'r1')
     expect(r1).toMatchObject({ function: 'resistance', unit: 'Ω', range: 1000, resolution: 0.01 })
-    await expect.poll(() => on.instrument.function, { timeout: 5000 }).toBe('VOLT:AC')
+    await expect.poll(() => on.instrument.function, { timeout: 20_000 }).toBe('VOLT:AC')
     expect(on.instrument.settings['RES']).toEqual({ range: 1e6, auto: false })
     expect(on.instrument.errors).toEqual([])
-  }, 90_000)
+  })
 })

@@ -8,7 +8,7 @@ import type { InstrumentHabits, OnLeads } from '../../bench-tools/scpi-instrumen
 
 const onLeads: OnLeads = (what) => (what === 'RES' ? 4712 : what === 'DIOD' ? 0.612 : 5.25)
 const description = trainer({ everySeconds: 0.05, timeoutSeconds: 0.4 })
-const poll = { timeout: 8000, interval: 20 }
+const poll = { timeout: 20_000, interval: 20 }
 
 describe.skipIf(!socatIsHere)('an instrument that speaks SCPI', () => {
   let pair: PtyPair

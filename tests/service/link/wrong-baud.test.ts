@@ -22,7 +22,7 @@ it.skipIf(!pythonIsHere).each([2400, 19200])('says that bytes arrive that make n
   const ticking = setInterval(() => { link.tick() }, 100)
   try {
     await link.connect(line.path, description, description.port, 'm')
-    await expect.poll(() => link.view().message, { timeout: 15_000 }).toMatch(/Bytes arrive, but they make no sense at 9600 baud, 8 data bits, no parity, 1 stop bit\./)
+    await expect.poll(() => link.view().message, { timeout: 20_000 }).toMatch(/Bytes arrive, but they make no sense at 9600 baud, 8 data bits, no parity, 1 stop bit\./)
     expect(values).toEqual([])
   } finally {
     clearInterval(ticking)

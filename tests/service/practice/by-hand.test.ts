@@ -110,7 +110,7 @@ describe('practice by hand', () => {
     // 12 steps to measure, a second touch for each of the two that failed with a figure.
     expect(touched(false)).toBe(14)
     expect(bench().result?.truth).toBe(`Hidden in the practice board: K1 is open. You made 14 touches, and ${prepared} in the preparation; 1 would have shown it: K1 coil.`)
-  }, 180_000)
+  })
 
   it('opened again from the records it says the same, and the next board is by hand as well', async () => {
     const run = bench().run
@@ -126,7 +126,7 @@ describe('practice by hand', () => {
     await client.until('bench', (shown) => shown?.run === run && shown.result?.truth === said, 20_000)
     await expect(client.ask('place', { tips: 'lifted', function: 'diode' })).rejects.toThrow(/only in practice by hand/)
     await client.ask('close-run', {})
-  }, 60_000)
+  })
 
   it('put aside and taken up again the hand is still the user’s, with the leads off', async () => {
     const { run } = await client.ask('start-practice', soil)
@@ -136,5 +136,5 @@ describe('practice by hand', () => {
     const shown = await client.until('bench', (one) => one?.run === run && one.hand !== undefined)
     expect(shown?.hand?.hand.tips).toBe('lifted')
     await client.ask('end', { reason: 'enough' })
-  }, 30_000)
+  })
 })

@@ -33,7 +33,7 @@ describe('the shortest way', () => {
     const way = await ways.find('one', board, ['R4:open'])
     expect(way).toMatchObject({ shows: true })
     expect([ways.of('one', board, ['R4:open']), ways.known('one'), seen.found]).toEqual([way, way, 1])
-  }, 60_000)
+  })
 
   it.each([
     ['throws', "import { parentPort } from 'node:worker_threads'; parentPort.on('message', () => { throw new Error('no') })"],
@@ -41,9 +41,9 @@ describe('the shortest way', () => {
   ])('of a worker that %s is said to have failed, and is tried again when it is read later', async (_how, source) => {
     const { ways, seen } = opened(workerOf(source))
     expect(ways.of('one', board, [])).toBe('sought')
-    await expect.poll(() => seen.found, { timeout: 10_000 }).toBe(1)
+    await expect.poll(() => seen.found, { timeout: 20_000 }).toBe(1)
     expect(ways.of('one', board, [])).toBe('failed')
     expect(await ways.find('one', board, [])).toBe('failed')
     expect(seen.found).toBe(2)
-  }, 30_000)
+  })
 })

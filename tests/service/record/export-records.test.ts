@@ -58,4 +58,4 @@ it('a record and a job leave the app as the very bytes that the command line mak
   const line = commandLine(out)
   expect(await verifyCommand([join(out, job.name), '--data', dataFolder], line)).toBe(0)
   expect(line.printed.join('\n')).toContain('Its pages are the print of what is inside, byte for byte.')
-}, 90_000)
+})

@@ -123,7 +123,7 @@ describe('a record', () => {
       expect(() => { database.exec(`INSERT OR REPLACE INTO record SELECT ${values} FROM record ORDER BY sequence DESC LIMIT 1`) }, values).toThrow(/never replaced/)
     }
     database.close()
-  }, 90_000)
+  })
 
   it('is corrected from its own sheet, not from that of another customer issued since', async () => {
     const dataFolder = openDataFolder(later)
@@ -145,7 +145,7 @@ describe('a record', () => {
     const [was, is] = [await client.ask('read-record', { number: entry.number }), await client.ask('read-record', { number: corrected.number })]
     expect(is.record).toMatchObject({ customer: was.record.customer, job: was.record.job, technician: was.record.technician, item: was.record.item, environment: was.record.environment, issuer: was.record.issuer })
     expect((await client.ask('record-sheet', { run: older })).sheet).toEqual({ ...ofOlder, received: '2026-03-11' })
-  }, 60_000)
+  })
 
   it('is not made of practice, nor of a run that has not ended, and says why', async () => {
     const dataFolder = openDataFolder(later)
@@ -160,5 +160,5 @@ describe('a record', () => {
     await expect(client.ask('issue-record', { run, sheet: filledSheet })).rejects.toThrow(/has not ended: go on with it, or end it/)
     await expect(client.ask('read-record', { number: '0000-000001' })).rejects.toThrow('There is no record 0000-000001 in this data folder.')
     expect((await client.ask('list-records', {})).records).toEqual([])
-  }, 30_000)
+  })
 })

@@ -91,5 +91,5 @@ describe('its backup', () => {
     const line = commandLine()
     expect(publicKeyCommand(['--data', other], line)).toBe(0)
     expect(JSON.parse(line.printed.join('\n'))).toMatchObject({ publicKey, name: 'Willow Lane' })
-  }, 120_000)
+  })
 })

@@ -36,7 +36,7 @@ it('two issued at once get two numbers, one behind the other', async () => {
   // The same run asked for twice at once has one record.
   const twice = await Promise.allSettled([0, 1].map((k) => client.ask('correct-record', { number: issued[0]?.number ?? '', because: `wrong ${k}`, sheet: filledSheet })))
   expect(twice.map(({ status }) => status)).toEqual(['fulfilled', 'rejected'])
-}, 120_000)
+})
 
 type Kept = { runs: RunStore; records: RecordStore; issue: (run: string) => Promise<unknown>; run: string; dataFolder: string }
 
@@ -76,7 +76,7 @@ it('a run that changed while it was sealed is read again: the record tells of it
   expect(records.last()).toMatchObject({ sequence: 1 })
   const [judged] = judgeText(records.text(records.last()?.number ?? '') ?? '', checks)
   expect(judged).toMatchObject({ is: 'record', file: { record: { notes: [{ words: 'Solder at J1 looks cold.' }] } } })
-}, 60_000)
+})
 
 it('a key that cannot be used is named by its file, never by what is in it, and nothing is issued', async () => {
   const { records, issue, run, dataFolder } = openShop((sealing) => sealing)
@@ -86,7 +86,7 @@ it('a key that cannot be used is named by its file, never by what is in it, and 
   expect(words).toMatch(/No record was issued: The shop's signing key .*record-key\.pem cannot be used/)
   expect(words).not.toMatch(/MC4CAQ|J1hsZ3v/)
   expect(records.last()).toBeNull()
-}, 60_000)
+})
 
 it('a worker that cannot make the record says why, and leaves none; the next is made of its own run alone', async () => {
   let asked = 0
@@ -101,7 +101,7 @@ it('a worker that cannot make the record says why, and leaves none; the next is 
   expect(records.last()).toBeNull()
   await issue(run)
   expect(records.last()).toMatchObject({ sequence: 1 })
-}, 60_000)
+})
 
 it('where there is no worker, that is said, and another is tried for the next record', async () => {
   const { records, issue, run } = openShop((sealing) => {
@@ -110,4 +110,4 @@ it('where there is no worker, that is said, and another is tried for the next re
   })
   for (const _ of [1, 2]) await expect(issue(run)).rejects.toThrow(/No record was issued: .*no-worker\.js/)
   expect(records.last()).toBeNull()
-}, 60_000)
+})

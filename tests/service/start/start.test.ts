@@ -18,7 +18,7 @@ const ordinaryIsHere = onLinux && (!isRoot || spawnSync('setpriv', ['--version']
 
 const folderFor = (): string => {
   const folder = mkdtempSync(join(tmpdir(), 'probewright-start-'))
-  later(() => { rmSync(folder, { recursive: true, force: true }) })
+  later(() => { rmSync(folder, { recursive: true, force: true, maxRetries: 5 }) })
   if (isRoot) chownSync(folder, nobody, nobody)
   return folder
 }
@@ -57,20 +57,20 @@ const start = (args: string[], env: Record<string, string>, account: string[] = 
 
 describe.skipIf(!onLinux)('npm start without a display', () => {
   it('says why in one line, and serves the browser at once', async () => {
-    const began = performance.now()
     const app = start([], {})
     const client = await openClient(await app.address())
-    expect(performance.now() - began).toBeLessThan(8000)
     later(() => { client.close() })
     expect((await client.ask('hello', {})).bench).toBeNull()
     expect(app.out()).toMatch(/^In your browser, because [^\n]+\.\nProbewright is at\nhttp:/)
-  }, 30_000)
+    // No window was waited for.
+    expect(app.out()).not.toMatch(/did not open|ended before/)
+  })
 
   it('says no word of the desktop where a browser was asked for', async () => {
     const app = start(['--host', 'browser'], {})
     await app.address()
     expect(app.out()).toMatch(/^Probewright is at\n/)
-  }, 30_000)
+  })
 
   it('ends with the reason where the desktop is forced, and fetches nothing for a window that cannot open', async () => {
     const app = start(['--host', 'desktop', '--fetch'], {})
@@ -98,7 +98,7 @@ describe.skipIf(!ordinaryIsHere)('npm start with a display and a runtime', () =>
   it('ends the desktop when it is told to end', async () => {
     const waits = "process.on('SIGTERM', () => { console.log('ended'); process.exit(0) }); setInterval(() => 0, 1000);"
     const app = desktop(`${waits} ${line({ kind: 'ready' })} console.log('open')`)
-    await expect.poll(() => app.out(), { timeout: 10_000 }).toMatch(/open/)
+    await expect.poll(() => app.out(), { timeout: 20_000 }).toMatch(/open/)
     app.end()
     expect(await app.code).toBe(0)
     expect(app.out()).toMatch(/ended/)
@@ -119,14 +119,14 @@ describe.skipIf(!ordinaryIsHere)('npm start with a display and a runtime', () =>
     const began = performance.now()
     const [crashed, silent] = [desktop('process.exit(9)'), desktop('setInterval(() => 0, 1000)')]
     await crashed.address()
-    expect(performance.now() - began).toBeLessThan(8000)
+    expect(silent.out()).toBe('')
     expect(crashed.out()).toMatch(/^In your browser, because the desktop ended before it opened \(exit code 9\)\.\n/)
     const client = await openClient(await silent.address())
     later(() => { client.close() })
     expect(performance.now() - began).toBeGreaterThan(10_000)
     expect(silent.out()).toMatch(/^In your browser, because the desktop did not open within 10 s\.\n/)
     expect((await client.ask('hello', {})).bench).toBeNull()
-  }, 40_000)
+  })
 
   it('does not fall back where the desktop is forced', async () => {
     const app = desktop('process.exit(9)', ['--host', 'desktop'])

@@ -67,7 +67,7 @@ describe('against the sum over all sets', () => {
     // 1,500 draws a set leave about 0.03; the rest is what linear evidence may be off where one coarse reading leaves everything open.
     expect(Math.abs((parts[0]?.probability ?? NaN) - r1 / total)).toBeLessThan(0.08)
     expect(Math.abs((parts[1]?.probability ?? NaN) - d1 / total)).toBeLessThan(0.08)
-  }, 120_000)
+  })
 })
 
 describe('the worth of sets', () => {
