@@ -1,4 +1,4 @@
-/** A seeded sample of the touch model, 120 touches a class (five of each meeting of rate, display and noise), against the full pass mark. */
+/** A seeded sample of the touch model, 72 touches a class (three of each meeting of rate, display and noise), against the full pass mark. */
 import { beforeAll, expect, it } from 'vitest'
 import { touchClasses, undecidableClasses, type TouchClass } from '../../../fixtures/touches/touch'
 import { shortfalls } from './pass-mark'
@@ -8,7 +8,7 @@ const seed = Number(process.env.SEED ?? 20_260)
 const scores = new Map<TouchClass, Score>()
 
 beforeAll(() => {
-  for (const cls of touchClasses) scores.set(cls, scoreClass(cls, 120, seed))
+  for (const cls of touchClasses) scores.set(cls, scoreClass(cls, 72, seed))
 })
 
 it(`nothing false from careful or careless touches, and careful ones are not missed (seed ${seed})`, () => {
@@ -16,9 +16,9 @@ it(`nothing false from careful or careless touches, and careful ones are not mis
 })
 
 it('the undecidable touches are played too, and do fool capture: the score can see a false value', () => {
-  for (const cls of undecidableClasses) expect(scores.get(cls)?.touches).toBe(120)
-  expect(scores.get('hold-air')?.false).toBeGreaterThan(100)
-  expect(scores.get('wrong-pad')?.false).toBeGreaterThan(100)
+  for (const cls of undecidableClasses) expect(scores.get(cls)?.touches).toBe(72)
+  expect(scores.get('hold-air')?.false).toBeGreaterThan(60)
+  expect(scores.get('wrong-pad')?.false).toBeGreaterThan(60)
 })
 
 it('the pass mark falls short on one false value, and on a class with too many misses', () => {
