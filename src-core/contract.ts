@@ -51,6 +51,8 @@ export const libraryView = z.strictObject({
     board: boardType, picture: z.string().nullable(),
     /** Steps whose limits the present meter is not good enough for. */
     tooCoarse: z.array(z.string()),
+    /** Of steps without limits in the file, by their ids: what is computed for the present meter, or a typical one. */
+    computed: z.record(z.string(), z.strictObject({ limits: z.string(), says: z.string() })),
   })),
   descriptions: z.array(z.strictObject({ name: z.string(), file: z.string(), builtIn: z.boolean(), port: portSettings })),
   meters: z.array(meter), kit: benchKit, rule: decisionRule, problems: z.array(problem),

@@ -55,7 +55,9 @@ const added = {
 
 export const step = z.discriminatedUnion('kind', [
   z.strictObject({
-    kind: z.literal('measure'), ...common, red: identifier, black: identifier, function: meterFunction, limits,
+    kind: z.literal('measure'), ...common, red: identifier, black: identifier, function: meterFunction,
+    /** Left out: computed for a good board from its parts and nets, for the meter of the run. */
+    limits: limits.optional(),
     /** The leads stay where the step before had them. */
     keepsContact: z.boolean().optional(),
     /** The board is supplied during this step. */

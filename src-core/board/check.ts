@@ -1,5 +1,6 @@
 /** Checks a board file: its shape, and that everything it names exists. Every problem says where it is and what to do. */
 import { type BoardType, boardType, type Step } from './board-type'
+import { computedLimits, fileAllowsNoLimits } from '../circuit/computed-limits'
 import { notIn, partsOf } from './check-parts'
 import { withMarkedLimits } from './marked-limits'
 import { type FieldProblem, shapeProblems } from './shape-problems'
@@ -71,6 +72,8 @@ const measureOf = (board: BoardType, step: Extract<Step, { kind: 'measure' }>, a
   if (step.powered !== true && functionsOnLive.includes(what)) {
     add('powered', `${what} means something only on a supplied board; add "powered": true (the preparation measures residual volts)`)
   }
+  const noLimits = limits === undefined ? fileAllowsNoLimits(board, step) : null
+  if (noLimits !== null && found.length === 0) add('limits', `is missing, and none can be computed: ${noLimits}; write limits`)
   if ((limits === 'short' || limits === 'open') && !['resistance', 'continuity', 'diode'].includes(what)) {
     add('limits', `"${limits}" has no meaning in ${what}; write figures`)
   }
@@ -109,6 +112,14 @@ const stepsOf = (board: BoardType): FieldProblem[] => {
   ])
 }
 
+/** Boards drawn to see whether good ones leave anything to judge by; a run draws more. */
+const draws = 30
+
+/** Steps without limits of which the nets say nothing that a reading could be judged by. */
+const uncomputedOf = (board: BoardType): FieldProblem[] => Object.entries(computedLimits(board, { draws })).flatMap(([id, own]) => ('limits' in own ? []
+  : [{ field: `sequence.steps[${board.sequence.steps.findIndex((step) => step.id === id)}].limits`,
+    message: `is missing, and none can be computed: ${own.refused.charAt(0).toLowerCase()}${own.refused.slice(1, -1)}; write limits, or choose other test points` }]))
+
 /** From here on a capacitor is a store that has to be proven empty (common practice, no source). */
 const storesFarads = 4.7e-6
 
@@ -131,5 +142,6 @@ export const checkBoard = (json: unknown, file: string): BoardCheck => {
   const unproven: FieldProblem[] = board.hazard === 'hazardous' && board.energyStores.length === 0
     ? [{ field: 'energyStores', message: 'is empty on a hazardous board: nothing could prove it de-energised; list every capacitor and rail that can hold a voltage' }] : []
   const found = [...read.problems, ...unproven, ...mains, ...unlisted, ...idsOf(board), ...tellOf(board), ...testPointsOf(board), ...partsOf(board), ...storesOf(board), ...addedOf(board), ...stepsOf(board)]
-  return found.length > 0 ? { problems: named(found) } : { board }
+  const left = found.length > 0 ? [] : uncomputedOf(board)
+  return found.length + left.length > 0 ? { problems: named([...found, ...left]) } : { board }
 }

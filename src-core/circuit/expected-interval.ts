@@ -1,19 +1,21 @@
-/** What a good board reads at a placement, with the spread of its parts: by drawing boards, and by a linear model that is checked against it. */
+/** What good boards read at a placement, with the spread of their parts: by drawing boards, and by a linear model that is checked against it. */
 import type { BoardType } from '../board/board-type'
 import type { MeterFunction } from '../meter/reading'
 import type { DriveRange, MeterDrives } from './meter-drive'
 import { networkOf, type BoardState } from './network'
 import { read, readerOf, readWithGradient } from './read'
-import { seededRandom } from './seeded-random'
+import { seededRandom, type Random } from './seeded-random'
 import { drawSpread, spreadsOf } from './spread'
 
-/** `low` and `high` hold 95 % of good boards (`overload` where they reach above the ceiling). SI. */
+/** From `low` to `high`: 95 % of good boards, or all that were drawn, as the function says (`overload` where they reach above the ceiling). SI. */
 export type ExpectedInterval = {
   value: number | 'overload'; low: number | 'overload'; high: number | 'overload'
   /** What drove the tips; null where nothing did. */
   range: DriveRange | null
 }
 export type IntervalOptions = { drives: MeterDrives; state?: BoardState; celsius?: number }
+/** `red` and `black` are nets. */
+export type ReadAt = { red: string; black: string; function: MeterFunction }
 
 type Refused = { ok: false; because: string }
 type Expected = { ok: true; interval: ExpectedInterval } | Refused
@@ -21,27 +23,49 @@ type Expected = { ok: true; interval: ExpectedInterval } | Refused
 const conditions = ({ state, celsius }: IntervalOptions): { state?: BoardState; celsius?: number } =>
   ({ ...(state === undefined ? {} : { state }), ...(celsius === undefined ? {} : { celsius }) })
 
+/** `celsiusOf`: of the drawn board of this number, from 1; that of the options unless given. */
+export type DrawOptions = IntervalOptions & { random: Random; boards: number; celsiusOf?: (drawn: number, random: Random) => number }
+/** `nominal`: every part at its usual figure. `values`: of the drawn boards, in their order; Infinity is overload. */
+export type DrawnReadings = { ok: true; nominal: { value: number | 'overload'; range: DriveRange | null }; values: number[] } | Refused
+
+/** Each board is drawn once and read at every placement. One answer for each placement, in their order. */
+export const drawnReadings = (board: BoardType, placements: readonly ReadAt[], options: DrawOptions): DrawnReadings[] => {
+  const { drives, random, boards, celsiusOf } = options
+  const nominal = readerOf(networkOf(board, [], conditions(options)))
+  const found = placements.map((at): DrawnReadings => {
+    const reading = read(nominal, at.red, at.black, at.function, drives)
+    return reading.ok ? { ok: true, nominal: { value: reading.value, range: reading.range }, values: [] } : reading
+  })
+  for (let drawn = 1; drawn <= boards; drawn += 1) {
+    const spread = drawSpread(board, random)
+    const celsius = celsiusOf === undefined ? {} : { celsius: celsiusOf(drawn, random) }
+    const reader = readerOf(networkOf(board, [], { ...conditions(options), spread, ...celsius }))
+    placements.forEach((at, index) => {
+      const own = found[index]
+      if (own === undefined || !own.ok) return
+      const reading = read(reader, at.red, at.black, at.function, drives)
+      if (reading.ok) own.values.push(reading.value === 'overload' ? Infinity : reading.value)
+      else found[index] = reading
+    })
+  }
+  return found
+}
+
+const nowhere: Refused = { ok: false, because: 'No placement was asked for.' }
 const share95 = 0.95
 
 /** The shortest way to 95 %: order statistics of boards drawn with this seed. `red` and `black` are nets. */
 export const drawnInterval = (
   board: BoardType, red: string, black: string, what: MeterFunction, options: IntervalOptions, seed: number, boards: number,
 ): Expected => {
-  const nominal = read(readerOf(networkOf(board, [], conditions(options))), red, black, what, options.drives)
-  if (!nominal.ok) return nominal
-  const random = seededRandom(seed)
-  const values: number[] = []
-  for (let drawn = 0; drawn < boards; drawn += 1) {
-    const one = read(readerOf(networkOf(board, [], { ...conditions(options), spread: drawSpread(board, random) })), red, black, what, options.drives)
-    if (!one.ok) return one
-    values.push(one.value === 'overload' ? Infinity : one.value)
-  }
-  values.sort((a, b) => a - b)
+  const [drawn = nowhere] = drawnReadings(board, [{ red, black, function: what }], { ...options, random: seededRandom(seed), boards })
+  if (!drawn.ok) return drawn
+  const values = drawn.values.sort((a, b) => a - b)
   const at = (share: number): number | 'overload' => {
     const value = values[Math.min(Math.max(Math.round(share * (boards - 1)), 0), boards - 1)] ?? Infinity
     return value === Infinity ? 'overload' : value
   }
-  return { ok: true, interval: { value: nominal.value, low: at((1 - share95) / 2), high: at((1 + share95) / 2), range: nominal.range } }
+  return { ok: true, interval: { ...drawn.nominal, low: at((1 - share95) / 2), high: at((1 + share95) / 2) } }
 }
 
 /** Standard deviations to each side of a sum of evenly spread terms that hold 95 %: one such term, and many (the normal law). */

@@ -17,12 +17,12 @@ export const expectedInside = (limits: Limits, value: number | 'overload', what:
   return Math.abs(value - limits.nominal) <= limits.nominal * limits.tolerance
 }
 
-/** Ids of the steps that fail, in order; branches are not followed, and a step that cannot be computed is not counted. */
+/** Ids of the steps that fail, in order; branches are not followed, and a step that cannot be computed, or has no limits in the file, is not counted. */
 export const failedSteps = (board: BoardType, faults: readonly Fault[]): string[] => {
   const network = networkOf(board, faults)
   const nets = new Map(board.testPoints.map(({ id, net }) => [id, net]))
   return board.sequence.steps.flatMap((step) => {
-    if (step.kind !== 'measure') return []
+    if (step.kind !== 'measure' || step.limits === undefined) return []
     const [red, black] = [nets.get(step.red), nets.get(step.black)]
     if (red === undefined || black === undefined) return []
     const expected = readsAcross(network, red, black, step.function)

@@ -1,14 +1,11 @@
-/** What a good board may read at a placement, wherever in their tolerances its parts lie and between 15 °C and 35 °C, as limits. */
+/** Limits from what good boards read at a placement, wherever in their tolerances their parts lie and between two temperatures. */
 import type { BoardType } from '../board/board-type'
 import { shortOhms } from '../metrology/interval'
 import type { Limits } from '../metrology/limits'
 import { expandedUncertainty } from '../metrology/uncertainty'
+import { drawnReadings, type DrawnReadings, type ExpectedInterval, type ReadAt } from './expected-interval'
 import { genericDrives, type MeterDrives } from './meter-drive'
-import type { NetPlacement } from './net-placements'
-import { networkOf } from './network'
-import { read, readerOf } from './read'
 import type { Random } from './seeded-random'
-import { drawSpread } from './spread'
 
 /** Boards drawn; with the uncertainty of the meter beside it this holds 300 others of every sample board (its test). */
 const usualDraws = 200
@@ -17,18 +14,20 @@ const usualDraws = 200
  * where leakage decides, whose corners are drawn seldom. Our choice, checked by the same test.
  */
 const beyond = (range: number): number => (range > 1.5 ? 0.4 : 0.15)
-const [coldest, warmest] = [15, 35]
+/** Of a bench, °C. Our choice. */
+export const usualCelsius: readonly [coldest: number, warmest: number] = [15, 35]
 /** Readings of usual displays lie in ranges of 600, 6000, … with 6000 counts (common practice, no source). */
-const [lowestOhms, lowestVolts, display] = [600, 6, 6000]
+const display = 6000
+const lowestRange = ({ function: what }: ReadAt): number => (what === 'diode' ? 6 : what === 'capacitance' ? 6e-9 : 600)
 
-const countAt = ({ function: what }: NetPlacement, value: number): number => {
-  let fullScale = what === 'diode' ? lowestVolts : lowestOhms
+const countAt = (at: ReadAt, value: number): number => {
+  let fullScale = lowestRange(at)
   while (Math.abs(value) > fullScale && fullScale < 1e8) fullScale *= 10
   return fullScale / display
 }
 
 /** Expanded uncertainty (k = 2) of a reading with a usual hand-held meter, SI. */
-export const usualU = (at: NetPlacement, value: number): number => expandedUncertainty(value, countAt(at, value), null, null)?.U ?? 0
+const usualU = (at: ReadAt, value: number): number => expandedUncertainty(value, countAt(at, value), null, null)?.U ?? 0
 
 const outward = (value: number, way: 'down' | 'up'): number => {
   if (value === 0) return 0
@@ -36,13 +35,13 @@ const outward = (value: number, way: 'down' | 'up'): number => {
   return Number(((way === 'down' ? Math.floor(value / step) : Math.ceil(value / step)) * step).toPrecision(6))
 }
 
-/** Of what good boards read there; `lo` and `hi` Infinity: overload. Null where there are no limits to give: nothing excluded, or not computed. */
-const limitsOf = (at: NetPlacement, values: readonly number[]): Limits | null => {
-  const [low, high] = [Math.min(...values), Math.max(...values)]
-  if (Number.isNaN(low) || Number.isNaN(high)) return null
-  if (low === Infinity) return 'open'
-  const further = low > 0 && high < Infinity ? (high / low) ** beyond(high / low) : 1
-  const [lo, hi] = [low / further, high * further]
+/** `interval`: what good boards read; `limits` are wider by the uncertainty of a usual meter, and rounded outward. */
+export type GoodReading = { ok: true; interval: ExpectedInterval; limits: Limits } | { ok: false; because: string }
+
+const shown = (value: number): number | 'overload' => (value === Infinity ? 'overload' : value)
+
+const limitsOf = (at: ReadAt, lo: number, hi: number): Limits | null => {
+  if (lo === Infinity) return 'open'
   const least = outward(Math.max(0, lo - usualU(at, lo)), 'down')
   if (hi === Infinity) return least > 0 ? { atLeast: least } : null
   const most = outward(hi + usualU(at, hi), 'up')
@@ -50,19 +49,31 @@ const limitsOf = (at: NetPlacement, values: readonly number[]): Limits | null =>
   return least > 0 ? { between: [least, most] } : { atMost: most }
 }
 
-/** One for each placement, in their order. `random` gives numbers in [0, 1). */
-export const goodLimits = (
-  board: BoardType, placements: readonly NetPlacement[], random: Random, drives: MeterDrives = genericDrives, draws = usualDraws,
-): (Limits | null)[] => {
-  const values = placements.map((): number[] => [])
-  for (let drawn = 0; drawn <= draws; drawn += 1) {
-    const nominal = drawn === 0
-    const network = networkOf(board, [], nominal ? {} : { spread: drawSpread(board, random), celsius: drawn % 2 === 0 ? coldest + (warmest - coldest) * random() : drawn % 4 === 1 ? coldest : warmest })
-    const reader = readerOf(network)
-    placements.forEach((at, index) => {
-      const found = read(reader, at.red, at.black, at.function, drives)
-      values[index]?.push(!found.ok ? NaN : found.value === 'overload' ? Infinity : found.value)
-    })
-  }
-  return placements.map((at, index) => limitsOf(at, values[index] ?? []))
+const goodReadingOf = (at: ReadAt, drawn: DrawnReadings): GoodReading => {
+  if (!drawn.ok) return drawn
+  const { nominal: { value, range } } = drawn
+  const values = [value === 'overload' ? Infinity : value, ...drawn.values]
+  const [low, high] = [Math.min(...values), Math.max(...values)]
+  if (low < 0) return { ok: false, because: 'A good board reads below zero here: this meter has its plus on the black lead. Exchange red and black.' }
+  const further = low > 0 && high < Infinity ? (high / low) ** beyond(high / low) : 1
+  const [lo, hi] = [low / further, high * further]
+  const limits = limitsOf(at, lo, hi)
+  return limits === null ? { ok: false, because: 'A good board may read anything here, so no reading would tell it from a bad one.' }
+    : { ok: true, interval: { value, low: shown(lo), high: shown(hi), range }, limits }
 }
+
+export type GoodOptions = { drives?: MeterDrives; draws?: number; celsius?: readonly [coldest: number, warmest: number] }
+
+/** One for each placement, in their order. `random` gives numbers in [0, 1): the same numbers give the same limits. */
+export const goodReadings = (board: BoardType, placements: readonly ReadAt[], random: Random, options: GoodOptions = {}): GoodReading[] => {
+  const { drives = genericDrives, draws = usualDraws, celsius: [coldest, warmest] = usualCelsius } = options
+  // Half of them somewhere between, the others at either end.
+  const celsiusOf = (drawn: number, chance: Random): number =>
+    (drawn % 2 === 0 ? coldest + (warmest - coldest) * chance() : drawn % 4 === 1 ? coldest : warmest)
+  const drawn = drawnReadings(board, placements, { drives, random, boards: draws, celsiusOf })
+  return placements.flatMap((at, index) => { const own = drawn[index]; return own === undefined ? [] : [goodReadingOf(at, own)] })
+}
+
+/** Null where there are no limits to give. */
+export const goodLimits = (board: BoardType, placements: readonly ReadAt[], random: Random, options: GoodOptions = {}): (Limits | null)[] =>
+  goodReadings(board, placements, random, options).map((one) => (one.ok ? one.limits : null))

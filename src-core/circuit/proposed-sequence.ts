@@ -97,7 +97,7 @@ const untestedOf = (
  */
 export const proposedSequence = (board: BoardType, random: Random, drives: MeterDrives = genericDrives): ProposedSequence => {
   const placements = netPlacements(board)
-  const limits = goodLimits(board, placements, random, drives, firstDraws)
+  const limits = goodLimits(board, placements, random, { drives, draws: firstDraws })
   const read = usualFaults(board).map((fault) => ({ fault, readings: readingsWith(board, [fault], placements, drives) }))
   const across = partsAcross(board)
   const worth = placements.map((at, index) => {
@@ -111,7 +111,7 @@ export const proposedSequence = (board: BoardType, random: Random, drives: Meter
   for (let fresh = [-1]; fresh.length > 0;) {
     chosen = coveringSet(shown, placements.length, (index) => worth[index] ?? 0)
     fresh = chosen.flatMap((index) => (index % 2 === 0 ? [index, index + 1] : [index - 1, index])).filter((index) => !drawn.has(index))
-    goodLimits(board, fresh.flatMap((index) => placements[index] ?? []), random, drives).forEach((own, at) => {
+    goodLimits(board, fresh.flatMap((index) => placements[index] ?? []), random, { drives }).forEach((own, at) => {
       const index = fresh[at] ?? -1
       limits[index] = own
       drawn.add(index)

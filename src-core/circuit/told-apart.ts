@@ -6,7 +6,7 @@ import type { Network } from './elements'
 import { readsAcross } from './expected-reading'
 import { expectedInside } from './failed-steps'
 
-/** What a step shows of a state: inside its limits, open, or a figure outside; null where it cannot be computed. */
+/** What a step shows of a state: inside its limits, open, or a figure outside; null where it cannot be computed. Computed limits are filled in beforehand. */
 export type Shown = 'inside' | 'overload' | number | null
 
 /**
@@ -27,7 +27,7 @@ export const readingAt = (board: BoardType, network: Network, step: MeasureStep)
 }
 
 export const shownAs = (step: MeasureStep, reading: number | 'overload' | null): Shown =>
-  (reading !== null && expectedInside(step.limits, reading, step.function) ? 'inside' : reading)
+  (reading !== null && step.limits !== undefined && expectedInside(step.limits, reading, step.function) ? 'inside' : reading)
 
 /** The factor between the highest and the lowest reading a good board may give: what the limits allow as tolerance. */
 const factorOf = ({ limits }: MeasureStep): number => {

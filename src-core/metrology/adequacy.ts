@@ -4,7 +4,7 @@ import { takesLeadOff } from '../capture/captured-value'
 import type { MeterDescription } from '../meter/description'
 import { accuracyOf, type StatedAccuracy } from '../meter/accuracy-of'
 import type { Meter } from '../meter/instrument'
-import { makePlan, type MeasurePlanStep } from '../run/plan'
+import { hasLimits, makePlan, type MeasurePlanStep } from '../run/plan'
 import { toleranceInterval } from './interval'
 import type { Limits } from './limits'
 import { noScatter, pooledAt, type Scatter } from './scatter'
@@ -58,7 +58,7 @@ const leadBefore = (fn: MeasurePlanStep['function'], leadCheck: Meter['leadCheck
 
 const knownBefore = (step: MeasurePlanStep, meter: Known, display: Display, scatter: Scatter): KnownBefore => {
   const { function: fn, limits } = step
-  const furthest = typeof limits === 'string' || 'atMost' in limits || 'atLeast' in limits ? null : furthestOf(limits)
+  const furthest = limits === null || typeof limits === 'string' || 'atMost' in limits || 'atLeast' in limits ? null : furthestOf(limits)
   const range = furthest === null ? null : rangeAt(furthest, display)
   const place = { function: fn, range }
   return {
@@ -68,13 +68,13 @@ const knownBefore = (step: MeasurePlanStep, meter: Known, display: Display, scat
   }
 }
 
-/** Ids of the board's measured steps for which “this meter is not good enough here”, in their order. */
+/** Ids of the board's measured steps with limits (computed ones filled in beforehand) for which “this meter is not good enough here”, in their order. */
 export const tooCoarseSteps = (
   board: BoardType, meter: Known, description: Pick<MeterDescription, 'functions'>, scatter: Scatter = noScatter,
 ): string[] => {
   const described = Object.values(description.functions)
   return makePlan(board, []).steps.flatMap((step) => {
-    if (step.kind !== 'measure') return []
+    if (step.kind !== 'measure' || !hasLimits(step)) return []
     const display = described.find((f) => f.is === step.function)
     const found = display === undefined ? null : adequacy(step.limits, display, knownBefore(step, meter, display, scatter))
     return found !== null && !found.enough ? [step.id] : []

@@ -4,6 +4,7 @@ import { fixtures } from '../run/plan'
 import { moment, sha256, text, words } from './terms'
 
 const measured = z.union([z.number(), z.enum(['overload', 'negative-overload'])])
+const expected = z.union([z.number(), z.literal('overload')])
 
 /** A test point as the board file names it; `x` and `y` on the picture, in its own units. */
 const point = z.strictObject({ point: words, words, picture: words, x: z.number(), y: z.number() })
@@ -34,6 +35,15 @@ export const recordLimits = z.strictObject({
   marked: words.nullable(),
   /** Where they come from. */
   from: text,
+  /** Of limits that nobody typed: what the board with every part at its usual figure reads, and between which figures good boards read. SI. */
+  computed: z.strictObject({
+    value: expected, low: expected, high: expected,
+    /** Of the boards they were computed for. */
+    celsius: z.strictObject({ from: z.number(), to: z.number() }),
+    /** What drives the tips; null: no direct current. `typical`: generic figures, not those of the meter. */
+    source: z.strictObject({ volts: z.number(), ohms: z.number(), amperes: z.number().nullable(), plus: z.enum(['red', 'black']), typical: z.boolean() }).nullable(),
+    words: text,
+  }).optional(),
 })
 export type RecordLimits = z.infer<typeof recordLimits>
 

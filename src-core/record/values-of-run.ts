@@ -1,12 +1,12 @@
 /** The values of a run as a record writes them: with their readings, what they were judged by, and why one no longer stands. */
 import type { BoardType } from '../board/board-type'
-import type { MeterFunction } from '../meter/reading'
 import { boundsOf } from '../metrology/interval'
 import type { DecisionRule, Limits } from '../metrology/limits'
 import { ruleInWords, ruleName, stepRuleInWords } from '../metrology/rules'
 import { limitsInWords } from '../metrology/limits-in-words'
 import { toMilliseconds, withoutDust } from '../quantity/plain-figures'
 import { inWords } from '../quantity/engineering'
+import { computedOf, originInWords } from '../run/computed-words'
 import { meterUsed } from '../run/meter-of'
 import type { PlanStep } from '../run/plan'
 import { standingTouch } from '../run/standing'
@@ -44,11 +44,25 @@ export const limitsFrom = (board: BoardType, step: PlanStep | null, kit: RunStat
   }
 }
 
-export const recordLimitsOf = (limits: Limits, fn: MeterFunction, unit: Captured['unit'], from: string): RecordLimits => {
+const expectedFigure = (value: number | 'overload'): number | 'overload' => (value === 'overload' ? value : Number(value.toPrecision(4)))
+
+/** Of limits that nobody typed; nothing where they stand in the board file. */
+const computedFrom = (state: RunState, touch: Captured): Pick<RecordLimits, 'computed'> => {
+  const made = computedOf(state, touch)
+  if (made === null) return {}
+  const { value, low, high, source, celsius: [from, to] } = made
+  return { computed: { value: expectedFigure(value), low: expectedFigure(low), high: expectedFigure(high), celsius: { from, to }, source, words: originInWords(made) } }
+}
+
+/** @param file where typed limits come from. */
+const recordLimitsOf = (state: RunState, touch: Captured, file: string): RecordLimits => {
+  const { limits, function: fn, unit } = touch
+  const computed = computedFrom(state, touch)
+  const from = computed.computed === undefined ? file : `computed from parts and nets of the ${file}: ${computed.computed.words}`
   const { low, high } = boundsOf(limits, fn)
   const { nominal = null, tolerance = null } = typeof limits === 'object' && 'nominal' in limits ? limits : {}
   const marked = typeof limits === 'object' && 'marked' in limits ? limits.marked ?? null : null
-  return { kind: limitsKind(limits), marked, low: figure(low), high: figure(high), nominal, tolerance, words: limitsInWords(limits, unit), from }
+  return { kind: limitsKind(limits), marked, low: figure(low), high: figure(high), nominal, tolerance, words: limitsInWords(limits, unit), from, ...computed }
 }
 
 /** The shop's rule, as the record prints it once. */
@@ -110,7 +124,7 @@ export const recordValuesOf = (state: RunState, own: StepState, { moment, source
         standardDeviation: figure(touch.sd), raw: touch.raw,
       },
       uncertainty: uncertaintyOf(touch), noUncertaintyBecause: noUncertaintyBecause(touch),
-      traceable: valueClaim(state, touch, used, meterWithId(state, used.id, sources.meters), sources), ...conformanceOf(touch), limits: recordLimitsOf(touch.limits, touch.function, touch.unit, from), rule: ruleOfValue(touch),
+      traceable: valueClaim(state, touch, used, meterWithId(state, used.id, sources.meters), sources), ...conformanceOf(touch), limits: recordLimitsOf(state, touch, from), rule: ruleOfValue(touch),
       verdict: touch.verdict, evidence: touch.evidence,
     }
   })

@@ -14,6 +14,7 @@ const headroom = 1.2
 
 /** The largest value the step expects, SI; null where it expects none. */
 const expected = (step: MeasurePlanStep): number | null => {
+  if (step.limits === null) return null
   const { low, high } = limitFigures(step.limits, step.function)
   const largest = Math.max(Math.abs(low ?? 0), Math.abs(high ?? 0)) * headroom
   return largest > 0 ? Number(largest.toPrecision(3)) : null

@@ -12,7 +12,7 @@ import { ohms, seconds, type Seconds } from '../quantity/units'
 import type { RunEvent } from './event'
 import { startLearning, type Learning } from './learn-air'
 import { scatterAfter } from './learn-scatter'
-import { needsProof, planStep, type MeasurePlanStep, type Plan, type PlanStep } from './plan'
+import { hasLimits, needsProof, planStep, withComputedLimits, type JudgedStep, type MeasurePlanStep, type Plan, type PlanStep } from './plan'
 import { preparationDue, usualWaitSeconds } from './preparation'
 import { isPreparation, reduce, stepState, type Captured, type RunState } from './state'
 import type { Warned } from './warned'
@@ -91,7 +91,7 @@ export const notBefore = (bench: Pick<Bench, 'context' | 'run'>, step: PlanStep)
 export const expectsAir = (step: MeasurePlanStep): boolean =>
   step.limits === 'open' || (step.purpose?.kind === 'store')
 
-export const captureTask = (bench: Pick<Bench, 'context' | 'run'>, step: MeasurePlanStep): CaptureTask => {
+export const captureTask = (bench: Pick<Bench, 'context' | 'run'>, step: JudgedStep): CaptureTask => {
   const { context } = bench
   const facts = context.facts[step.function]
   const { leadCheck } = context.meter
@@ -110,7 +110,7 @@ export const captureTask = (bench: Pick<Bench, 'context' | 'run'>, step: Measure
 export const settle = (bench: Bench, at: Seconds): Bench => {
   const step = currentStep(bench)
   const undone = bench.run.events.filter((event) => event.kind === 'undone' || event.kind === 'proof-lapsed').length
-  const measuring = step !== null && step.kind === 'measure' && bench.run.status === 'running' && !bench.run.meterLost && !bench.asksSameMeter
+  const measuring = step !== null && step.kind === 'measure' && hasLimits(step) && bench.run.status === 'running' && !bench.run.meterLost && !bench.asksSameMeter
     && !isReadByEye(bench.context.meter) && refusalToStart(bench.context.plan.board, bench.context.meter) === null
   const attempt = measuring ? `${step.id} ${touchesSoFar(bench.run, step.id).length} ${undone} ${stepState(bench.run, step.id).decided?.seq ?? 0}` : ''
   const id = step?.id ?? null
@@ -121,7 +121,7 @@ export const settle = (bench: Bench, at: Seconds): Bench => {
 const startAttempt = (bench: Bench, step: PlanStep | null, attempt: string, at: Seconds): Bench => {
   if (attempt === bench.attempt) return bench
   const carry = bench.capture === null ? bench.carry : carryOver(bench.capture)
-  if (attempt === '' || step === null || step.kind !== 'measure') return { ...bench, attempt, carry, capture: null, learning: null }
+  if (attempt === '' || step === null || step.kind !== 'measure' || !hasLimits(step)) return { ...bench, attempt, carry, capture: null, learning: null }
   if (step.purpose?.kind === 'learn-air') return { ...bench, attempt, carry, capture: null, learning: startLearning(step.function, at) }
   return { ...bench, attempt, carry, learning: null, capture: startCapture(captureTask(bench, step), at, carry) }
 }
@@ -130,13 +130,14 @@ const startAttempt = (bench: Bench, step: PlanStep | null, attempt: string, at: 
 export const absorb = (bench: Bench, events: readonly RunEvent[], at: Seconds): Bench => {
   const run = events.reduce(reduce, bench.run)
   const scatter = scatterAfter(bench.context.scatter ?? noScatter, run, events)
-  return settle({ ...bench, run, context: { ...bench.context, scatter } }, at)
+  const plan = run.limits === bench.run.limits ? bench.context.plan : withComputedLimits(bench.context.plan, run.limits)
+  return settle({ ...bench, run, context: { ...bench.context, plan, scatter } }, at)
 }
 
 /** A bench for a run that has just started, or was taken up again. */
 export const openBench = (context: BenchContext, run: RunState, at: Seconds, utcMs: number): Bench =>
   settle({
-    context, run, attempt: '', capture: null, learning: null, carry: null, asksSameMeter: false, record: run.ended !== null, shown: { step: null, since: at }, warned: {}, lastContact: at,
+    context: { ...context, plan: withComputedLimits(context.plan, run.limits) }, run, attempt: '', capture: null, learning: null, carry: null, asksSameMeter: false, record: run.ended !== null, shown: { step: null, since: at }, warned: {}, lastContact: at,
     lastReading: null, perSecond: null, tickAt: at, utcMs,
   }, at)
 

@@ -1,9 +1,8 @@
 /** Holds two runs of one board type against each other, step by step. */
 import type { BoardType } from '../board/board-type'
-import { unitOf } from '../meter/reading'
-import { limitsInWords } from '../metrology/limits-in-words'
 import { inWords } from '../quantity/engineering'
 import type { Agreement, ComparedStep, Comparison } from './compare-view'
+import { stepLimitsInWords } from './computed-words'
 import { headOf, planOfRun } from './detail'
 import type { Plan, PlanStep } from './plan'
 import { standingTouch } from './standing'
@@ -60,7 +59,7 @@ const sideOf = (own: StepState): ComparedStep['first'] => {
 const placementOf = (step: PlanStep): string =>
   step.kind === 'measure' && !('fixture' in step.placement) ? `red ${step.placement.red}, black ${step.placement.black}` : ''
 
-const limitsOf = (step: PlanStep): string => (step.kind === 'measure' ? limitsInWords(step.limits, unitOf[step.function]) : '')
+const limitsOf = (step: PlanStep): string => (step.kind === 'measure' ? stepLimitsInWords(step) : '')
 
 const compared = (step: PlanStep, twin: PlanStep, first: StepState, second: StepState): ComparedStep => {
   const sides = { first: sideOf(first), second: sideOf(second) }

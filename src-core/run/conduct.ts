@@ -10,14 +10,16 @@ import { unitOf } from '../meter/reading'
 import type { Seconds } from '../quantity/units'
 import { isSetByApp } from './asked-of-meter'
 import { currentStep, proofBegun, settle, touchesSoFar, type Bench } from './bench'
+import { computedOnBench } from './computed-words'
 import { boardIsCharged, lapse, quiet, refuse, withPatch, type Conducted } from './conducted'
 import { afterPower, decideStep, foresee, lastSeq } from './decide-step'
 import type { CapturedBody, RunEventBody } from './event'
 import { fitBoardId, sourcesLearned } from './fit-run'
 import { airIsNoMeasurement, airOf, learn, learnedEnough, learnedFor, withPattern } from './learn-air'
+import { takeLimits, type LimitsAnswer } from './limits-request'
 import { withWarningNoted } from './live'
 import { outcomeByHand } from './outcome'
-import { planStep, type ActPlanStep, type MeasurePlanStep } from './plan'
+import { planStep, hasLimits, type ActPlanStep, type JudgedStep, type MeasurePlanStep } from './plan'
 import { takeDiagnosis, type Diagnosed } from './propose'
 import { skipOvertaken } from './reasons'
 import { isPreparation, stepState } from './state'
@@ -37,6 +39,8 @@ export type BenchInput =
   | { kind: 'end'; reason: string; at: Seconds }
   /** By the diagnosis of all that was recorded. */
   | { kind: 'diagnosed'; diagnosed: Diagnosed; at: Seconds }
+  /** By the worker: what the steps without limits of their own are judged by. */
+  | { kind: 'limits-computed'; answer: LimitsAnswer; at: Seconds }
   | { kind: 'taken-up'; at: Seconds }
   | { kind: 'meter-lost'; at: Seconds }
   /** `other`: it is known to be another meter; else it is asked. `because`: what is to be known of the values so far. */
@@ -53,7 +57,7 @@ const sleptSeconds = 60
 const proofRestsSeconds = 600
 
 /** Capture's outputs, one after the other; an event ends the round, for the bench moves on once it is stored. */
-const onOutputs = (bench: Bench, step: MeasurePlanStep, outputs: readonly CaptureOutput[]): Conducted => {
+const onOutputs = (bench: Bench, step: JudgedStep, outputs: readonly CaptureOutput[]): Conducted => {
   let next = quiet(bench)
   for (const output of outputs) {
     switch (output.kind) {
@@ -87,7 +91,7 @@ const onReading = (before: Bench, reading: Reading): Conducted => {
   const step = currentStep(bench)
   if (step === null || step.kind !== 'measure') return quiet(bench)
   if (bench.learning !== null) return quiet({ ...bench, learning: learn(bench.learning, reading) })
-  if (bench.capture === null) return quiet(bench)
+  if (bench.capture === null || !hasLimits(step)) return quiet(bench)
   const { state, outputs } = capture(bench.capture, { reading })
   const touching = state.contact !== null ? { lastContact: reading.at } : {}
   return onOutputs({ ...bench, ...touching, capture: state }, step, outputs)
@@ -173,6 +177,7 @@ const onPress = (bench: Bench, press: Press, at: Seconds): Conducted => {
   if (bench.learning !== null) {
     return press === 'confirm' ? takeAir(bench, step, at) : quiet(settle({ ...bench, attempt: '' }, at))
   }
+  if (!hasLimits(step)) return refuse(bench, computedOnBench(step))
   if (isReadByEye(bench.context.meter)) return refuse(bench, 'No meter is connected: type what it shows.')
   if (bench.capture === null) return quiet(bench)
   const { state, outputs } = capture(bench.capture, { press, at })
@@ -210,7 +215,7 @@ const onTick = (before: Bench, at: Seconds, utcMs: number): Conducted => {
   }
   const settled = settle(bench, at)
   const step = currentStep(settled)
-  if (settled.capture === null || step === null || step.kind !== 'measure') return quiet(settled)
+  if (settled.capture === null || step === null || step.kind !== 'measure' || !hasLimits(step)) return quiet(settled)
   const { state, outputs } = capture(settled.capture, { tick: at })
   return onOutputs({ ...settled, capture: state }, step, outputs)
 }
@@ -234,6 +239,7 @@ const onInput = (bench: Bench, input: BenchInput): Conducted => {
         ? { ...quiet(bench), events: [meterBack(false, bench.context.meter), ...ofTheRun(input.because), ...lapse(bench, 'another meter was connected')] } : quiet({ ...bench, asksSameMeter: true })
     case 'meter-doubted': return isReadByEye(bench.context.meter) || bench.run.status === 'ended' ? quiet(bench)
       : { ...quiet({ ...bench, asksSameMeter: true, lastReading: null }), events: [...(bench.run.meterLost ? [] : [{ kind: 'meter-lost' as const }]), ...ofTheRun(input.because)], tones: ['silent'] }
+    case 'limits-computed': return { ...quiet(bench), events: takeLimits(bench, input.answer) }
     case 'diagnosed': return takeDiagnosis(bench, input.diagnosed, input.at)
     case 'tick': return onTick(bench, input.at, input.utcMs)
   }

@@ -2,7 +2,7 @@
 import type { Bench } from './bench'
 import { isPass, nextAfter, type StepVerdict } from './branch'
 import type { CapturedBody, RunEvent, RunEventBody } from './event'
-import { outcomeAtEnd, outcomeByHand, withTyped } from './outcome'
+import { outcomeAtEnd, outcomeByHand, withGrounds } from './outcome'
 import { nextInFreeOrder } from './order'
 import type { PlanStep } from './plan'
 import { peopleLimit, preparationDue } from './preparation'
@@ -38,7 +38,7 @@ export const decideStep = (bench: Bench, before: readonly RunEventBody[], step: 
   const asSequence = nextAfter(plan, step.id, verdict, value)
   const next = run.started.order === undefined ? asSequence : nextInFreeOrder(plan, foresee(run, [...before, decided(asSequence)]), step.id, asSequence)
   const lapse: RunEventBody[] = afterPower(step)
-  if (typeof next !== 'string') return [decided(next), ...lapse, { kind: 'ended', verdict: next.stop, because: withTyped(next.because, plan, foresee(run, [...before, decided(next)])) }]
+  if (typeof next !== 'string') return [decided(next), ...lapse, { kind: 'ended', verdict: next.stop, because: withGrounds(next.because, plan, foresee(run, [...before, decided(next)])) }]
   if (next !== 'end') return [decided(next), ...lapse]
   const all = [decided(next), ...lapse]
   return [...all, outcomeAtEnd(plan, foresee(run, [...before, ...all]))]

@@ -1,20 +1,19 @@
 /** Makes the screen of one run from its events: it judges nothing, it tells what was recorded. */
 import type { BoardType } from '../board/board-type'
-import { unitOf } from '../meter/reading'
 import { viewOfBudget } from '../metrology/budget-view'
 import { ruleName, stepRuleInWords } from '../metrology/rules'
-import { limitsInWords } from '../metrology/limits-in-words'
 import { truthInWords, type KnownWay } from '../practice/truth'
 import { inWords } from '../quantity/engineering'
 import { benchRunPlan } from './bench-runs'
 import { kitStandards } from './check-run'
+import { stepLimitsInWords, touchLimitsInWords } from './computed-words'
 import type { DetailStep, DetailValue, FrameView, RunDetail, RunHead } from './detail-view'
 import type { RunEvent } from './event'
 import { eventInWords } from './event-words'
 import { meterFactsOf } from './meter-facts'
 import { meterOf, metersOf } from './meter-of'
 import { noRecordOf } from './no-record'
-import { makePlan, planStep, takesAnything, type Fixture, type Plan, type PlanStep } from './plan'
+import { makePlan, planStep, withComputedLimits, takesAnything, type Fixture, type Plan, type PlanStep } from './plan'
 import { preparationSteps } from './preparation'
 import { doneWords } from './result-words'
 import { standingTouch } from './standing'
@@ -26,7 +25,7 @@ export const planOfRun = (state: RunState, board: BoardType | null): Plan | null
   const { started } = state
   const benchRun = benchRunPlan(started.board.id, started.kit, started.meter)
   if (benchRun !== null) return benchRun
-  return board === null ? null : makePlan(board, preparationSteps(board, started.kit))
+  return board === null ? null : withComputedLimits(makePlan(board, preparationSteps(board, started.kit)), state.limits)
 }
 
 export const headOf = (state: RunState, plan: Plan | null): RunHead => {
@@ -49,7 +48,7 @@ const valueOf = (state: RunState, touch: Captured, standing: boolean): DetailVal
   return {
     seq: touch.seq, utc: touch.utc, touch: touch.touch, standing,
     words: valueInWords(touch.value, touch.function, touch.unit, touch.resolution), si: touch.value, unit: touch.unit, function: touch.function,
-    verdict: touch.verdict, evidence: touch.evidence, limits: limitsInWords(touch.limits, touch.unit), rule: ruleName(touch.rule),
+    verdict: touch.verdict, evidence: touch.evidence, limits: touchLimitsInWords(state, touch), rule: ruleName(touch.rule),
     uncertainty: uncertaintyWords(touch), budget: touch.budget === undefined ? null : viewOfBudget(touch.budget, touch), noBudget: touch.noBudget ?? '',
     ruleWords: stepRuleInWords(touch.limits, touch.function, touch.unit, touch.rule), meter: meterOf(state, touch), conversions: touch.conversions, seconds: touch.seconds,
     sd: figure(touch.sd === null ? null : Number(touch.sd.toPrecision(2))), median: touch.median === null ? '' : inWords(touch.median, touch.unit, touch.resolution),
@@ -77,7 +76,7 @@ const detailOf = (state: RunState, id: string, step: PlanStep | null): DetailSte
   return {
     id, title: step?.title ?? id, kind: step?.kind ?? 'unknown', preparation: isPreparation(id), placement: placementWords(step),
     function: measured?.function ?? standing?.function ?? null,
-    limits: measured === null || takesAnything(measured) ? '' : limitsInWords(measured.limits, unitOf[measured.function]),
+    limits: measured === null || takesAnything(measured) ? '' : stepLimitsInWords(measured),
     parts: step?.parts ?? [], means: step?.means ?? '',
     verdict: own.decided?.verdict ?? null, skipReason: own.skipped?.reason ?? null, done: own.done === null ? null : doneWords(step?.kind ?? 'unknown', own.done.note ?? null), notes: own.notes,
     values: [...own.earlier.map((touch) => valueOf(state, touch, false)), ...own.captured.map((touch) => valueOf(state, touch, touch === standing))].sort((a, b) => a.seq - b.seq),

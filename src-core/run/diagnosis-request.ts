@@ -1,6 +1,7 @@
 /** What the worker is asked for, so that the run on the bench is diagnosed: the readings so far, and the steps still open. */
 import { z } from 'zod'
 import { boardType } from '../board/board-type'
+import { boardWithLimits } from '../circuit/computed-limits'
 import { type ReadingsFile, readingsFile } from '../circuit/readings-file'
 import type { Meter } from '../meter/instrument'
 import { currentStep, type Bench } from './bench'
@@ -53,7 +54,7 @@ export const diagnosisRequestOf = (bench: Pick<Bench, 'context' | 'run' | 'utcMs
   const open = run.ended === null ? openSteps(bench) : null
   return {
     key: JSON.stringify([run.started.run, readings.readings, readings.sources ?? null, open]), run: run.started.run, after: run.events.at(-1)?.seq ?? 1,
-    sha256: run.started.board.sha256, board: plan.board, readings, open,
+    sha256: run.started.board.sha256, board: boardWithLimits(plan.board, run.limits?.steps ?? {}), readings, open,
   }
 }
 

@@ -15,10 +15,17 @@ const meterBackWords = ({ same, meter }: Extract<RunEvent, { kind: 'meter-back' 
   return `Meter back, ${same ? 'the same one' : 'another one'}${meter === undefined ? '' : `: ${meter.name}`}.`
 }
 
+const limitsComputedWords = ({ steps, celsius: [from, to] }: Extract<RunEvent, { kind: 'limits-computed' }>, title: (step: string) => string): string => {
+  const made = Object.entries(steps).filter(([, own]) => 'limits' in own).map(([step]) => title(step))
+  const none = Object.entries(steps).flatMap(([step, own]) => ('refused' in own ? [` None for ${title(step)}: ${own.refused}`] : []))
+  return `Limits computed for a good board from ${from} °C to ${to} °C${made.length === 0 ? '.' : `: ${made.join('; ')}.`}${none.join('')}`
+}
+
 /** @param title the title of a step by its id. */
 export const eventInWords = (event: RunEvent, title: (step: string) => string): string => {
   switch (event.kind) {
     case 'started': return `Run begun${event.meter === null ? ', with no meter' : ` with ${event.meter.name}`}.`
+    case 'limits-computed': return limitsComputedWords(event, title)
     case 'captured': return `${title(event.step)}: ${valueInWords(event.value, event.function, event.unit, event.resolution)} recorded, ${event.evidence}, touch ${event.touch}, ${inPlainWords(event.verdict)}.`
     case 'decided': return `${title(event.step)}: judged ${inPlainWords(event.verdict)}; ${nextWords(event.next, title)}.`
     case 'skipped': return `${title(event.step)} skipped: ${event.reason}`

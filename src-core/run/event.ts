@@ -15,6 +15,19 @@ const sha256 = z.string().regex(/^[0-9a-f]{64}$/)
 const seq = z.number().int().positive()
 const step = z.string().min(1)
 
+const expected = z.union([z.number(), z.literal('overload')])
+/** Of one step without limits in the board file: its limits with what they were made from, or why there are none with this meter. */
+const computedStep = z.union([
+  z.strictObject({
+    limits,
+    /** Of the board with every part at its usual figure; good boards read from `low` to `high`. SI. */
+    value: expected, low: expected, high: expected,
+    /** What drove the tips; `typical`: generic figures, not this meter's own. */
+    source: z.strictObject({ volts: z.number(), ohms: z.number(), amperes: z.number().nullable(), plus: z.enum(['red', 'black']), typical: z.boolean() }).nullable(),
+  }),
+  z.strictObject({ refused: z.string() }),
+])
+
 const body = z.discriminatedUnion('kind', [
   z.strictObject({
     kind: z.literal('started'),
@@ -34,6 +47,8 @@ const body = z.discriminatedUnion('kind', [
     /** `by`: whose hand it is; the simulated one unless said. */
     practice: z.strictObject({ seed: z.number().int(), faults: z.array(z.string()), by: z.enum(['itself', 'hand']).optional() }).optional(),
   }),
+  /** Once a run and meter: what the steps without limits of their own are judged by from here on. `celsius`: of the boards they were computed for. */
+  z.strictObject({ kind: z.literal('limits-computed'), celsius: z.tuple([z.number(), z.number()]), steps: z.record(step, computedStep) }),
   z.strictObject({
     kind: z.literal('captured'), step, touch: z.union([z.literal(1), z.literal(2), z.literal(3)]),
     function: meterFunction, range: z.number().nullable(), resolution: z.number().nullable(), unit: unitSymbol,

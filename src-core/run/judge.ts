@@ -11,14 +11,14 @@ import type { BenchContext } from './bench'
 import { standardLimits, uncertaintyAtTwo } from './check-run'
 import type { CapturedBody } from './event'
 import { leadOhms } from './preparation'
-import type { MeasurePlanStep } from './plan'
+import type { JudgedStep, MeasurePlanStep } from './plan'
 import type { Captured } from './state'
 import { budgetOfValue } from './value-facts'
 
 const simpleAcceptance: DecisionRule = { kind: 'simple-acceptance', r: 0 }
 
 /** On a display of 0.1 Ω a count, joined leads may read 0.0 Ω (capture.md, rule 12). */
-const limitsFor = (step: MeasurePlanStep, resolution: number | null): Limits =>
+const limitsFor = (step: JudgedStep, resolution: number | null): Limits =>
   step.purpose?.kind === 'leads' && resolution !== null && Math.abs(resolution / 0.1 - 1) < 1e-6 ? { between: [-resolution / 2, leadOhms.most] } : step.limits
 
 type Told = Pick<CapturedBody, 'uncertainty' | 'budget' | 'noBudget'>
@@ -35,7 +35,7 @@ const leadTakenOff = ({ shown, value }: CapturedValue): Pick<CapturedBody, 'lead
   (typeof shown !== 'number' || typeof value !== 'number' || shown === value ? {} : { leadTakenOff: withoutDust(shown - value) })
 
 /** @param touch which touch of this attempt it is. */
-export const judged = (context: BenchContext, step: MeasurePlanStep, value: CapturedValue, touch: 1 | 2 | 3, utcMs: number): CapturedBody => {
+export const judged = (context: BenchContext, step: JudgedStep, value: CapturedValue, touch: 1 | 2 | 3, utcMs: number): CapturedBody => {
   const { uncertainty, ...why } = told(budgetOfValue(context, step, value, utcMs))
   const standard = step.purpose?.kind === 'standard' ? standardOf(context.kit.checkStandards, step.purpose.standard) : null
   const limits = standard === null ? limitsFor(step, value.resolution) : standardLimits(standard, uncertaintyAtTwo({ uncertainty, ...why }))

@@ -10,7 +10,7 @@ import { currentStep, notBefore, touchesSoFar, type Bench } from './bench'
 import { isFail } from './branch'
 import { chargedBecause } from './conducted'
 import { learnedEnough } from './learn-air'
-import type { PlanStep } from './plan'
+import { hasLimits, type PlanStep } from './plan'
 import { placeOnScale } from './scale'
 import { liveSpoken, warningIn } from './spoken'
 import { isPreparation } from './state'
@@ -63,6 +63,7 @@ const lineNow = (bench: Bench, at: Seconds): StateLine => {
   if (refusalToStart(bench.context.plan.board, bench.context.meter) !== null) return line('refused: this meter is not isolated', 'stop', 'nothing')
   if (isPreparation(step.id) && bench.run.lapsedBecause?.startsWith(chargedBecause) === true && step.kind === 'do') return line('board is charged: stop', 'stop', 'press')
   if (step.kind !== 'measure') return line(step.kind === 'look' ? 'look, then press' : 'do this, then press', 'ask', 'press')
+  if (!hasLimits(step)) return step.computed === null ? line('computing the limits', 'busy', 'wait') : line('no limits on this meter: skip it', 'warn', 'nothing')
   if (isReadByEye(bench.context.meter)) return typingLine(bench, step, at)
   if (step.purpose?.kind === 'learn-air') return learningLine(bench, step, at)
   if (bench.capture === null) return line('', 'busy', 'wait')
@@ -89,7 +90,7 @@ export const liveView = (bench: Bench, at: Seconds): LiveView => {
   return {
     reading: reading === null ? null : { ...figureOf(reading.value, reading.unit, reading.resolution), function: reading.function, flags: reading.flags },
     perSecond: bench.perSecond, ...line, spoken: liveSpoken(bench, line, at),
-    mark: reading === null || step === null || step.kind !== 'measure' || reading.function !== step.function || step.purpose?.kind === 'learn-air'
+    mark: reading === null || step === null || step.kind !== 'measure' || reading.function !== step.function || !hasLimits(step) || step.purpose?.kind === 'learn-air'
       ? null : placeOnScale(reading.value, step.limits, step.function),
   }
 }

@@ -1,6 +1,7 @@
 /** The verdict of a whole run, from what its steps decided. */
 import { isFail } from './branch'
 import { checkBoardId, checkOutcomeAtEnd } from './check-run'
+import { computedInVerdict } from './computed-words'
 import type { RunEventBody } from './event'
 import { fitBoardId, fitOutcomeAtEnd } from './fit-run'
 import type { Plan } from './plan'
@@ -19,9 +20,12 @@ const typedWords = (plan: Plan, state: RunState): string => {
   return typed.length === 0 ? '' : ` Read by eye and typed in: ${named(typed.map((step) => step.title))}.`
 }
 
-/** A reason with what was typed behind it, as sentences. */
-export const withTyped = (because: string, plan: Plan, state: RunState): string => {
-  const words = typedWords(plan, state)
+/** Which limits were computed rather than typed, and which values were typed rather than read. */
+const standsOn = (plan: Plan, state: RunState): string => `${computedInVerdict(plan, state)}${typedWords(plan, state)}`
+
+/** A reason with what it stands on behind it, as sentences. */
+export const withGrounds = (because: string, plan: Plan, state: RunState): string => {
+  const words = standsOn(plan, state)
   return words === '' || /[.!?]$/.test(because) ? `${because}${words}` : `${because}.${words}`
 }
 
@@ -30,10 +34,10 @@ export const outcomeAtEnd = (plan: Plan, state: RunState): Ended => {
   if (plan.board.id === checkBoardId) return checkOutcomeAtEnd(plan, state)
   if (plan.board.id === fitBoardId) return fitOutcomeAtEnd(plan, state)
   const failed = plan.steps.filter((step) => { const decided = stepState(state, step.id).decided; return decided !== null && isFail(decided.verdict) })
-  if (failed.length > 0) return { kind: 'ended', verdict: 'fail', because: `Outside limits: ${named(failed.map((step) => step.title))}.${typedWords(plan, state)}` }
+  if (failed.length > 0) return { kind: 'ended', verdict: 'fail', because: `Outside limits: ${named(failed.map((step) => step.title))}.${standsOn(plan, state)}` }
   const open = plan.steps.filter((step) => ['doubtful', 'not-judged'].includes(stepState(state, step.id).decided?.verdict ?? ''))
-  if (open.length > 0) return { kind: 'ended', verdict: 'incomplete', because: `Not judged: ${named(open.map((step) => step.title))}.${typedWords(plan, state)}` }
-  return { kind: 'ended', verdict: 'pass', because: `Every step that was asked for lies within its limits.${typedWords(plan, state)}` }
+  if (open.length > 0) return { kind: 'ended', verdict: 'incomplete', because: `Not judged: ${named(open.map((step) => step.title))}.${standsOn(plan, state)}` }
+  return { kind: 'ended', verdict: 'pass', because: `Every step that was asked for lies within its limits.${standsOn(plan, state)}` }
 }
 
 /** Ended by hand before the end: what failed stays failed, the rest was never judged. */
@@ -41,5 +45,5 @@ export const outcomeByHand = (plan: Plan, state: RunState, reason: string): Ende
   const soFar = outcomeAtEnd(plan, state)
   return soFar.verdict === 'fail'
     ? { ...soFar, because: `${soFar.because} Ended before the last step: ${reason}` }
-    : { kind: 'ended', verdict: 'incomplete', because: withTyped(`Ended before the last step: ${reason}`, plan, state) }
+    : { kind: 'ended', verdict: 'incomplete', because: withGrounds(`Ended before the last step: ${reason}`, plan, state) }
 }

@@ -4,6 +4,8 @@ import type { MeterFunction } from '../meter/reading'
 import type { CheckKind } from '../metrology/check-standards'
 import type { FitPlacement } from '../metrology/fit-source'
 import type { Limits } from '../metrology/limits'
+import type { ComputedLimits } from '../circuit/computed-limits'
+import type { RunState } from './state'
 
 export const fixtures = [
   'leads-joined', 'leads-apart', 'known-diode', 'known-source', 'check-resistor', 'check-diode',
@@ -26,10 +28,16 @@ type Common = { id: string; title: string; parts: string[]; where: string; cauti
 export type Added = { what: string; halfWidth: number }
 
 export type MeasurePlanStep = Common & {
-  kind: 'measure'; placement: Placement; function: MeterFunction; limits: Limits; keepsContact: boolean; powered: boolean
+  kind: 'measure'; placement: Placement; function: MeterFunction; keepsContact: boolean; powered: boolean
+  /** Null: the board file has none, and none are computed, or not yet. */
+  limits: Limits | null
+  /** Of a step without limits in the board file: what its limits were computed from, or why there are none. Null: not computed yet. */
+  computed?: (ComputedLimits & { celsius: readonly [number, number] }) | null
   /** What the board type adds to the uncertainty of this step, each within ± halfWidth, SI. */
   adds?: Added[]
 }
+/** A step that a value can be judged in. */
+export type JudgedStep = MeasurePlanStep & { limits: Limits }
 export type ActPlanStep = Common & { kind: 'look' | 'do'; words: string }
 export type PlanStep = MeasurePlanStep | ActPlanStep
 
@@ -47,8 +55,8 @@ const fromBoard = (board: BoardType, step: Step): PlanStep => {
   const adds = step.kind === 'measure' ? addedOf(board, step) : []
   return step.kind === 'measure'
     ? {
-        ...common, kind: 'measure', placement: { red: step.red, black: step.black }, function: step.function, limits: step.limits,
-        keepsContact: step.keepsContact ?? false, powered: step.powered ?? false,
+        ...common, kind: 'measure', placement: { red: step.red, black: step.black }, function: step.function, limits: step.limits ?? null,
+        ...(step.limits === undefined ? { computed: null } : {}), keepsContact: step.keepsContact ?? false, powered: step.powered ?? false,
         ...(adds.length === 0 ? {} : { adds }),
       }
     : { ...common, kind: step.kind, words: step.words }
@@ -56,6 +64,18 @@ const fromBoard = (board: BoardType, step: Step): PlanStep => {
 
 export const makePlan = (board: BoardType, preparation: PlanStep[]): Plan =>
   ({ board, preparation, steps: board.sequence.steps.map((step) => fromBoard(board, step)) })
+
+export const hasLimits = (step: MeasurePlanStep): step is JudgedStep => step.limits !== null
+
+/** The plan with the limits that were computed for this run and its present meter. */
+export const withComputedLimits = (plan: Plan, limits: Pick<NonNullable<RunState['limits']>, 'celsius' | 'steps'> | null): Plan => ({
+  ...plan, steps: plan.steps.map((step): PlanStep => {
+    if (step.kind !== 'measure' || step.computed === undefined) return step
+    const own = limits?.steps[step.id]
+    return limits === null || own === undefined ? { ...step, limits: null, computed: null }
+      : { ...step, limits: 'limits' in own ? own.limits : null, computed: { ...own, celsius: limits.celsius } }
+  }),
+})
 
 export const planStep = (plan: Plan, id: string): PlanStep | null =>
   plan.preparation.find((step) => step.id === id) ?? plan.steps.find((step) => step.id === id) ?? null

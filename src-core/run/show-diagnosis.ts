@@ -103,7 +103,7 @@ const expectedOf = (board: BoardType, sets: { number: string; set: readonly Faul
     const marks: Mark[] = []
     for (const { number, network } of networks) {
       const reading = readsAcross(network, red, black, step.function, drives)
-      const at = reading.ok ? placeOnScale(reading.value, step.limits, step.function) : null
+      const at = reading.ok && step.limits !== undefined ? placeOnScale(reading.value, step.limits, step.function) : null
       if (!reading.ok || at === null) continue
       const words = reading.value === 'overload' ? 'open' : inWords(Number(reading.value.toPrecision(3)), unitOf[step.function], null)
       const near = marks.find((mark) => Math.abs(mark.at - at) < oneMarkWithin)

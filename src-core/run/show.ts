@@ -3,13 +3,13 @@ import { waitsLong } from '../capture/capture'
 import { chargingSeconds } from '../capture/window'
 import { isReadByEye } from '../meter/by-eye'
 import { unitOf } from '../meter/reading'
-import type { Limits } from '../metrology/limits'
 import { limitsInWords } from '../metrology/limits-in-words'
 import { inWords } from '../quantity/engineering'
 import { isSetByApp } from './asked-of-meter'
 import { currentStep, expectsAir, touchesSoFar, type Bench } from './bench'
 import { isFail } from './branch'
 import { isBenchRun } from './bench-runs'
+import { computedOnBench, stepLimitsInWords } from './computed-words'
 import type { Captured, RunState } from './state'
 import { isPreparation, stepState } from './state'
 import { takesAnything, type MeasurePlanStep, type Placement, type Plan, type PlanStep } from './plan'
@@ -23,7 +23,8 @@ import { dialWords, promptFor, valueInWords } from './words'
 const touchWords = (touch: Captured): string => valueInWords(touch.value, touch.function, touch.unit, touch.resolution)
 
 /** What a check standard may differ by follows from the value itself; else the step's own. */
-const limitsOf = (step: MeasurePlanStep, touch: Captured | undefined): Limits => (step.purpose?.kind === 'standard' && touch !== undefined ? touch.limits : step.limits)
+const limitsOf = (step: MeasurePlanStep, touch: Captured | undefined): string =>
+  (step.purpose?.kind === 'standard' && touch !== undefined ? limitsInWords(touch.limits, touch.unit) : stepLimitsInWords(step))
 
 const rowOf = (bench: Bench, step: PlanStep, nowId: string | null, due: boolean): StepRow => {
   const made = stepState(bench.run, step.id)
@@ -39,7 +40,7 @@ const rowOf = (bench: Bench, step: PlanStep, nowId: string | null, due: boolean)
     state: step.id === nowId ? 'now' : own.skipped !== null ? 'skipped' : own.decided !== null ? 'decided' : passedOver ? 'passed-over' : 'to-come',
     value: standing === undefined ? (own.done === null ? '' : own.done.note ?? 'done') : touchWords(standing),
     verdict: own.decided?.verdict ?? null, evidence: standing?.evidence ?? null,
-    limits: step.kind === 'measure' && !takesAnything(step) ? limitsInWords(limitsOf(step, standing), unitOf[step.function]) : '',
+    limits: step.kind === 'measure' && !takesAnything(step) ? limitsOf(step, standing) : '',
     earlier: earlier.map(touchWords), note: own.notes.length === 0 ? null : own.notes.join(' · '), skipReason: own.skipped?.reason ?? null,
   }
 }
@@ -86,6 +87,7 @@ const betterProof = 'Better proof: move each tip to a second point of its net, m
 const whereFor = (bench: Bench, step: PlanStep): string => [
   step.where, step.kind !== 'measure' ? '' : isSetByApp(bench, step) ? `The app sets the meter to ${dialWords[step.function]}.` : `Dial at ${dialWords[step.function]}.`,
   bench.capture !== null && waitsLong(bench.capture.task) ? `What is connected here charges slowly: about ${Math.round(chargingSeconds(bench.capture.task))} s.` : '',
+  step.kind === 'measure' ? computedOnBench(step) : '',
   step.kind === 'measure' && expectsAir(step) && step.purpose?.kind !== 'learn-air' && step.purpose?.kind !== 'known-diode' ? betterProof : '',
 ].filter((each) => each !== '').join(' ')
 
@@ -101,8 +103,8 @@ const stepView = (bench: Bench, step: PlanStep, all: StepRow[]): BenchView['step
     fixture: measuring !== null && 'fixture' in measuring.placement ? measuring.placement.fixture : null,
     reversed: measuring !== null && 'fixture' in measuring.placement && measuring.placement.reversed,
     typed: measuring !== null && isReadByEye(bench.context.meter) ? { unit: unitOf[measuring.function], touch: touchesSoFar(bench.run, step.id).length + 1 } : null,
-    limits: measuring === null || learning ? '' : limitsInWords(measuring.limits, unitOf[measuring.function]),
-    scale: measuring === null || learning ? null : scaleFor(measuring.limits, measuring.function),
+    limits: measuring === null || learning ? '' : stepLimitsInWords(measuring),
+    scale: measuring === null || learning || measuring.limits === null ? null : scaleFor(measuring.limits, measuring.function),
   }
 }
 
@@ -169,7 +171,7 @@ const resultOf = (bench: Bench, truth: string | null): BenchView['result'] => {
     const touch = own.captured.filter((each) => own.decided?.from.includes(each.seq)).at(-1)
     return [{
       step: step.id, title: step.title, value: touch === undefined ? own.done?.note ?? '' : touchWords(touch),
-      limits: step.kind === 'measure' ? limitsInWords(limitsOf(step, touch), unitOf[step.function]) : '', parts: step.parts, means: step.means,
+      limits: step.kind === 'measure' ? limitsOf(step, touch) : '', parts: step.parts, means: step.means,
     }]
   })
   return { verdict: run.ended.verdict, because: run.ended.because, failed, next: nextWords(run, plan), truth }

@@ -32,6 +32,8 @@ export type RunState = {
   /** Sequence since which jacks, diode and leads must be checked anew on another meter; null: as planned at the start. */
   otherMeterSince: number | null
   meterLost: boolean
+  /** What the steps without limits of their own are judged by; null: nothing yet for this meter. */
+  limits: Of<'limits-computed'> | null
   ended: Of<'ended'> | null
 }
 
@@ -43,7 +45,7 @@ export const stepState = (state: RunState, step: string): StepState => (Object.h
 
 /** Facts about the world, which undoing a decision does not unmake. */
 const isFact = (event: RunEvent): boolean =>
-  ['started', 'noted', 'paused', 'resumed', 'meter-lost', 'meter-back', 'proof-lapsed'].includes(event.kind)
+  ['started', 'noted', 'paused', 'resumed', 'meter-lost', 'meter-back', 'proof-lapsed', 'limits-computed'].includes(event.kind)
 
 const withStep = (state: RunState, step: string, change: (before: StepState) => StepState): RunState =>
   ({ ...state, steps: { ...state.steps, [step]: change(stepState(state, step)) } })
@@ -75,7 +77,8 @@ const apply = (state: RunState, event: RunEvent): RunState => {
     case 'paused': return { ...state, status: 'paused' }
     case 'resumed': return { ...state, status: state.ended === null ? 'running' : 'ended' }
     case 'meter-lost': return { ...state, meterLost: true }
-    case 'meter-back': return { ...state, meterLost: false, otherMeterSince: event.same ? state.otherMeterSince : event.seq }
+    case 'meter-back': return { ...state, meterLost: false, otherMeterSince: event.same ? state.otherMeterSince : event.seq, limits: event.same ? state.limits : null }
+    case 'limits-computed': return { ...state, limits: event }
     case 'proof-lapsed': return { ...state, lapsedAt: event.seq, lapsedBecause: event.because }
     case 'ended': return { ...state, status: 'ended', ended: event }
   }
@@ -83,7 +86,7 @@ const apply = (state: RunState, event: RunEvent): RunState => {
 
 const blank = (started: Of<'started'>): RunState => ({
   started, events: [started], standing: [started], status: 'running', steps: {}, cursor: null,
-  lapsedAt: 0, lapsedBecause: null, otherMeterSince: null, meterLost: false, ended: null,
+  lapsedAt: 0, lapsedBecause: null, otherMeterSince: null, meterLost: false, limits: null, ended: null,
 })
 
 /** The state with everything after `to` taken back but for the facts; what was captured stays as earlier values. */

@@ -5,11 +5,11 @@ import { isPass, type StepVerdict } from './branch'
 import { quiet, withPatch, type Conducted, type Tone } from './conducted'
 import { decideStep, lastSeq } from './decide-step'
 import { decisionOn, judged } from './judge'
-import type { MeasurePlanStep } from './plan'
+import type { JudgedStep } from './plan'
 import { taught, unlearned } from './taught'
 
 /** One touch more of this step: an event, and, when it settles the step, the decision with all that follows. */
-export const takeValue = (bench: Bench, step: MeasurePlanStep, value: CapturedValue): Conducted => {
+export const takeValue = (bench: Bench, step: JudgedStep, value: CapturedValue): Conducted => {
   const touches = touchesSoFar(bench.run, step.id)
   const count = touches.length + 1
   const touch = judged(bench.context, step, value, count === 1 ? 1 : count === 2 ? 2 : 3, bench.utcMs)

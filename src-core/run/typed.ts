@@ -10,11 +10,12 @@ import { inWords } from '../quantity/engineering'
 import { typedValue, type TypedValue } from '../quantity/typed-value'
 import { seconds, type Seconds } from '../quantity/units'
 import { captureTask, currentStep, notBefore, touchesSoFar, type Bench } from './bench'
+import { computedOnBench } from './computed-words'
 import { boardIsCharged, quiet, refuse, withPatch, type Conducted } from './conducted'
 import { decideStep, lastSeq } from './decide-step'
 import type { CapturedBody } from './event'
 import { airIsNoMeasurement, airOf, learn, startLearning, withPattern } from './learn-air'
-import type { MeasurePlanStep } from './plan'
+import { hasLimits, type JudgedStep, type MeasurePlanStep } from './plan'
 import { takeValue } from './take-value'
 import type { MeterPatch } from './taught'
 import { dialWords } from './words'
@@ -31,7 +32,7 @@ const mostShown: Record<MeterFunction, number> = {
   temperature: 5000, 'dc-current': 5000, 'ac-current': 5000,
 }
 
-const asCaptured = (bench: Bench, step: MeasurePlanStep, { value, resolution }: TypedValue, at: Seconds): CapturedValue => {
+const asCaptured = (bench: Bench, step: JudgedStep, { value, resolution }: TypedValue, at: Seconds): CapturedValue => {
   const less = typeof value === 'number' ? value - leadToTakeOff(captureTask(bench, step), value, resolution) : value
   return {
     function: step.function, unit: unitOf[step.function], range: null, resolution, value: less, shown: value,
@@ -39,7 +40,7 @@ const asCaptured = (bench: Bench, step: MeasurePlanStep, { value, resolution }: 
   }
 }
 
-const digitsMissing = (step: MeasurePlanStep, resolution: number): string => {
+const digitsMissing = (step: JudgedStep, resolution: number): string => {
   const unit = unitOf[step.function]
   return `Type every digit the meter shows: one count of ${inWords(resolution, unit, resolution)} is too coarse for ${limitsInWords(step.limits, unit)}.`
 }
@@ -81,6 +82,7 @@ export const onTyped = (bench: Bench, { text, step: id, touch }: Typed, at: Seco
   }
   if (step.purpose?.kind === 'learn-air') return takeTypedAir(bench, step, typed, at)
   if (showsCharge(step, typed)) return { ...quiet(bench), events: [boardIsCharged], tones: ['wrong-function'] }
+  if (!hasLimits(step)) return refuse(bench, computedOnBench(step))
   const task = captureTask(bench, step)
   if (typeof typed.value === 'number' && typed.resolution !== null && tooCoarse(typed.value, typed.resolution, task)) {
     return refuse(bench, digitsMissing(step, typed.resolution))

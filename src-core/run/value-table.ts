@@ -1,9 +1,9 @@
 /** Runs as one table, a row for each value: for spreadsheets and statistics. Numbers are SI; text is made safe for a spreadsheet. */
 import type { MeasuredValue } from '../meter/reading'
 import { boundsOf } from '../metrology/interval'
-import { limitsInWords } from '../metrology/limits-in-words'
 import { toMilliseconds, withoutDust } from '../quantity/plain-figures'
 import { ruleName } from '../metrology/rules'
+import { touchLimitsInWords } from './computed-words'
 import { headOf, planOfRun } from './detail'
 import { meterOf } from './meter-of'
 import { planStep, type Plan, type PlanStep } from './plan'
@@ -60,7 +60,7 @@ const valueCells = (state: RunState, touch: Captured, standing: boolean): Partia
   const { low, high } = boundsOf(touch.limits, touch.function)
   return {
     meter: meterOf(state, touch), function: touch.function, value: cellOf(touch.value), unit: touch.unit, U: touch.uncertainty?.U ?? null, k: touch.uncertainty?.k ?? null, U_basis: touch.uncertainty?.basis ?? null,
-    limit_low: low, limit_high: high, limits: limitsInWords(touch.limits, touch.unit), decision_rule: ruleName(touch.rule),
+    limit_low: low, limit_high: high, limits: touchLimitsInWords(state, touch), decision_rule: ruleName(touch.rule),
     value_verdict: touch.verdict, evidence: touch.evidence, standing: yesNo(standing), touch: touch.touch, conversions: touch.conversions,
     sd: touch.sd, median: touch.median, resolution: touch.resolution, range: touch.range, seconds: toMilliseconds(touch.seconds), measured_utc: touch.utc,
   }

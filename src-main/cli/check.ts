@@ -3,18 +3,25 @@ import { existsSync, statSync } from 'node:fs'
 import { dirname, join, resolve } from 'node:path'
 import type { BoardType } from '../../src-core/board/board-type'
 import { checkBoard } from '../../src-core/board/check'
+import { computedLimits } from '../../src-core/circuit/computed-limits'
+import { usualCelsius } from '../../src-core/circuit/good-limits'
 import { checkDescription } from '../../src-core/meter/check'
 import { unitOf } from '../../src-core/meter/reading'
 import { limitsInWords } from '../../src-core/metrology/limits-in-words'
+import { computedOfBoard } from '../../src-core/run/computed-words'
 import { escaped } from '../../src-core/quantity/printable'
 import { readJson } from '../service/library-files'
 import { milliseconds } from './read-files'
 import { Refused, type Surroundings } from './surroundings'
 
 export const checkUsage =
-  ['  check FILE …', '      Says what is wrong with a board file or a meter description, field by field. Exit code 0 when all are sound.', '      Limits written as a part is marked are told as they were understood.']
+  ['  check FILE …', '      Says what is wrong with a board file or a meter description, field by field. Exit code 0 when all are sound.', '      Limits written as a part is marked are told as they were understood, limits left out as they are computed for a typical meter.']
 
 type Found = { about: string; understood?: string[] } | { problems: { field: string; message: string }[] }
+
+/** One line for each step without limits: what is computed for it with a typical meter source. */
+const computedOf = (board: BoardType): string[] => Object.entries(computedOfBoard(board, { celsius: [...usualCelsius], steps: computedLimits(board) }))
+  .map(([id, { limits, says }]) => `${id}: ${limits}. ${says}`)
 
 /** One line for each step with limits written as a part is marked. */
 const markedOf = ({ sequence }: BoardType): string[] => sequence.steps.flatMap((step) => {
@@ -32,7 +39,7 @@ const boardFile = (json: unknown, file: string): Found => {
   const measured = board.sequence.steps.filter(({ kind }) => kind === 'measure').length
   const steps = `${board.sequence.steps.length} steps (${measured} to measure)`
   return missing.length > 0 ? { problems: missing }
-    : { about: `board type ${board.id} revision ${board.revision}, ${board.parts.length} parts, ${steps}`, understood: markedOf(board) }
+    : { about: `board type ${board.id} revision ${board.revision}, ${board.parts.length} parts, ${steps}`, understood: [...markedOf(board), ...computedOf(board)] }
 }
 
 const schemas = ['probewright/board-type/1', 'probewright/meter-description/1']

@@ -44,7 +44,7 @@ export const expectCommand = (args: readonly string[], { calledFrom, print }: Su
   let computed = true
   const steps = board.sequence.steps.filter((step) => step.kind === 'measure').map((step) => {
     const { id, title, red, black, limits } = step
-    const head = { id, title, red, black, function: step.function, limits }
+    const head = { id, title, red, black, function: step.function, limits: limits ?? 'computed' }
     if (step.powered === true) return { ...head, because: 'The board is supplied in this step, which is not computed.' }
     const drawn = drawnInterval(board, net(red), net(black), step.function, options, seed, boards)
     const linear = linearInterval(board, net(red), net(black), step.function, options)

@@ -2,13 +2,17 @@
 import { randomUUID } from 'node:crypto'
 import { dirname, join, relative } from 'node:path'
 import type { LibraryView, LinkView } from '../../src-core/contract'
+import { boardWithLimits } from '../../src-core/circuit/computed-limits'
+import { meterByEye } from '../../src-core/meter/by-eye'
 import type { MeterDescription } from '../../src-core/meter/description'
 import { tooCoarseSteps } from '../../src-core/metrology/adequacy'
 import { seconds, type Seconds } from '../../src-core/quantity/units'
 import { checkBoardId } from '../../src-core/run/check-run'
 import { closingBoardId } from '../../src-core/run/closing'
+import { computedOfBoard } from '../../src-core/run/computed-words'
 import { conclusionsOf, proposalsOf } from '../../src-core/run/diagnosis-view'
 import { fitBoardId } from '../../src-core/run/fit-run'
+import { limitsRequestFor } from '../../src-core/run/limits-request'
 import { bindingProblems } from '../../src-core/settings/key-bindings'
 import { askedOfMeter } from '../../src-core/run/asked-of-meter'
 import type { BenchInput } from '../../src-core/run/conduct'
@@ -17,6 +21,7 @@ import { openAssets, type Assets } from './assets'
 import { createBenchKeeper } from './bench-keeper'
 import { createDiagnosing } from './diagnosing'
 import { createDispatcher, Refusal, type Dispatcher, type Handlers } from './dispatcher'
+import { createLimiting } from './limiting'
 import { createKeptPictures } from './kept-pictures'
 import { openLibrary } from './library'
 import { createLink } from './link/link'
@@ -120,6 +125,7 @@ export const openService = (options: ServiceOptions): Service => {
       setMeter()
       starts.look()
       diagnosing.look(keeper.current())
+      limiting.look(keeper.current())
     },
     userHand: () => starts.userHand(),
     shortestWay: (run, board, faults) => ways.of(run, board, faults),
@@ -128,6 +134,10 @@ export const openService = (options: ServiceOptions): Service => {
   const diagnosing = createDiagnosing(options.workerFile, (view, latest) => {
     dispatcher.publish('diagnosis', view)
     if (view !== null && latest) keeper.take({ kind: 'diagnosed', diagnosed: { proposed: proposalsOf(view), concludes: conclusionsOf(view) }, at: clock() })
+  }, options.report)
+  const limiting = createLimiting(options.workerFile, {
+    of: (answer) => { keeper.take({ kind: 'limits-computed', answer, at: clock() }) },
+    known: () => { dispatcher.publish('library', libraryView()) },
   }, options.report)
   const starts = createRunStarts({ keeper, runs, shop, link, pictures: createKeptPictures(options.dataFolder, assets), clock, boards, descriptionNamed, list, checksOf: checks.of, identity: () => ({ now: identity.now(), against: identity.against() }), say: (text) => { dispatcher.publish('message', { kind: 'note', text }) }, press: (press) => dispatcher.dispatch(press), report: options.report })
 
@@ -171,10 +181,13 @@ export const openService = (options: ServiceOptions): Service => {
     const meter = keeper.meter()
     const description = descriptions.find((each) => each.description.name === meter?.description)?.description ?? null
     return {
-      boards: boards.map(({ board, sha256, file, builtIn, picture }) => ({
-        id: board.id, revision: board.revision, name: board.name, sha256, builtIn, file: shownFile(file, builtIn), board, picture,
-        tooCoarse: meter === null || description === null ? [] : tooCoarseSteps(board, meter, description, shop.scatter(meter.id)),
-      })),
+      boards: boards.map(({ board, sha256, file, builtIn, picture }) => {
+        const limits = limiting.known(limitsRequestFor(board, { sha256, meter: meter ?? meterByEye, kit: shop.kit(), utcMs: Date.now() }))
+        return {
+          id: board.id, revision: board.revision, name: board.name, sha256, builtIn, file: shownFile(file, builtIn), board, picture, computed: computedOfBoard(board, limits),
+          tooCoarse: meter === null || description === null ? [] : tooCoarseSteps(boardWithLimits(board, limits?.steps ?? {}), meter, description, shop.scatter(meter.id)),
+        }
+      }),
       descriptions: descriptions.map(({ description: { name, port }, file, builtIn }) => ({ name, file: shownFile(file, builtIn), builtIn, port })),
       meters: shop.meters(), kit: shop.kit(), rule: shop.rule(), problems,
     }
@@ -262,6 +275,7 @@ export const openService = (options: ServiceOptions): Service => {
       ways.close()
       issuing.close()
       diagnosing.close()
+      limiting.close()
       teaching.close()
       keeper.close()
       void recogniser.stop()

@@ -1,7 +1,8 @@
-/** The worker: whatever takes longer than the serial loop may be held up. Reads and checks the library's files; finds shortest ways; tabulates faults; proposes descriptions; seals records; diagnoses the run. */
+/** The worker: whatever takes longer than the serial loop may be held up. Reads and checks the library's files; finds shortest ways; tabulates faults; proposes descriptions; seals records; diagnoses the run; computes limits. */
 import { parentPort } from 'node:worker_threads'
 import { z } from 'zod'
 import { boardType } from '../../src-core/board/board-type'
+import { boardWithLimits, computedLimits } from '../../src-core/circuit/computed-limits'
 import { dictionaryOf } from '../../src-core/circuit/dictionary'
 import { parseFaults } from '../../src-core/circuit/faults'
 import { drivesOfRegister } from '../../src-core/circuit/meter-drive'
@@ -12,13 +13,14 @@ import { propose } from '../../src-core/meter/teach/propose'
 import { teachSetup } from '../../src-core/meter/teach/setup'
 import { createRunDiagnoser } from '../../src-core/run/diagnose-run'
 import { diagnosisRequest } from '../../src-core/run/diagnosis-request'
+import { answerLimits, limitsRequest } from '../../src-core/run/limits-request'
 import { ownedBytes, readLibrary } from './library-files'
 import { createSealer } from './record/seal-run'
 import type { SealQuestion } from './record/sealing'
 
 const work = z.union([
   z.strictObject({ builtIn: z.string(), data: z.string() }),
-  diagnosisRequest,
+  diagnosisRequest, limitsRequest,
   z.strictObject({ board: boardType, faults: z.array(z.string()) }),
   z.strictObject({ tabulate: boardType, sources: z.array(meterSource), ranges: z.array(rangeAccuracy) }),
   z.strictObject({ examples: z.array(example), setup: teachSetup, cannot: z.array(z.string()) }),
@@ -35,10 +37,14 @@ parentPort?.on('message', (message: unknown) => {
     parentPort?.postMessage({ key: asked.key, view: diagnosed(asked) })
     return
   }
+  if ('limitsOf' in asked) {
+    parentPort?.postMessage(answerLimits(asked))
+    return
+  }
   if ('board' in asked) {
     const parsed = parseFaults(asked.board, asked.faults)
     if ('problems' in parsed) throw new Error(parsed.problems.join(' '))
-    parentPort?.postMessage(shortestWay(asked.board, parsed.faults))
+    parentPort?.postMessage(shortestWay(boardWithLimits(asked.board, computedLimits(asked.board)), parsed.faults))
     return
   }
   if ('tabulate' in asked) {

@@ -62,7 +62,7 @@ const Problems = ({ problems }: { problems: LibraryView['problems'] }): JSX.Elem
   </section>
 )
 
-const BoardDetail = ({ entry: { board, picture, tooCoarse, file } }: { entry: Entry }): JSX.Element => {
+const BoardDetail = ({ entry: { board, picture, tooCoarse, computed, file } }: { entry: Entry }): JSX.Element => {
   const top = board.pictures[0]
   return (
     <article className="detail" aria-label={`${board.name} revision ${board.revision}`}>
@@ -114,14 +114,26 @@ const BoardDetail = ({ entry: { board, picture, tooCoarse, file } }: { entry: En
           <Sign name="warn" /> The meter in use is not good enough for: {tooCoarse.join(', ')}.
         </p>
       )}
-      <StepTable steps={board.sequence.steps} />
+      <StepTable steps={board.sequence.steps} computed={computed} />
       <PartTable board={board} />
       <PointTable points={board.testPoints} />
     </article>
   )
 }
 
-const StepTable = ({ steps }: { steps: Step[] }): JSX.Element => (
+const Limits = ({ step, computed }: { step: Step; computed: Entry['computed'] }): JSX.Element => {
+  if (step.kind !== 'measure') return <></>
+  if (step.limits !== undefined) return <>{limitsInWords(step.limits, unitOf[step.function])}</>
+  const own = computed[step.id]
+  return (
+    <>
+      {own?.limits ?? ''}
+      {own !== undefined && <span className="aside">{own.says}</span>}
+    </>
+  )
+}
+
+const StepTable = ({ steps, computed }: { steps: Step[]; computed: Entry['computed'] }): JSX.Element => (
   <table>
     <caption>Steps</caption>
     <thead>
@@ -141,7 +153,9 @@ const StepTable = ({ steps }: { steps: Step[] }): JSX.Element => (
           <td>{step.kind === 'measure' ? functionWords[step.function] : `${step.kind}: ${step.words}`}</td>
           <td>{step.kind === 'measure' ? step.red : ''}</td>
           <td>{step.kind === 'measure' ? step.black : ''}</td>
-          <td>{step.kind === 'measure' ? limitsInWords(step.limits, unitOf[step.function]) : ''}</td>
+          <td>
+            <Limits step={step} computed={computed} />
+          </td>
           <td>{step.parts.join(', ')}</td>
         </tr>
       ))}

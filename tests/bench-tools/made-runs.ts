@@ -9,6 +9,7 @@ import { blankRegisterEntry } from '../../src-core/meter/register'
 import { unitOf } from '../../src-core/meter/reading'
 import { decide } from '../../src-core/metrology/decide'
 import { toleranceInterval } from '../../src-core/metrology/interval'
+import type { Limits } from '../../src-core/metrology/limits'
 import { expandedUncertainty } from '../../src-core/metrology/uncertainty'
 import { seconds } from '../../src-core/quantity/units'
 import type { CapturedBody, RunEvent, RunEventBody } from '../../src-core/run/event'
@@ -34,7 +35,7 @@ const uuidOf = (seed: number, n: number): string => {
 
 type MeasureStep = Extract<BoardType['sequence']['steps'][number], { kind: 'measure' }>
 
-const centreOf = ({ limits }: MeasureStep): number | 'overload' => {
+const centreOf = (limits: Limits): number | 'overload' => {
   if (limits === 'open') return 'overload'
   if (limits === 'short') return 0.4
   if ('atMost' in limits) return limits.atMost / 2
@@ -44,16 +45,18 @@ const centreOf = ({ limits }: MeasureStep): number | 'overload' => {
 }
 
 const touchOf = (step: MeasureStep, off: number): CapturedBody => {
-  const centre = centreOf(step)
+  const { limits } = step
+  if (limits === undefined) throw new Error(`${step.id} has no limits`)
+  const centre = centreOf(limits)
   const value = typeof centre === 'number' ? centre * (1 + off) : centre
   const resolution = typeof value === 'number' ? 10 ** Math.floor(Math.log10(Math.abs(value) || 1) - 3) : null
   const uncertainty = expandedUncertainty(value, resolution, typeof value === 'number' ? value * 0.0004 : null, null)
-  const verdict = decide(value, step.limits, uncertainty?.U ?? null, { kind: 'simple-acceptance', r: 0 }, { function: step.function, inAir: value === 'overload' })
+  const verdict = decide(value, limits, uncertainty?.U ?? null, { kind: 'simple-acceptance', r: 0 }, { function: step.function, inAir: value === 'overload' })
   return {
     kind: 'captured', step: step.id, touch: 1, function: step.function, range: typeof value === 'number' ? 6000 * (resolution ?? 1) : null, resolution, unit: unitOf[step.function],
     value, median: typeof value === 'number' ? value : null, sd: typeof value === 'number' ? value * 0.0004 : null, conversions: 5, seconds: 1.9,
     raw: Array.from({ length: 5 }, (_, k) => Buffer.from(`RES ${typeof value === 'number' ? (value + k * (resolution ?? 0)).toPrecision(5) : 'OL'} Ohm A\r\n`).toString('hex')),
-    uncertainty, limits: step.limits, rule: { kind: 'simple-acceptance', r: 0 }, verdict, evidence: value === 'overload' ? 'confirmed' : 'steady',
+    uncertainty, limits, rule: { kind: 'simple-acceptance', r: 0 }, verdict, evidence: value === 'overload' ? 'confirmed' : 'steady',
   }
 }
 

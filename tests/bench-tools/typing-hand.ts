@@ -18,6 +18,7 @@ export const goodValue = (board: BoardType, id: string): string => {
   const step = board.sequence.steps.find((each) => each.id === id)
   if (step === undefined) return '0.000'
   if (step.kind !== 'measure') throw new Error(`${id} measures nothing`)
+  if (step.limits === undefined) throw new Error(`${id} has no limits of its own`)
   const interval = acceptanceInterval(step.limits, step.function)
   if (interval.kind === 'open') return 'OL'
   const { lo, hi } = interval

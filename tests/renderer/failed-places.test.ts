@@ -64,7 +64,7 @@ const board = boardType.parse({
     ],
   },
 })
-const boards = [{ id: board.id, revision: 'A', name: board.name, sha256: '', builtIn: true, file: '', board, picture: null, tooCoarse: [] }]
+const boards = [{ id: board.id, revision: 'A', name: board.name, sha256: '', builtIn: true, file: '', board, picture: null, tooCoarse: [], computed: {} }]
 const bench = { board: { id: board.id, name: board.name, revision: 'A' } }
 const result = (...steps: string[]) => ({
   verdict: 'fail' as const,

@@ -64,7 +64,7 @@ const row = ({ label, step }: NumberedStep, record: TestRecordContent): Cell[] =
   const fn = value?.function ?? step.function
   return [
     label, `${step.title}${powered}`, placementWords(step.placement), fn === null ? faint(kindWords[step.kind]) : functionWords(fn),
-    value === null ? '' : `${grouped(value.limits.words)}${value.limits.marked === null ? '' : `\nmarked ${value.limits.marked}`}`,
+    value === null ? '' : `${grouped(value.limits.words)}${value.limits.marked === null ? '' : `\nmarked ${value.limits.marked}`}${value.limits.computed === undefined ? '' : '\ncomputed'}`,
     value === null ? faint(withoutValue(step)) : valueCell(record, value),
     step.skipped === null ? verdictCell(step.verdict, value?.conformance) : faint(verdictWords.skipped),
     value === null ? '' : `${evidenceWords[value.evidence]}\n${timeOfDay(value.at)}`,

@@ -176,3 +176,37 @@ describe('what a board type adds to the uncertainty', () => {
     expect(found(['sequence', 'steps', open, 'addedUncertainty'], added)).toEqual([{ field: `sequence.steps[${open}].addedUncertainty`, message: expect.stringContaining('no meaning with "open" limits') as string }])
   })
 })
+
+describe('a measure step without limits', () => {
+  const stepWith = (change: Record<string, unknown>): { field: string; message: string }[] => {
+    const json = sampleJson()
+    const steps = (json.sequence as { steps: Json[] }).steps
+    const { limits: _typed, ...bare } = steps[r3] as Json
+    steps[r3] = { ...bare, ...change }
+    const checked = checkBoard(json, 'board.json')
+    return 'problems' in checked ? checked.problems.map(({ field, message }) => ({ field, message })) : []
+  }
+  it('is sound where the nets say what a good board reads there', () => expect(stepWith({})).toEqual([]))
+  it.each([
+    ['a function that is not computed', { function: 'dc-voltage', powered: true }, 'what a supplied board reads is not computed'],
+    ['capacitance with no capacitor across', { function: 'capacitance' }, 'no capacitor of this file lies straight across J1.2 and R3.2'],
+  ])('is refused with what to do: %s', (_name, change, because) => {
+    const problems = stepWith(change)
+    expect(problems).toEqual([{ field: `sequence.steps[${r3}].limits`, message: `is missing, and none can be computed: ${because}; write limits` }])
+  })
+  it('is refused where no part lies on its nets, and where too few ohms lie across a capacitor', () => {
+    const json = sampleJson()
+    const { sequence, parts } = json as { sequence: { steps: Json[] }; parts: Json[] }
+    const problemsOf = (): string[] => { const checked = checkBoard(json, 'board.json'); return 'problems' in checked ? checked.problems.filter(({ field }) => field.endsWith('.limits')).map(({ message }) => message) : [] }
+    delete sequence.steps[r3]?.limits
+    json.nets = [...json.nets as string[], 'LONE']
+    json.testPoints = [...json.testPoints as Json[], { id: 'X1', net: 'LONE', picture: 'top', x: 10, y: 10, words: 'the lone pad' }]
+    Object.assign(sequence.steps[r3] as Json, { red: 'X1' })
+    expect(problemsOf()).toEqual(['is missing, and none can be computed: no part of this file lies on net "LONE" of X1, so what a good board reads is not known; write limits'])
+    json.nets = (json.nets as string[]).filter((net) => net !== 'LONE')
+    json.testPoints = (json.testPoints as Json[]).filter(({ id }) => id !== 'X1')
+    json.parts = [...parts, { ref: 'C77', kind: 'capacitor', value: 1e-7, pins: { 1: 'A', 2: 'A_IC' } }]
+    Object.assign(sequence.steps[r3] as Json, { red: 'T1.1', black: 'T1.2', function: 'capacitance' })
+    expect(problemsOf()).toEqual(['is missing, and none can be computed: too few ohms lie across that capacitor for a capacitance to be read; write limits, or choose other test points'])
+  })
+})

@@ -3,7 +3,7 @@ import { checkBoard } from '../../../src-core/board/check'
 import { acceptanceInterval } from '../../../src-core/metrology/interval'
 import { limitsInWords } from '../../../src-core/metrology/limits-in-words'
 import type { Limits } from '../../../src-core/metrology/limits'
-import { sampleBoard, sampleJson } from '../circuit/sample'
+import { limitsOf, sampleBoard, sampleJson } from '../circuit/sample'
 
 const at = sampleBoard().sequence.steps.findIndex(({ id }) => id === 'r3')
 const withLimits = (limits: unknown, measured = 'resistance') => {
@@ -19,7 +19,7 @@ const read = (marked: string, measured?: string): Limits => {
   if ('problems' in checked) throw new Error(JSON.stringify(checked.problems))
   const step = checked.board.sequence.steps[at]
   if (step?.kind !== 'measure') throw new Error('not a measure step')
-  return step.limits
+  return limitsOf(step)
 }
 
 describe('limits as a part is marked', () => {

@@ -11,6 +11,7 @@ import { read, readerOf } from '../../../src-core/circuit/read'
 import { seededRandom } from '../../../src-core/circuit/seeded-random'
 import { drawSpread } from '../../../src-core/circuit/spread'
 import { usualFaults } from '../../../src-core/circuit/usual-faults'
+import { limitsOf } from './sample'
 
 /** Seed of the limits; the good boards they are tried on have others. */
 export const limitsSeed = 20_260
@@ -57,7 +58,7 @@ export const checkProposed = (board: BoardType): void => { describe(`${board.id}
       const reader = readerOf(networkOf(board, [], { spread: drawSpread(board, random), celsius: 15 + 20 * random() }))
       for (const step of steps) {
         const found = read(reader, net(step.red), net(step.black), step.function)
-        if (!found.ok || !expectedInside(step.limits, found.value, step.function)) bad.add(`${step.id}, seed ${drawn}`)
+        if (!found.ok || !expectedInside(limitsOf(step), found.value, step.function)) bad.add(`${step.id}, seed ${drawn}`)
       }
     }
     expect([...bad]).toEqual([])

@@ -9,6 +9,7 @@ import { seconds } from '../../../src-core/quantity/units'
 import { currentStep } from '../../../src-core/run/bench'
 import { parseRunEvent } from '../../../src-core/run/event'
 import { judged } from '../../../src-core/run/judge'
+import { hasLimits } from '../../../src-core/run/plan'
 import { rebuild, type Captured } from '../../../src-core/run/state'
 import { runDetailOf } from '../../../src-core/run/detail'
 import { checkedMeter, play, smallBoard, startMs, type Play } from './a-run'
@@ -150,7 +151,7 @@ describe('without a budget', () => {
   it('a figure whose count is not known has no uncertainty, says why, and a guard band leaves it conditional', () => {
     const p = prepared()
     const step = currentStep(p.bench())
-    if (step?.kind !== 'measure') throw new Error('no step to measure')
+    if (step?.kind !== 'measure' || !hasLimits(step)) throw new Error('no step to measure')
     const { at } = p.bench().lastReading ?? { at: seconds(0) }
     const value = { function: 'resistance', unit: 'Ω', range: null, resolution: null, value: 221, shown: 221, median: 221, sd: 0, conversions: 4, seconds: seconds(1), band: null, raw: [], evidence: 'steady', at } as const
     const touch = judged({ ...p.bench().context, rule: { kind: 'guard-band', r: 1 } }, step, { ...value, raw: [] }, 1, startMs)

@@ -156,7 +156,7 @@ describe('the check of a meter', () => {
   it('states its limits before the value with the accuracy of the range that reaches the standard, as the register has it', () => {
     const limitsWith = (ranges: Meter['register']['ranges']) => {
       const step = checkPlan(kit, { ...meter, register: { ...meter.register, ranges } }).steps.find(({ id }) => id === 'check/resistor')
-      if (step?.kind !== 'measure' || typeof step.limits === 'string' || !('between' in step.limits)) throw new Error('the check has no limits')
+      if (step?.kind !== 'measure' || step.limits === null || typeof step.limits === 'string' || !('between' in step.limits)) throw new Error('the check has no limits')
       return step.limits.between
     }
     const half = ([lo, hi]: readonly [number, number]): number => (hi - lo) / 2

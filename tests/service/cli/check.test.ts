@@ -28,6 +28,12 @@ describe('check FILE', () => {
     expect(check('fixtures/meters/line-meter-a.json').printed[0]).toMatch(/OK, meter description "Line meter A", 8 functions$/)
     expect(check('fixtures/meters/line-meter-b.json').code).toBe(0)
   })
+  it('tells limits left out as they are computed for a typical meter, one line each', () => {
+    const { code, printed } = check('fixtures/more-boards/frost-sensor/board.json')
+    expect([code, printed.length]).toEqual([0, 4])
+    expect(printed[1]).toMatch(/^ {2}r2: [\d.]+ kΩ to [\d.]+ kΩ, computed\. Limits computed: a good board reads 7\.1 kΩ \(a typical meter source, 15 °C to 35 °C\)\.$/)
+    expect(printed.slice(2).map((line) => line.split(':')[0])).toEqual(['  d2-forward', '  r4'])
+  })
   it('tells limits written as a part is marked as it understood them, one line each', () => {
     const board = JSON.parse(shipped('boards/vent-driver-node/board.json')) as { sequence: { steps: { id: string; limits?: unknown }[] } }
     const markings: Record<string, string> = { r5: '4k7 5 %', r6: '104 +80 % -20 %' }

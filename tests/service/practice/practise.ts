@@ -12,6 +12,7 @@ import type { Conducted } from '../../../src-core/run/conducted'
 import type { RunEvent, RunEventBody } from '../../../src-core/run/event'
 import { makePlan } from '../../../src-core/run/plan'
 import { preparationSteps, sessionStepsDue } from '../../../src-core/run/preparation'
+import { answerLimits, limitsRequestOf } from '../../../src-core/run/limits-request'
 import { liveView } from '../../../src-core/run/live'
 import { benchView } from '../../../src-core/run/show'
 import { rebuild } from '../../../src-core/run/state'
@@ -61,6 +62,8 @@ export const practise = (faults: string[], seed: number, description = quickened
   const decode = lineDecoder(description)
   let hand = technicianAtRest(0)
   let at = 0
+  const asked = limitsRequestOf(bench)
+  if (asked !== null) take(conduct(bench, { kind: 'limits-computed', answer: answerLimits(asked), at: seconds(0) }), 0)
   for (let turn = 0; at < most && bench.run.status !== 'ended'; turn += 1, at = turn * turnSeconds) {
     for (const line of practice.bytesUntil(seconds(at))) {
       const reading = decode(line.bytes.slice(0, line.bytes.length - linesOf(description).delimiter.length / 2), line.at)

@@ -1,0 +1,79 @@
+/** Limits of the steps nobody typed any for: what a good board reads there with this meter, or why that cannot be said. */
+import type { BoardType, MeasureStep, Part } from '../board/board-type'
+import type { MeterFunction } from '../meter/reading'
+import type { Limits } from '../metrology/limits'
+import type { ReadAt } from './expected-interval'
+import { type GoodOptions, type GoodReading, goodReadings } from './good-limits'
+import { type DrivenFunction, genericDrives, type MeterDrives } from './meter-drive'
+import { seededRandom } from './seeded-random'
+
+/** What drove the tips. SI; `amperes` null: no limit but what the ohms give. `typical`: generic figures, not this meter's own. */
+export type LimitSource = { volts: number; ohms: number; amperes: number | null; plus: 'red' | 'black'; typical: boolean }
+/** `value` of the nominal board; good boards read from `low` to `high`; `source` null where nothing drives the tips by direct current. */
+export type ComputedLimits =
+  | { limits: Limits; value: number | 'overload'; low: number | 'overload'; high: number | 'overload'; source: LimitSource | null }
+  | { refused: string }
+
+/** Fixed, so that runs of one board with one meter have the same limits. */
+const limitsSeed = 1
+
+const computedFunctions: readonly MeterFunction[] = ['resistance', 'continuity', 'diode', 'capacitance']
+
+const netOf = (board: BoardType, id: string): string | null => board.testPoints.find((point) => point.id === id)?.net ?? null
+
+const isOn = (net: string) => ({ pins }: Part): boolean => Object.values(pins).includes(net)
+
+/** Why the file itself allows no limits for this step, as a clause; null: it may. */
+export const fileAllowsNoLimits = (board: BoardType, step: MeasureStep): string | null => {
+  if (step.powered === true) return 'what a supplied board reads is not computed'
+  if (!computedFunctions.includes(step.function)) return `what a good board reads in ${step.function} is not computed`
+  const nets: string[] = []
+  for (const id of [step.red, step.black]) {
+    const net = netOf(board, id)
+    if (net === null) return `"${id}" is not a test point`
+    nets.push(net)
+    if (!board.parts.some(isOn(net))) return `no part of this file lies on net "${net}" of ${id}, so what a good board reads is not known`
+  }
+  const straight = (part: Part): boolean => part.kind === 'capacitor' && nets.every((net) => isOn(net)(part))
+  return step.function === 'capacitance' && !board.parts.some(straight) ? `no capacitor of this file lies straight across ${step.red} and ${step.black}` : null
+}
+
+const sourceOf = (what: MeterFunction, reading: GoodReading & { ok: true }, drives: MeterDrives): LimitSource | null => {
+  const { range } = reading.interval
+  if (range === null || !(what in drives)) return null
+  const { plus, typical } = drives[what as DrivenFunction]
+  const { volts, ohms, amperes } = range
+  return { volts, ohms, amperes: Number.isFinite(amperes) ? amperes : null, plus, typical }
+}
+
+const computedOf = (step: MeasureStep, reading: GoodReading | undefined, drives: MeterDrives): ComputedLimits => {
+  if (reading === undefined || !reading.ok) return { refused: reading?.because ?? 'Its test points are not known.' }
+  const { limits, interval: { value, low, high } } = reading
+  if (step.function === 'capacitance' && typeof limits === 'string') return { refused: 'Too few ohms lie across that capacitor for a capacitance to be read.' }
+  return { limits, value, low, high, source: sourceOf(step.function, reading, drives) }
+}
+
+const unlimited = (board: BoardType): MeasureStep[] =>
+  board.sequence.steps.filter((step): step is MeasureStep => step.kind === 'measure' && step.limits === undefined)
+
+/** By the ids of the steps without limits of their own. Costs some milliseconds a drawn board: not for the loop that reads the meter. */
+export const computedLimits = (board: BoardType, options: GoodOptions = {}): Record<string, ComputedLimits> => {
+  const { drives = genericDrives } = options
+  const steps = unlimited(board).map((step) => ({ step, why: fileAllowsNoLimits(board, step) }))
+  const allowed = steps.flatMap(({ step, why }) => (why === null ? [step] : []))
+  const placements = allowed.map(({ red, black, function: what }): ReadAt => ({ red: netOf(board, red) ?? '', black: netOf(board, black) ?? '', function: what }))
+  const readings = allowed.length === 0 ? [] : goodReadings(board, placements, seededRandom(limitsSeed), { ...options, drives })
+  return Object.fromEntries(steps.map(({ step, why }) => [step.id, why !== null ? { refused: `${why.charAt(0).toUpperCase()}${why.slice(1)}.` }
+    : computedOf(step, readings[allowed.indexOf(step)], drives)]))
+}
+
+/** The board file with limits in every step that has some, typed or computed. */
+export const boardWithLimits = (board: BoardType, computed: Readonly<Record<string, ComputedLimits>>): BoardType => (
+  unlimited(board).length === 0 ? board : {
+    ...board, sequence: {
+      ...board.sequence, steps: board.sequence.steps.map((step) => {
+        const own = computed[step.id]
+        return step.kind === 'measure' && step.limits === undefined && own !== undefined && 'limits' in own ? { ...step, limits: own.limits } : step
+      }),
+    },
+  })

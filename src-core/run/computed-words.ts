@@ -1,0 +1,79 @@
+/** What is said of limits that nobody typed: on the bench, in the verdict, in the record. */
+import type { BoardType } from '../board/board-type'
+import type { ComputedLimits, LimitSource } from '../circuit/computed-limits'
+import { unitOf, type MeterFunction, type UnitSymbol } from '../meter/reading'
+import type { Limits } from '../metrology/limits'
+import { limitsInWords } from '../metrology/limits-in-words'
+import { inWords } from '../quantity/engineering'
+import { makePlan, withComputedLimits, type MeasurePlanStep, type Plan } from './plan'
+import { stepState, type Captured, type RunState } from './state'
+
+type Made = Extract<ComputedLimits, { limits: Limits }>
+type InForce = Made & { celsius: readonly [number, number] }
+
+/** What the limits of this touch were computed from; null: they stand in the board file. */
+export const computedOf = (state: Pick<RunState, 'events'>, touch: Pick<Captured, 'step' | 'seq'>): InForce | null => {
+  const made = state.events.findLast((event) => event.kind === 'limits-computed' && event.seq < touch.seq)
+  const own = made?.kind === 'limits-computed' ? made.steps[touch.step] : undefined
+  return made?.kind === 'limits-computed' && own !== undefined && 'limits' in own ? { ...own, celsius: made.celsius } : null
+}
+
+export const limitsWithOrigin = (limits: Limits, unit: UnitSymbol, computed: boolean): string => `${limitsInWords(limits, unit)}${computed ? ', computed' : ''}`
+
+/** "4.32 kΩ to 6.70 kΩ, computed". */
+export const stepLimitsInWords = ({ limits, computed, function: what }: Pick<MeasurePlanStep, 'limits' | 'computed' | 'function'>): string => {
+  if (limits !== null) return limitsWithOrigin(limits, unitOf[what], computed !== undefined)
+  return computed === undefined || computed === null ? 'being computed' : 'none on this meter'
+}
+
+/** Of one touch: as it was judged. */
+export const touchLimitsInWords = (state: Pick<RunState, 'events'>, touch: Pick<Captured, 'step' | 'seq' | 'limits' | 'unit'>): string =>
+  limitsWithOrigin(touch.limits, touch.unit, computedOf(state, touch) !== null)
+
+const figure = (value: number | 'overload', what: MeterFunction): string =>
+  (value === 'overload' ? 'open' : inWords(Number(value.toPrecision(3)), unitOf[what], null))
+
+const whoseSource = (source: LimitSource | null): string => (source === null ? 'no source' : source.typical ? 'a typical meter source' : 'this meter’s own source')
+
+/** "15 °C to 35 °C" */
+const celsiusInWords = ([from, to]: readonly [number, number]): string => `${from} °C to ${to} °C`
+
+/** For a record: with every figure of the source. */
+export const sourceInWords = (source: LimitSource | null): string => {
+  if (source === null) return 'no direct current drives the tips'
+  const { volts, ohms, amperes, plus } = source
+  const most = amperes === null ? '' : `, at most ${inWords(amperes, 'A', null)}`
+  return `${source.typical ? 'a typical meter source' : 'the meter’s own source'} of ${inWords(volts, 'V', null)} behind ${inWords(ohms, 'Ω', null)}${most}, plus on ${plus}`
+}
+
+/** Behind the name of the board file it was computed from. */
+export const originInWords = ({ source, celsius }: Pick<InForce, 'source' | 'celsius'>): string => `${sourceInWords(source)}; good boards from ${celsiusInWords(celsius)}`
+
+/** Beside the step on the bench; empty where its limits stand in the board file. */
+export const computedOnBench = ({ computed, function: what }: MeasurePlanStep): string => {
+  if (computed === undefined) return ''
+  if (computed === null) return 'The limits of this step are being computed for this meter.'
+  if ('refused' in computed) return `No limits for this step on this meter: ${computed.refused} Skip it, or write limits into the board file.`
+  return `Limits computed: a good board reads ${figure(computed.value, what)} (${whoseSource(computed.source)}, ${celsiusInWords(computed.celsius)}).`
+}
+
+/** For the Boards screen, by the ids of the steps without limits in the file. @param answer null while they are being computed. */
+export const computedOfBoard = (board: BoardType, answer: { celsius: [number, number]; steps: Record<string, ComputedLimits> } | null): Record<string, { limits: string; says: string }> =>
+  Object.fromEntries(withComputedLimits(makePlan(board, []), answer).steps.flatMap((step) => (
+    step.kind !== 'measure' || step.computed === undefined ? [] : [[step.id, { limits: stepLimitsInWords(step), says: computedOnBench(step) }]])))
+
+const mostNamed = 4
+
+/** Which verdicts of a run stand on computed limits; empty: none. */
+export const computedInVerdict = (plan: Plan, state: RunState): string => {
+  const steps = plan.steps.flatMap((step) => {
+    const touch = stepState(state, step.id).captured.at(-1)
+    const made = touch === undefined ? null : computedOf(state, touch)
+    return made === null ? [] : [{ title: step.title, made }]
+  })
+  const [first] = steps
+  if (first === undefined) return ''
+  const named = steps.slice(0, mostNamed).map(({ title }) => title).join('; ') + (steps.length > mostNamed ? ` and ${steps.length - mostNamed} more` : '')
+  const whose = [...new Set(steps.map(({ made }) => whoseSource(made.source)))].join(' and ')
+  return ` Limits computed for a good board, with ${whose}, ${celsiusInWords(first.made.celsius)}: ${named}.`
+}
