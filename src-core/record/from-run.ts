@@ -2,6 +2,8 @@
 import type { BoardType } from '../board/board-type'
 import { planOfRun } from '../run/detail'
 import { noRecordOf } from '../run/no-record'
+import { planStep } from '../run/plan'
+import { questionedInWords } from '../run/question'
 import type { RunState } from '../run/state'
 import type { RecordLink } from './terms'
 import { canonical } from './canonical'
@@ -76,7 +78,10 @@ export const recordOfRun = (from: RecordSources): TestRecordContent => {
     deEnergised: deEnergisedOf(state, plan, moment), steps,
     outcome: { verdict: state.ended.verdict, because: state.ended.because },
     cautions: recordCautionsOf(state, plan, moment),
-    notes: state.events.flatMap((event) => (event.kind === 'noted' ? [{ at: moment(event.utc), step: event.step, words: event.text }] : [])),
+    notes: state.events.flatMap((event) => {
+      if (event.kind === 'questioned') return [{ at: moment(event.utc), step: event.step, words: questionedInWords(event, (id) => planStep(plan, id)?.title ?? id) }]
+      return event.kind === 'noted' ? [{ at: moment(event.utc), step: event.step, words: event.text }] : []
+    }),
     notJudged: notJudgedOf(state, plan), opinion: opinionOf(state, plan),
     software: { name: 'Probewright', version: from.version }, scope: 'This record relates only to the item tested.',
   })

@@ -13,6 +13,7 @@ import type { RunEvent } from './event'
 import { startLearning, type Learning } from './learn-air'
 import { scatterAfter } from './learn-scatter'
 import { hasLimits, needsProof, planStep, withComputedLimits, type JudgedStep, type MeasurePlanStep, type Plan, type PlanStep } from './plan'
+import type { PlacementsAnswer } from './placements-request'
 import { preparationDue, usualWaitSeconds } from './preparation'
 import { isPreparation, reduce, stepState, type Captured, type RunState } from './state'
 import type { Warned } from './warned'
@@ -48,6 +49,8 @@ export type Bench = {
   record: boolean
   /** The step on screen and since when, s: a press meant for the step before is not taken for this one. */
   shown: { step: string | null; since: Seconds }
+  /** What the steps of this board could read elsewhere and with faults; null until it is computed. */
+  placements: PlacementsAnswer | null
   /** Live warnings so far. */
   warned: Warned
   lastContact: Seconds
@@ -112,7 +115,8 @@ export const settle = (bench: Bench, at: Seconds): Bench => {
   const undone = bench.run.events.filter((event) => event.kind === 'undone' || event.kind === 'proof-lapsed').length
   const measuring = step !== null && step.kind === 'measure' && hasLimits(step) && bench.run.status === 'running' && !bench.run.meterLost && !bench.asksSameMeter
     && !isReadByEye(bench.context.meter) && refusalToStart(bench.context.plan.board, bench.context.meter) === null
-  const attempt = measuring ? `${step.id} ${touchesSoFar(bench.run, step.id).length} ${undone} ${stepState(bench.run, step.id).decided?.seq ?? 0}` : ''
+  const asked = bench.run.events.filter((event) => event.kind === 'questioned').length
+  const attempt = measuring ? `${step.id} ${touchesSoFar(bench.run, step.id).length} ${undone} ${asked} ${stepState(bench.run, step.id).decided?.seq ?? 0}` : ''
   const id = step?.id ?? null
   const shown = id === bench.shown.step && attempt === bench.attempt ? bench.shown : { step: id, since: at }
   return startAttempt({ ...bench, shown }, step, attempt, at)
@@ -137,7 +141,7 @@ export const absorb = (bench: Bench, events: readonly RunEvent[], at: Seconds): 
 /** A bench for a run that has just started, or was taken up again. */
 export const openBench = (context: BenchContext, run: RunState, at: Seconds, utcMs: number): Bench =>
   settle({
-    context: { ...context, plan: withComputedLimits(context.plan, run.limits) }, run, attempt: '', capture: null, learning: null, carry: null, asksSameMeter: false, record: run.ended !== null, shown: { step: null, since: at }, warned: {}, lastContact: at,
+    context: { ...context, plan: withComputedLimits(context.plan, run.limits) }, run, attempt: '', capture: null, learning: null, carry: null, asksSameMeter: false, record: run.ended !== null, placements: null, shown: { step: null, since: at }, warned: {}, lastContact: at,
     lastReading: null, perSecond: null, tickAt: at, utcMs,
   }, at)
 

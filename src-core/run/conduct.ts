@@ -20,6 +20,7 @@ import { takeLimits, type LimitsAnswer } from './limits-request'
 import { withWarningNoted } from './live'
 import { outcomeByHand } from './outcome'
 import { planStep, hasLimits, type ActPlanStep, type JudgedStep, type MeasurePlanStep } from './plan'
+import type { PlacementsAnswer } from './placements-request'
 import { takeDiagnosis, type Diagnosed } from './propose'
 import { skipOvertaken } from './reasons'
 import { isPreparation, stepState } from './state'
@@ -39,6 +40,8 @@ export type BenchInput =
   | { kind: 'end'; reason: string; at: Seconds }
   /** By the diagnosis of all that was recorded. */
   | { kind: 'diagnosed'; diagnosed: Diagnosed; at: Seconds }
+  /** By the worker: what the steps could read elsewhere, and with faults. */
+  | { kind: 'placements-known'; answer: PlacementsAnswer; at: Seconds }
   /** By the worker: what the steps without limits of their own are judged by. */
   | { kind: 'limits-computed'; answer: LimitsAnswer; at: Seconds }
   | { kind: 'taken-up'; at: Seconds }
@@ -240,6 +243,7 @@ const onInput = (bench: Bench, input: BenchInput): Conducted => {
     case 'meter-doubted': return isReadByEye(bench.context.meter) || bench.run.status === 'ended' ? quiet(bench)
       : { ...quiet({ ...bench, asksSameMeter: true, lastReading: null }), events: [...(bench.run.meterLost ? [] : [{ kind: 'meter-lost' as const }]), ...ofTheRun(input.because)], tones: ['silent'] }
     case 'limits-computed': return { ...quiet(bench), events: takeLimits(bench, input.answer) }
+    case 'placements-known': return quiet({ ...bench, placements: input.answer })
     case 'diagnosed': return takeDiagnosis(bench, input.diagnosed, input.at)
     case 'tick': return onTick(bench, input.at, input.utcMs)
   }

@@ -1,6 +1,7 @@
 /** Every event of a run as a sentence, for the list of what happened and when. */
 import type { DecidedBody, RunEvent } from './event'
 import { valueInWords } from './words'
+import { questionedInWords } from './question'
 
 const nextWords = (next: DecidedBody['next'], title: (step: string) => string): string => {
   if (typeof next !== 'string') return `ends the run: ${next.because}`
@@ -28,6 +29,7 @@ export const eventInWords = (event: RunEvent, title: (step: string) => string): 
     case 'limits-computed': return limitsComputedWords(event, title)
     case 'captured': return `${title(event.step)}: ${valueInWords(event.value, event.function, event.unit, event.resolution)} recorded, ${event.evidence}, touch ${event.touch}, ${inPlainWords(event.verdict)}.`
     case 'decided': return `${title(event.step)}: judged ${inPlainWords(event.verdict)}; ${nextWords(event.next, title)}.`
+    case 'questioned': return questionedInWords(event, title)
     case 'skipped': return `${title(event.step)} skipped: ${event.reason}`
     case 'done': return `${title(event.step)} done${event.note === undefined ? '' : `: ${event.note}`}.`
     case 'noted': return event.step === null ? `Note on the run: ${event.text}` : `Note on ${title(event.step)}: ${event.text}`

@@ -64,6 +64,12 @@ const body = z.discriminatedUnion('kind', [
     noBudget: z.string().optional(),
     limits, rule: decisionRule, verdict, evidence,
   }),
+  /** Not recorded as a value: it fits another placement of a good board better than the likeliest fault here, and it was asked where the leads are. */
+  z.strictObject({
+    kind: z.literal('questioned'), step, function: meterFunction, value: z.number(), resolution: z.number().nullable(), unit: unitSymbol,
+    /** Ids of test points; `step`: the one that asks for this placement. `exchanged`: the other way round than asked. */
+    looksLike: z.strictObject({ red: z.string(), black: z.string(), step: step.nullable(), exchanged: z.boolean() }),
+  }),
   z.strictObject({
     kind: z.literal('decided'), step, verdict: z.union([verdict, z.enum(['doubtful', 'not-judged'])]),
     from: z.array(seq), next: z.union([step, z.literal('end'), stop]),

@@ -11,6 +11,7 @@ import { isFail } from './branch'
 import { chargedBecause } from './conducted'
 import { learnedEnough } from './learn-air'
 import { hasLimits, type PlanStep } from './plan'
+import { openQuestion, questionInWords } from './question'
 import { placeOnScale } from './scale'
 import { liveSpoken, warningIn } from './spoken'
 import { isPreparation } from './state'
@@ -46,7 +47,10 @@ const typingLine = (bench: Bench, step: PlanStep, at: Seconds): StateLine => {
   if (waits !== null && at < waits) return line(`wait ${Math.ceil(waits - at)} s`, 'wait')
   if (step.purpose?.kind === 'learn-air') return line('hold the leads apart, type it', 'type')
   switch (touchesSoFar(bench.run, step.id).length) {
-    case 0: return line('touch, then type what it shows', 'type')
+    case 0: {
+      const question = openQuestion(bench.run, step.id)
+      return line(question === null ? 'touch, then type what it shows' : questionInWords(bench.context.plan, step, question), 'type')
+    }
     case 1: return line('touch once more, then type it', 'type')
     default: return line('contact doubtful: a third touch', 'type')
   }
@@ -70,6 +74,9 @@ const lineNow = (bench: Bench, at: Seconds): StateLine => {
   const status = captureStatus(bench.capture, at)
   if (isSetByApp(bench, step) && (status.kind === 'wrong-function' || status.kind === 'hunting')) return settingLine(step.function)
   const line0 = stateLine(status, step.function, step.limits !== 'open', at)
+  const question = openQuestion(bench.run, step.id)
+  if (question !== null && line0.wants === 'lift') return { ...line0, state: questionInWords(bench.context.plan, step, question), tone: 'warn' }
+  if (question !== null && line0.wants === 'touch') return { ...line0, state: 'right place? touch it again' }
   const lastTouch = bench.run.standing.filter((event) => event.kind === 'captured').at(-1)
   if (line0.wants === 'lift' && line0.tone === 'good' && lastTouch !== undefined && isFail(lastTouch.verdict)) return { ...line0, tone: 'ask' }
   if (line0.wants === 'lift' && line0.tone === 'good' && bench.capture.held === null) return { ...line0, state: 'lift the leads', tone: 'ask' }

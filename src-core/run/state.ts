@@ -12,6 +12,8 @@ export type StepState = {
   skipped: Of<'skipped'> | null
   done: Of<'done'> | null
   notes: string[]
+  /** The latest value of the attempt that stands that was asked about instead of recorded. */
+  questioned: Of<'questioned'> | null
   /** Touches that were undone or measured again; never lost. */
   earlier: Captured[]
 }
@@ -39,7 +41,7 @@ export type RunState = {
 
 export const isPreparation = (step: string): boolean => step.startsWith('prepare/')
 
-const emptyStep: StepState = { captured: [], decided: null, skipped: null, done: null, notes: [], earlier: [] }
+const emptyStep: StepState = { captured: [], decided: null, skipped: null, done: null, notes: [], questioned: null, earlier: [] }
 
 export const stepState = (state: RunState, step: string): StepState => (Object.hasOwn(state.steps, step) ? state.steps[step] : undefined) ?? emptyStep
 
@@ -54,7 +56,7 @@ const cursorAfter = (event: Decided): string => (typeof event.next === 'string' 
 
 /** A step measured again after its decision: the values before it are kept as earlier ones. */
 const newAttempt = (before: StepState): StepState =>
-  before.decided === null ? before : { ...before, captured: [], decided: null, skipped: null, done: null, earlier: [...before.earlier, ...before.captured] }
+  before.decided === null ? before : { ...before, captured: [], decided: null, skipped: null, done: null, questioned: null, earlier: [...before.earlier, ...before.captured] }
 
 const apply = (state: RunState, event: RunEvent): RunState => {
   switch (event.kind) {
@@ -68,6 +70,7 @@ const apply = (state: RunState, event: RunEvent): RunState => {
       const next = withStep(state, event.step, (before) => ({ ...before, decided: event }))
       return isPreparation(event.step) ? next : { ...next, cursor: cursorAfter(event) }
     }
+    case 'questioned': return withStep(state, event.step, (before) => ({ ...newAttempt(before), questioned: event }))
     case 'skipped': return withStep(state, event.step, (before) => ({ ...newAttempt(before), skipped: event }))
     case 'done': return withStep(state, event.step, (before) => ({ ...newAttempt(before), done: event }))
     case 'noted': return event.step === null ? state : withStep(state, event.step, (before) => ({ ...before, notes: [...before.notes, event.text] }))

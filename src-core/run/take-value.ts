@@ -6,13 +6,16 @@ import { quiet, withPatch, type Conducted, type Tone } from './conducted'
 import { decideStep, lastSeq } from './decide-step'
 import { decisionOn, judged } from './judge'
 import type { JudgedStep } from './plan'
+import { questionFor } from './question'
 import { taught, unlearned } from './taught'
 
-/** One touch more of this step: an event, and, when it settles the step, the decision with all that follows. */
+/** One touch more of this step: an event, and, when it settles the step, the decision with all that follows; or the question where the leads are. */
 export const takeValue = (bench: Bench, step: JudgedStep, value: CapturedValue): Conducted => {
   const touches = touchesSoFar(bench.run, step.id)
   const count = touches.length + 1
   const touch = judged(bench.context, step, value, count === 1 ? 1 : count === 2 ? 2 : 3, bench.utcMs)
+  const elsewhere = questionFor(bench, step, touch)
+  if (elsewhere !== null) return { ...quiet(bench), events: [elsewhere], tones: ['wrong-function'] }
   const all = [...touches, touch]
   const decision = decisionOn(step, all)
   const tone: Tone = isPass(touch.verdict) ? 'pass' : 'fail'

@@ -12,7 +12,8 @@ import { closingBoardId } from '../../src-core/run/closing'
 import { computedOfBoard } from '../../src-core/run/computed-words'
 import { conclusionsOf, proposalsOf } from '../../src-core/run/diagnosis-view'
 import { fitBoardId } from '../../src-core/run/fit-run'
-import { limitsRequestFor } from '../../src-core/run/limits-request'
+import { limitsRequestFor, limitsRequestOf, noLimits, type LimitsAnswer } from '../../src-core/run/limits-request'
+import { noPlacements, placementsRequestOf, type PlacementsAnswer } from '../../src-core/run/placements-request'
 import { bindingProblems } from '../../src-core/settings/key-bindings'
 import { askedOfMeter } from '../../src-core/run/asked-of-meter'
 import type { BenchInput } from '../../src-core/run/conduct'
@@ -21,7 +22,7 @@ import { openAssets, type Assets } from './assets'
 import { createBenchKeeper } from './bench-keeper'
 import { createDiagnosing } from './diagnosing'
 import { createDispatcher, Refusal, type Dispatcher, type Handlers } from './dispatcher'
-import { createLimiting } from './limiting'
+import { createAsking } from './asking'
 import { createKeptPictures } from './kept-pictures'
 import { openLibrary } from './library'
 import { createLink } from './link/link'
@@ -126,6 +127,7 @@ export const openService = (options: ServiceOptions): Service => {
       starts.look()
       diagnosing.look(keeper.current())
       limiting.look(keeper.current())
+      placing.look(keeper.current())
     },
     userHand: () => starts.userHand(),
     shortestWay: (run, board, faults) => ways.of(run, board, faults),
@@ -135,9 +137,14 @@ export const openService = (options: ServiceOptions): Service => {
     dispatcher.publish('diagnosis', view)
     if (view !== null && latest) keeper.take({ kind: 'diagnosed', diagnosed: { proposed: proposalsOf(view), concludes: conclusionsOf(view) }, at: clock() })
   }, options.report)
-  const limiting = createLimiting(options.workerFile, {
-    of: (answer) => { keeper.take({ kind: 'limits-computed', answer, at: clock() }) },
+  const limiting = createAsking(options.workerFile, {
+    by: limitsRequestOf, failed: noLimits,
+    answer: (answer: LimitsAnswer) => { keeper.take({ kind: 'limits-computed', answer, at: clock() }) },
     known: () => { dispatcher.publish('library', libraryView()) },
+  }, options.report)
+  const placing = createAsking(options.workerFile, {
+    by: placementsRequestOf, failed: noPlacements,
+    answer: (answer: PlacementsAnswer) => { keeper.take({ kind: 'placements-known', answer, at: clock() }) },
   }, options.report)
   const starts = createRunStarts({ keeper, runs, shop, link, pictures: createKeptPictures(options.dataFolder, assets), clock, boards, descriptionNamed, list, checksOf: checks.of, identity: () => ({ now: identity.now(), against: identity.against() }), say: (text) => { dispatcher.publish('message', { kind: 'note', text }) }, press: (press) => dispatcher.dispatch(press), report: options.report })
 
@@ -276,6 +283,7 @@ export const openService = (options: ServiceOptions): Service => {
       issuing.close()
       diagnosing.close()
       limiting.close()
+      placing.close()
       teaching.close()
       keeper.close()
       void recogniser.stop()

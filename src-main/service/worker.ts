@@ -1,4 +1,4 @@
-/** The worker: whatever takes longer than the serial loop may be held up. Reads and checks the library's files; finds shortest ways; tabulates faults; proposes descriptions; seals records; diagnoses the run; computes limits. */
+/** The worker: whatever takes longer than the serial loop may be held up. Reads and checks the library's files; finds shortest ways; tabulates faults; proposes descriptions; seals records; diagnoses the run; computes limits and what the placements read. */
 import { parentPort } from 'node:worker_threads'
 import { z } from 'zod'
 import { boardType } from '../../src-core/board/board-type'
@@ -14,13 +14,14 @@ import { teachSetup } from '../../src-core/meter/teach/setup'
 import { createRunDiagnoser } from '../../src-core/run/diagnose-run'
 import { diagnosisRequest } from '../../src-core/run/diagnosis-request'
 import { answerLimits, limitsRequest } from '../../src-core/run/limits-request'
+import { answerPlacements, placementsRequest } from '../../src-core/run/placements-request'
 import { ownedBytes, readLibrary } from './library-files'
 import { createSealer } from './record/seal-run'
 import type { SealQuestion } from './record/sealing'
 
 const work = z.union([
   z.strictObject({ builtIn: z.string(), data: z.string() }),
-  diagnosisRequest, limitsRequest,
+  diagnosisRequest, limitsRequest, placementsRequest,
   z.strictObject({ board: boardType, faults: z.array(z.string()) }),
   z.strictObject({ tabulate: boardType, sources: z.array(meterSource), ranges: z.array(rangeAccuracy) }),
   z.strictObject({ examples: z.array(example), setup: teachSetup, cannot: z.array(z.string()) }),
@@ -35,6 +36,10 @@ parentPort?.on('message', (message: unknown) => {
   const asked = work.parse(message)
   if ('readings' in asked) {
     parentPort?.postMessage({ key: asked.key, view: diagnosed(asked) })
+    return
+  }
+  if ('placementsOf' in asked) {
+    parentPort?.postMessage(answerPlacements(asked))
     return
   }
   if ('limitsOf' in asked) {

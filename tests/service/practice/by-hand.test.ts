@@ -65,7 +65,7 @@ describe('practice by hand', () => {
     await expect(client.ask('start-practice', { board: 'vent-driver-node', revision: 'Z' })).rejects.toThrow('There is no board type vent-driver-node revision Z. Choose one from the list.')
   })
 
-  it('a whole run: a wrong placement is recorded as what it reads, and the end names the fault and the shortest way', async () => {
+  it('a whole run: a wrong placement is named at once, or recorded where a fault reads like it, and the end names the fault and the shortest way', async () => {
     await client.ask('start-practice', soil)
     expect(bench().hand?.dial.map((one) => one.function)).toEqual(expect.arrayContaining(['dc-voltage', 'resistance', 'continuity', 'diode']))
 
@@ -83,6 +83,13 @@ describe('practice by hand', () => {
     expect([client.last('live')?.reading?.figure, bench().hand?.red, bench().step?.id]).toEqual(['OL', '@cathode', 'prepare/known-diode'])
 
     await goOn((shown) => shown.step?.id === 'l1')
+    // On the 5 V rail, some 9 kΩ: no fault of L1 reads so. It is named at once, and nothing is recorded.
+    await place('lifted', 'resistance')
+    await pause(500)
+    await place({ leads: { red: 'C2.1', black: 'C2.2' } })
+    await client.until('live', ({ state }) => /^looks like 5 V rail: (are you on L1|right place)\?$/.test(state), 15_000)
+    expect(client.last('live')).toMatchObject({ wants: 'lift', tone: 'warn' })
+    expect(bench().steps.find(({ id }) => id === 'l1')).toMatchObject({ value: '', earlier: [], verdict: null })
     // The user's leads are on the fuse instead of L1: 0.25 Ω where 1.4 Ω to 3.2 Ω are due. The reading is sent, recorded and judged.
     await place('lifted', 'resistance')
     await pause(500)

@@ -14,6 +14,7 @@ import { makePlan } from '../../../src-core/run/plan'
 import { preparationSteps, sessionStepsDue } from '../../../src-core/run/preparation'
 import { answerLimits, limitsRequestOf } from '../../../src-core/run/limits-request'
 import { liveView } from '../../../src-core/run/live'
+import { answerPlacements, placementsRequestOf, type PlacementsAnswer, type PlacementsRequest } from '../../../src-core/run/placements-request'
 import { benchView } from '../../../src-core/run/show'
 import { rebuild } from '../../../src-core/run/state'
 import { createPracticeMeter, quickened } from '../../../src-main/service/practice/practice-meter'
@@ -27,6 +28,15 @@ const stamp = (body: RunEventBody, seq: number, at: number): RunEvent =>
 /** The hand looks this often, s, and the bench is told the time every third look: about as in the app (25 ms and 100 ms). */
 const turnSeconds = 0.04
 const turnsPerTick = 3
+
+const known = new Map<string, PlacementsAnswer>()
+/** Once a board: it takes a second. */
+const placementsFor = (asked: PlacementsRequest): PlacementsAnswer => {
+  const key = `${asked.placementsOf.id} ${asked.placementsOf.revision} ${asked.key}`
+  const answer = known.get(key) ?? answerPlacements(asked)
+  known.set(key, answer)
+  return { ...answer, key: asked.key }
+}
 
 export type Practised = { bench: Bench; seconds: number; refusals: string[]; presses: number }
 
@@ -64,6 +74,8 @@ export const practise = (faults: string[], seed: number, description = quickened
   let at = 0
   const asked = limitsRequestOf(bench)
   if (asked !== null) take(conduct(bench, { kind: 'limits-computed', answer: answerLimits(asked), at: seconds(0) }), 0)
+  const places = placementsRequestOf(bench)
+  if (places !== null) take(conduct(bench, { kind: 'placements-known', answer: placementsFor(places), at: seconds(0) }), 0)
   for (let turn = 0; at < most && bench.run.status !== 'ended'; turn += 1, at = turn * turnSeconds) {
     for (const line of practice.bytesUntil(seconds(at))) {
       const reading = decode(line.bytes.slice(0, line.bytes.length - linesOf(description).delimiter.length / 2), line.at)

@@ -1,29 +1,35 @@
-/** Has the worker compute limits for steps that have none in their board file, and keeps them while the app runs. */
+/** Asks the worker what a board reads, one question at a time, and keeps the answers while the app runs. */
 import { Worker } from 'node:worker_threads'
 import type { Bench } from '../../src-core/run/bench'
-import { type LimitsAnswer, type LimitsRequest, limitsRequestOf, noLimits } from '../../src-core/run/limits-request'
 
-export type Limiting = {
-  /** The run on the bench as it is now; null for none. Where it asks for limits, it gets them. */
+type Keyed = { key: string }
+export type Asking<Question extends Keyed, Answer extends Keyed> = {
+  /** The run on the bench as it is now; null for none. What it asks for, it gets. */
   look: (bench: Bench | null) => void
   /** What is known by now; asking for the first time sets the worker to it. Null: not yet, or nothing was asked. */
-  known: (asked: LimitsRequest | null) => LimitsAnswer | null
+  known: (asked: Question | null) => Answer | null
   close: () => void
 }
 
-type Told = {
-  /** Limits that the run on the bench asked for. */
-  of: (answer: LimitsAnswer) => void
-  /** Some became known. */
-  known: () => void
+export type Asked<Question extends Keyed, Answer extends Keyed> = {
+  /** What the run on the bench asks for; null: nothing. */
+  by: (bench: Bench) => Question | null
+  /** Where the worker failed. */
+  failed: (question: Question) => Answer
+  /** What the run on the bench asked for. */
+  answer: (answer: Answer) => void
+  /** An answer became known. */
+  known?: () => void
 }
 
 const mostKept = 60
 
-export const createLimiting = (workerFile: string, told: Told, report: (error: unknown) => void): Limiting => {
-  const answers = new Map<string, LimitsAnswer>()
-  let waiting: LimitsRequest[] = []
-  let underWay: LimitsRequest | null = null
+export const createAsking = <Question extends Keyed, Answer extends Keyed>(
+  workerFile: string, { by, failed, answer: told, known: became = () => undefined }: Asked<Question, Answer>, report: (error: unknown) => void,
+): Asking<Question, Answer> => {
+  const answers = new Map<string, Answer>()
+  let waiting: Question[] = []
+  let underWay: Question | null = null
   let worker: Worker | null = null
   /** What the run on the bench asks for. */
   let wanted: string | null = null
@@ -32,27 +38,28 @@ export const createLimiting = (workerFile: string, told: Told, report: (error: u
   const deliver = (): void => {
     const answer = wanted === null ? undefined : answers.get(wanted)
     if (closed || answer === undefined) return
+    // Should it not be stored, the bench asks again.
     wanted = null
-    told.of(answer)
+    told(answer)
   }
 
-  const take = (answer: LimitsAnswer): void => {
+  const take = (answer: Answer): void => {
     underWay = null
     answers.set(answer.key, answer)
     for (const key of [...answers.keys()].slice(0, -mostKept)) answers.delete(key)
-    deliver()
-    told.known()
+    if (answer.key === wanted) deliver()
+    became()
     next()
   }
 
   const open = (): Worker => {
     const own = new Worker(workerFile)
-    own.on('message', (answer: LimitsAnswer) => { if (worker === own && !closed) take(answer) })
+    own.on('message', (answer: Answer) => { if (worker === own && !closed) take(answer) })
     own.on('error', report)
     own.on('exit', () => {
       if (worker !== own || closed) return
       worker = null
-      if (underWay !== null) take(noLimits(underWay))
+      if (underWay !== null) take(failed(underWay))
     })
     own.unref()
     return own
@@ -67,7 +74,7 @@ export const createLimiting = (workerFile: string, told: Told, report: (error: u
     worker.postMessage(first)
   }
 
-  const known: Limiting['known'] = (asked) => {
+  const known: Asking<Question, Answer>['known'] = (asked) => {
     if (asked === null) return null
     const answer = answers.get(asked.key)
     if (answer !== undefined) return answer
@@ -79,7 +86,7 @@ export const createLimiting = (workerFile: string, told: Told, report: (error: u
   return {
     known,
     look: (bench) => {
-      const asked = bench === null ? null : limitsRequestOf(bench)
+      const asked = bench === null ? null : by(bench)
       const key = asked?.key ?? null
       if (key === wanted) return
       wanted = key
