@@ -4,6 +4,7 @@ import { meterFunction } from '../meter/reading'
 import { limits } from '../metrology/limits'
 import { oneLine } from '../quantity/printable'
 import { part } from './part'
+import { leftState, partState } from './part-state'
 
 export type { Part } from './part'
 
@@ -35,13 +36,17 @@ export const energyStore = z.strictObject({
 export type EnergyStore = z.infer<typeof energyStore>
 
 const when = z.union([
-  z.enum(['pass', 'fail', 'conditional-pass', 'conditional-fail', 'doubtful', 'overload']),
+  z.enum(['pass', 'fail', 'conditional-pass', 'conditional-fail', 'doubtful', 'overload', 'under-limits', 'over-limits']),
   z.strictObject({ below: z.number() }),
   z.strictObject({ above: z.number() }),
 ])
 const branch = z.union([
   z.strictObject({ when, goTo: identifier }),
-  z.strictObject({ when, stop: z.enum(['beyond-repair', 'fail']), because: words }),
+  z.strictObject({
+    when, stop: z.enum(['beyond-repair', 'fail']), because: words,
+    /** The reading counts only with the board in this state; else the rule does not end the run, and what is missing is said. */
+    needs: z.array(partState).min(1).max(20).optional(),
+  }),
 ])
 export type Branch = z.infer<typeof branch>
 
@@ -66,7 +71,11 @@ export const step = z.discriminatedUnion('kind', [
     addedUncertainty: z.array(z.strictObject(added)).min(1).max(20).optional(),
   }),
   z.strictObject({ kind: z.literal('look'), ...common, words }),
-  z.strictObject({ kind: z.literal('do'), ...common, words }),
+  z.strictObject({
+    kind: z.literal('do'), ...common, words,
+    /** What it leaves lifted, removed, fitted or jumpered, or puts back. */
+    leaves: z.array(leftState).min(1).max(40).optional(),
+  }),
 ])
 export type Step = z.infer<typeof step>
 export type MeasureStep = Extract<Step, { kind: 'measure' }>

@@ -2,6 +2,7 @@
 import { type BoardType, boardType, type Step } from './board-type'
 import { computedLimits, fileAllowsNoLimits } from '../circuit/computed-limits'
 import { notIn, partsOf } from './check-parts'
+import { statesOf } from './check-states'
 import { withMarkedLimits } from './marked-limits'
 import { type FieldProblem, shapeProblems } from './shape-problems'
 
@@ -141,7 +142,7 @@ export const checkBoard = (json: unknown, file: string): BoardCheck => {
     ? [{ field: 'hazard', message: 'is "extra-low" on a board referenced to mains; write "hazardous"' }] : []
   const unproven: FieldProblem[] = board.hazard === 'hazardous' && board.energyStores.length === 0
     ? [{ field: 'energyStores', message: 'is empty on a hazardous board: nothing could prove it de-energised; list every capacitor and rail that can hold a voltage' }] : []
-  const found = [...read.problems, ...unproven, ...mains, ...unlisted, ...idsOf(board), ...tellOf(board), ...testPointsOf(board), ...partsOf(board), ...storesOf(board), ...addedOf(board), ...stepsOf(board)]
+  const found = [...read.problems, ...unproven, ...mains, ...unlisted, ...idsOf(board), ...tellOf(board), ...testPointsOf(board), ...partsOf(board), ...storesOf(board), ...addedOf(board), ...stepsOf(board), ...statesOf(board)]
   const left = found.length > 0 ? [] : uncomputedOf(board)
   return found.length + left.length > 0 ? { problems: named([...found, ...left]) } : { board }
 }

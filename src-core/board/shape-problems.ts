@@ -63,7 +63,7 @@ const issuesOf = (issue: Issue, json: unknown, above: readonly PropertyKey[]): F
         message: `must be "open", "short", {"between": […]}, {"nominal", "tolerance"}, {"marked": "4k7 5 %"}, {"atMost"} or {"atLeast"}, not ${shown(is)}` }]
     }
     if (last === 'when') return [{ field: fieldOf(path),
-      message: `must be a verdict ("pass", "fail", "overload", …), {"below": x} or {"above": x}, not ${shown(is)}` }]
+      message: `must be a verdict ("pass", "fail", "overload", …), "under-limits", "over-limits", {"below": x} or {"above": x}, not ${shown(is)}` }]
     if (last === 'kind') return [{ field: fieldOf(path), message: `must be "measure", "look" or "do", not ${shown(is)}` }]
     const inner = deepest(issue.errors)
     if (inner) return inner.flatMap((one) => issuesOf(one, json, path))

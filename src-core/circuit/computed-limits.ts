@@ -1,5 +1,6 @@
 /** Limits of the steps nobody typed any for: what a good board reads there with this meter, or why that cannot be said. */
 import type { BoardType, MeasureStep, Part } from '../board/board-type'
+import { stateAt, type PartState } from '../board/part-state'
 import type { MeterFunction } from '../meter/reading'
 import type { Limits } from '../metrology/limits'
 import type { ReadAt } from './expected-interval'
@@ -61,10 +62,16 @@ export const computedLimits = (board: BoardType, options: GoodOptions = {}): Rec
   const { drives = genericDrives } = options
   const steps = unlimited(board).map((step) => ({ step, why: fileAllowsNoLimits(board, step) }))
   const allowed = steps.flatMap(({ step, why }) => (why === null ? [step] : []))
-  const placements = allowed.map(({ red, black, function: what }): ReadAt => ({ red: netOf(board, red) ?? '', black: netOf(board, black) ?? '', function: what }))
-  const readings = allowed.length === 0 ? [] : goodReadings(board, placements, seededRandom(limitsSeed), { ...options, drives })
+  const placed = ({ red, black, function: what }: MeasureStep): ReadAt => ({ red: netOf(board, red) ?? '', black: netOf(board, black) ?? '', function: what })
+  // Steps behind one that lifts or removes something are on another circuit: each such state is drawn by itself.
+  const states = [...new Set(allowed.map(({ id }) => JSON.stringify(stateAt(board, id))))]
+  const readings = new Map(states.flatMap((key) => {
+    const own = allowed.filter(({ id }) => JSON.stringify(stateAt(board, id)) === key)
+    const found = goodReadings(board, own.map(placed), seededRandom(limitsSeed), { ...options, drives, state: JSON.parse(key) as PartState[] })
+    return own.map((step, at): [string, GoodReading | undefined] => [step.id, found[at]])
+  }))
   return Object.fromEntries(steps.map(({ step, why }) => [step.id, why !== null ? { refused: `${why.charAt(0).toUpperCase()}${why.slice(1)}.` }
-    : computedOf(step, readings[allowed.indexOf(step)], drives)]))
+    : computedOf(step, readings.get(step.id), drives)]))
 }
 
 /** The board file with limits in every step that has some, typed or computed. */

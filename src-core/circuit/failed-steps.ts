@@ -1,5 +1,6 @@
 /** Which measure steps of a board's sequence a set of faults would fail, with every other part at its nominal value. */
 import type { BoardType } from '../board/board-type'
+import { stateAt } from '../board/part-state'
 import type { MeterFunction } from '../meter/reading'
 import type { Limits } from '../metrology/limits'
 import { readsAcross } from './expected-reading'
@@ -17,12 +18,13 @@ export const expectedInside = (limits: Limits, value: number | 'overload', what:
   return Math.abs(value - limits.nominal) <= limits.nominal * limits.tolerance
 }
 
-/** Ids of the steps that fail, in order; branches are not followed, and a step that cannot be computed, or has no limits in the file, is not counted. */
+/** Ids of the steps that fail, in order; branches are not followed, and a step that cannot be computed, or has no limits in the file,
+ * or is made with something lifted, is not counted. */
 export const failedSteps = (board: BoardType, faults: readonly Fault[]): string[] => {
   const network = networkOf(board, faults)
   const nets = new Map(board.testPoints.map(({ id, net }) => [id, net]))
   return board.sequence.steps.flatMap((step) => {
-    if (step.kind !== 'measure' || step.limits === undefined) return []
+    if (step.kind !== 'measure' || step.limits === undefined || stateAt(board, step.id).length > 0) return []
     const [red, black] = [nets.get(step.red), nets.get(step.black)]
     if (red === undefined || black === undefined) return []
     const expected = readsAcross(network, red, black, step.function)

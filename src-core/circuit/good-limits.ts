@@ -5,6 +5,7 @@ import type { Limits } from '../metrology/limits'
 import { expandedUncertainty } from '../metrology/uncertainty'
 import { drawnReadings, type DrawnReadings, type ExpectedInterval, type ReadAt } from './expected-interval'
 import { genericDrives, type MeterDrives } from './meter-drive'
+import type { BoardState } from './network'
 import type { Random } from './seeded-random'
 
 /** Boards drawn; with the uncertainty of the meter beside it this holds 300 others of every sample board (its test). */
@@ -62,15 +63,15 @@ const goodReadingOf = (at: ReadAt, drawn: DrawnReadings): GoodReading => {
     : { ok: true, interval: { value, low: shown(lo), high: shown(hi), range }, limits }
 }
 
-export type GoodOptions = { drives?: MeterDrives; draws?: number; celsius?: readonly [coldest: number, warmest: number] }
+export type GoodOptions = { drives?: MeterDrives; draws?: number; celsius?: readonly [coldest: number, warmest: number]; state?: BoardState }
 
 /** One for each placement, in their order. `random` gives numbers in [0, 1): the same numbers give the same limits. */
 export const goodReadings = (board: BoardType, placements: readonly ReadAt[], random: Random, options: GoodOptions = {}): GoodReading[] => {
-  const { drives = genericDrives, draws = usualDraws, celsius: [coldest, warmest] = usualCelsius } = options
+  const { drives = genericDrives, draws = usualDraws, celsius: [coldest, warmest] = usualCelsius, state = [] } = options
   // Half of them somewhere between, the others at either end.
   const celsiusOf = (drawn: number, chance: Random): number =>
     (drawn % 2 === 0 ? coldest + (warmest - coldest) * chance() : drawn % 4 === 1 ? coldest : warmest)
-  const drawn = drawnReadings(board, placements, { drives, random, boards: draws, celsiusOf })
+  const drawn = drawnReadings(board, placements, { drives, random, boards: draws, celsiusOf, ...(state.length === 0 ? {} : { state }) })
   return placements.flatMap((at, index) => { const own = drawn[index]; return own === undefined ? [] : [goodReadingOf(at, own)] })
 }
 

@@ -3,6 +3,7 @@
  * For rule 10 of capture.md, which asks which of the two a failing value fits better.
  */
 import type { BoardType, MeasureStep, TestPoint } from '../board/board-type'
+import { stateAt } from '../board/part-state'
 import { placesOf } from '../board/part-places'
 import type { MeterFunction } from '../meter/reading'
 import { boundsOf } from '../metrology/interval'
@@ -51,7 +52,7 @@ const [likeliest, slipped, elsewhere] = [4, 2, 1]
 const draws = 40
 
 const measureSteps = (board: BoardType): MeasureStep[] =>
-  board.sequence.steps.filter((step): step is MeasureStep => step.kind === 'measure' && step.powered !== true && functionsRead.includes(step.function))
+  board.sequence.steps.filter((step): step is MeasureStep => step.kind === 'measure' && step.powered !== true && functionsRead.includes(step.function) && stateAt(board, step.id).length === 0)
 
 type Place = { red: TestPoint; black: TestPoint; weight: number }
 

@@ -10,6 +10,7 @@
  *   With several hidden faults it is the same for all of them together; with none, the rivals are the faults the sequence can show.
  */
 import type { BoardType, MeasureStep } from '../board/board-type'
+import { stateAt } from '../board/part-state'
 import { type Fault, sameKind } from './faults'
 import { leastCover } from './least-cover'
 import { networkOf } from './network'
@@ -29,7 +30,7 @@ export type ShortestWay = {
 }
 
 const measureSteps = (board: BoardType): MeasureStep[] =>
-  board.sequence.steps.filter((step) => step.kind === 'measure').filter((step) => step.powered !== true)
+  board.sequence.steps.filter((step) => step.kind === 'measure').filter((step) => step.powered !== true && stateAt(board, step.id).length === 0)
 
 /** Some 30,000 readings on a board of 20 steps: 1 s and more, so not for the loop that reads the meter. */
 export const shortestWay = (board: BoardType, hidden: readonly Fault[], figures = closeFigures): ShortestWay => {

@@ -9,6 +9,7 @@ import type { MeterFunction, Reading } from '../meter/reading'
 import type { DecisionRule } from '../metrology/limits'
 import { noScatter, type Scatter } from '../metrology/scatter'
 import { ohms, seconds, type Seconds } from '../quantity/units'
+import { stateRefusal } from './board-state'
 import type { RunEvent } from './event'
 import { startLearning, type Learning } from './learn-air'
 import { scatterAfter } from './learn-scatter'
@@ -69,7 +70,9 @@ export const currentStep = (bench: Pick<Bench, 'context' | 'run' | 'utcMs'>): Pl
   const begun = run.cursor !== null || (target !== null && stepState(run, target.id).captured.length > 0)
   const [due] = preparationDue(plan, run, meter, utcMs)
   if (due !== undefined && (!begun || target === null || needsProof(target))) return planStep(plan, due)
-  return target
+  if (target === null || target.kind !== 'measure' || target.computed === undefined || target.computed === null) return target
+  const misfit = stateRefusal(plan, run, target.id)
+  return misfit === null ? target : { ...target, limits: null, computed: { refused: misfit, celsius: target.computed.celsius } }
 }
 
 /** Touches of the attempt that stands; a step asked for again after its decision starts anew. */

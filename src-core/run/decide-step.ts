@@ -1,6 +1,7 @@
 /** The decision of one step with all that follows from it: where to, a lapse, the end of the run. */
 import type { Bench } from './bench'
-import { isPass, nextAfter, type StepVerdict } from './branch'
+import { isPass, nextAfter, ruleNotCounted, type StepVerdict } from './branch'
+import { boardStateOf, notCounted } from './board-state'
 import type { CapturedBody, RunEvent, RunEventBody } from './event'
 import { outcomeAtEnd, outcomeByHand, withGrounds } from './outcome'
 import { nextInFreeOrder } from './order'
@@ -35,9 +36,12 @@ export const decideStep = (bench: Bench, before: readonly RunEventBody[], step: 
     const [due] = preparationDue(plan, foresee(run, [...before, decided('end'), ...missed]), meter, bench.utcMs)
     return [decided(due ?? after.cursor ?? plan.steps[0]?.id ?? 'end'), ...missed]
   }
-  const asSequence = nextAfter(plan, step.id, verdict, value)
+  const state = boardStateOf(plan, foresee(run, before))
+  const asSequence = nextAfter(plan, step.id, verdict, value, state)
+  const short = ruleNotCounted(plan, step.id, verdict, value, state)
+  const said: RunEventBody[] = short === null ? [] : [{ kind: 'noted', step: step.id, text: notCounted(step, short, state) }]
   const next = run.started.order === undefined ? asSequence : nextInFreeOrder(plan, foresee(run, [...before, decided(asSequence)]), step.id, asSequence)
-  const lapse: RunEventBody[] = afterPower(step)
+  const lapse: RunEventBody[] = [...afterPower(step), ...said]
   if (typeof next !== 'string') return [decided(next), ...lapse, { kind: 'ended', verdict: next.stop, because: withGrounds(next.because, plan, foresee(run, [...before, decided(next)])) }]
   if (next !== 'end') return [decided(next), ...lapse]
   const all = [decided(next), ...lapse]

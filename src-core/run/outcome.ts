@@ -1,4 +1,6 @@
 /** The verdict of a whole run, from what its steps decided. */
+import { stateInWords } from '../board/part-state'
+import { boardStateOf } from './board-state'
 import { isFail } from './branch'
 import { checkBoardId, checkOutcomeAtEnd } from './check-run'
 import { computedInVerdict } from './computed-words'
@@ -37,6 +39,8 @@ export const outcomeAtEnd = (plan: Plan, state: RunState): Ended => {
   if (failed.length > 0) return { kind: 'ended', verdict: 'fail', because: `Outside limits: ${named(failed.map((step) => step.title))}.${standsOn(plan, state)}` }
   const open = plan.steps.filter((step) => ['doubtful', 'not-judged'].includes(stepState(state, step.id).decided?.verdict ?? ''))
   if (open.length > 0) return { kind: 'ended', verdict: 'incomplete', because: `Not judged: ${named(open.map((step) => step.title))}.${standsOn(plan, state)}` }
+  const left = boardStateOf(plan, state)
+  if (left.length > 0) return { kind: 'ended', verdict: 'incomplete', because: `Every step lies within its limits, but the board is not whole: ${stateInWords(left)}. Put it back, then measure again.${standsOn(plan, state)}` }
   return { kind: 'ended', verdict: 'pass', because: `Every step that was asked for lies within its limits.${standsOn(plan, state)}` }
 }
 

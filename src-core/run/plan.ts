@@ -1,5 +1,6 @@
 /** The plan of a run: the board's own steps behind the preparation that core makes from its energy stores and the bench kit. */
 import type { BoardType, Branch, MeasureStep, Step } from '../board/board-type'
+import type { LeftState } from '../board/part-state'
 import type { MeterFunction } from '../meter/reading'
 import type { CheckKind } from '../metrology/check-standards'
 import type { FitPlacement } from '../metrology/fit-source'
@@ -38,7 +39,7 @@ export type MeasurePlanStep = Common & {
 }
 /** A step that a value can be judged in. */
 export type JudgedStep = MeasurePlanStep & { limits: Limits }
-export type ActPlanStep = Common & { kind: 'look' | 'do'; words: string }
+export type ActPlanStep = Common & { kind: 'look' | 'do'; words: string; /** What it leaves lifted or removed, or puts back. */ leaves?: LeftState[] }
 export type PlanStep = MeasurePlanStep | ActPlanStep
 
 export type Plan = { board: BoardType; preparation: PlanStep[]; steps: PlanStep[] }
@@ -59,7 +60,7 @@ const fromBoard = (board: BoardType, step: Step): PlanStep => {
         ...(step.limits === undefined ? { computed: null } : {}), keepsContact: step.keepsContact ?? false, powered: step.powered ?? false,
         ...(adds.length === 0 ? {} : { adds }),
       }
-    : { ...common, kind: step.kind, words: step.words }
+    : { ...common, kind: step.kind, words: step.words, ...(step.kind === 'do' && step.leaves !== undefined ? { leaves: step.leaves } : {}) }
 }
 
 export const makePlan = (board: BoardType, preparation: PlanStep[]): Plan =>

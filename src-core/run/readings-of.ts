@@ -1,4 +1,5 @@
 /** The readings file of a run: one entry for each step whose value stands, at its two points on the board. */
+import { stateAt } from '../board/part-state'
 import type { FileReading, ReadingsFile } from '../circuit/readings-file'
 import type { AirPattern } from '../meter/instrument'
 import { withoutDust } from '../quantity/plain-figures'
@@ -40,8 +41,8 @@ const readingOf = (state: RunState, step: MeasurePlanStep): FileReading[] => {
   return [{ ...at, value: typeof touch.value === 'number' ? withoutDust(touch.value) : touch.value, ...uncertainty }]
 }
 
-/** Steps of the sequence only: the preparation measures the meter and the stores, not the parts. */
+/** Steps of the sequence only: the preparation measures the meter and the stores, not the parts. With a part lifted the board is another circuit. */
 export const readingsOf = (state: RunState, plan: Plan): ReadingsFile => ({
   schema: 'probewright/readings/1', board: { id: state.started.board.id, revision: state.started.board.revision }, state: [],
-  readings: plan.steps.flatMap((step) => (step.kind === 'measure' ? readingOf(state, step) : [])),
+  readings: plan.steps.flatMap((step) => (step.kind === 'measure' && stateAt(plan.board, step.id).length === 0 ? readingOf(state, step) : [])),
 })

@@ -1,5 +1,6 @@
 /** Puts a diagnosis into words and places, for the screens. */
 import type { BoardType, MeasureStep, TestPoint } from '../board/board-type'
+import { stateAt } from '../board/part-state'
 import { partSpots } from '../board/part-spots'
 import type { Action, Diagnosis, FaultClass, PartReport, Placement } from '../circuit/diagnosis'
 import { readsAcross } from '../circuit/expected-reading'
@@ -78,7 +79,7 @@ const likelyOf = (classes: readonly FaultClass[]): { set: Fault[]; shown: Diagno
 
 const netOf = (points: readonly TestPoint[], id: string): string | null => points.find((point) => point.id === id)?.net ?? null
 
-const measureSteps = (board: BoardType): MeasureStep[] => board.sequence.steps.filter((step) => step.kind === 'measure' && step.powered !== true) as MeasureStep[]
+const measureSteps = (board: BoardType): MeasureStep[] => board.sequence.steps.filter((step) => step.kind === 'measure' && step.powered !== true && stateAt(board, step.id).length === 0) as MeasureStep[]
 
 /** How a step's placement is named in a diagnosis: continuity reads as resistance does. */
 export const placementOf = ({ red, black, function: what }: Pick<MeasureStep, 'red' | 'black' | 'function'>): Placement =>

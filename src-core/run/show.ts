@@ -7,6 +7,7 @@ import { limitsInWords } from '../metrology/limits-in-words'
 import { inWords } from '../quantity/engineering'
 import { isSetByApp } from './asked-of-meter'
 import { currentStep, expectsAir, touchesSoFar, type Bench } from './bench'
+import { needsOnBench } from './board-state'
 import { isFail } from './branch'
 import { isBenchRun } from './bench-runs'
 import { computedOnBench, stepLimitsInWords } from './computed-words'
@@ -87,7 +88,7 @@ const betterProof = 'Better proof: move each tip to a second point of its net, m
 const whereFor = (bench: Bench, step: PlanStep): string => [
   step.where, step.kind !== 'measure' ? '' : isSetByApp(bench, step) ? `The app sets the meter to ${dialWords[step.function]}.` : `Dial at ${dialWords[step.function]}.`,
   bench.capture !== null && waitsLong(bench.capture.task) ? `What is connected here charges slowly: about ${Math.round(chargingSeconds(bench.capture.task))} s.` : '',
-  step.kind === 'measure' ? computedOnBench(step) : '',
+  step.kind === 'measure' ? computedOnBench(step) : '', needsOnBench(bench.context.plan, bench.run, step),
   step.kind === 'measure' && expectsAir(step) && step.purpose?.kind !== 'learn-air' && step.purpose?.kind !== 'known-diode' ? betterProof : '',
 ].filter((each) => each !== '').join(' ')
 
