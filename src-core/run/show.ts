@@ -104,10 +104,14 @@ const stepView = (bench: Bench, step: PlanStep, all: StepRow[]): BenchView['step
     fixture: measuring !== null && 'fixture' in measuring.placement ? measuring.placement.fixture : null,
     reversed: measuring !== null && 'fixture' in measuring.placement && measuring.placement.reversed,
     typed: measuring !== null && isReadByEye(bench.context.meter) ? { unit: unitOf[measuring.function], touch: touchesSoFar(bench.run, step.id).length + 1 } : null,
-    limits: measuring === null || learning ? '' : stepLimitsInWords(measuring),
+    ...(measuring === null || learning ? { limits: '' } : limitsLine(measuring)),
     scale: measuring === null || learning || measuring.limits === null ? null : scaleFor(measuring.limits, measuring.function),
   }
 }
+
+/** Beside the scale there is room for the figures and one word. */
+const limitsLine = (step: MeasurePlanStep): Pick<NonNullable<BenchView['step']>, 'limits' | 'limitsAre'> => (step.limits !== null && step.computed !== undefined
+  ? { limits: limitsInWords(step.limits, unitOf[step.function]), limitsAre: 'computed' } : { limits: stepLimitsInWords(step) })
 
 const keysFor = (bench: Bench, step: PlanStep | null): BenchView['keys'] => {
   const { run } = bench

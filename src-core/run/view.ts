@@ -53,7 +53,8 @@ export const benchView = z.strictObject({
     red: place.nullable(), black: place.nullable(),
     /** Set where the leads go to a fixture, not to test points. */
     fixture: z.enum(fixtures).nullable(), reversed: z.boolean(),
-    limits: z.string(), scale: scaleView.nullable(),
+    /** What stands before the figures: that they are limits, or that they were computed. Missing: limits. */
+    limits: z.string(), limitsAre: z.literal('computed').optional(), scale: scaleView.nullable(),
     /** The value is typed, in this unit; null: the meter is read. */
     typed: z.strictObject({ unit: unitSymbol, /** Which touch of this step is typed next. */ touch: z.number().int() }).nullable(),
   }).nullable(),

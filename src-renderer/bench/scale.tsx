@@ -8,9 +8,9 @@ type ScaleView = NonNullable<NonNullable<BenchView['step']>['scale']>
 
 const percent = (place: number): string => `${Math.min(1, Math.max(0, place)) * 100}%`
 
-type Props = { scale: ScaleView | null; limits: string; mark: number | null; /** What would be read here. */ expected: Marks }
+type Props = { scale: ScaleView | null; limits: string; /** What they are called. */ are: 'limits' | 'computed'; mark: number | null; /** What would be read here. */ expected: Marks }
 
-export const Scale = ({ scale, limits, mark, expected }: Props): JSX.Element => {
+export const Scale = ({ scale, limits, are, mark, expected }: Props): JSX.Element => {
   const middle = scale === null ? 0 : Math.min(1, Math.max(0, (scale.window.from + scale.window.to) / 2))
   return (
     <div className="scale">
@@ -30,7 +30,7 @@ export const Scale = ({ scale, limits, mark, expected }: Props): JSX.Element => 
       <div className="scale-words">
         <span className="scale-end">{scale?.short != null ? 'short' : ''}</span>
         <span className="scale-before" style={{ flexGrow: Math.max(0.001, middle) }} />
-        <span className="limits" data-testid="limits"><span className="aside">limits </span>{limits}</span>
+        <span className="limits" data-testid="limits"><span className="aside">{are} </span>{limits}</span>
         <span className="scale-after" style={{ flexGrow: Math.max(0.001, 1 - middle) }} />
         <span className="scale-end">{scale?.open != null ? 'open' : ''}</span>
       </div>

@@ -118,5 +118,5 @@ const LiveScale = ({ step }: { step: Step }): JSX.Element => {
   const mark = useApp(({ live }) => (live.reading === null ? null : live.mark))
   const diagnosis = useApp((state) => state.diagnosis)
   const expected = diagnosis === null || diagnosis.readings === 0 ? undefined : diagnosis.expected.find((one) => one.step === step.id)
-  return <Scale scale={step.scale} limits={step.limits} mark={mark} expected={expected !== undefined && expected.marks.length > 1 ? expected.marks : []} />
+  return <Scale scale={step.scale} limits={step.limits} are={step.limitsAre ?? 'limits'} mark={mark} expected={expected !== undefined && expected.marks.length > 1 ? expected.marks : []} />
 }
