@@ -4,7 +4,7 @@
  *   Above −3 the source carries nothing: its two terms meet there. No branch is chosen by a condition: ngspice would work out both, and one overflows.
  * - A breakdown is a behavioural source, since its own diode has none at a test current, and so is a junction of less than 10⁻²⁷ A (`itsLeast`);
  *   above 7 times the current it is stated at it goes on straight.
- * - gmin is 10⁻¹⁸ S, RELTOL 10⁻⁷, VNTOL 10⁻¹⁰ V, ABSTOL 10⁻¹⁵ A. Some points do not settle so tightly: those, and only those, are tried again with
+ * - gmin is 10⁻¹⁷ S, RELTOL 10⁻⁶, VNTOL 10⁻⁷ V, ABSTOL 10⁻¹² A. Some points do not settle so tightly: those, and only those, are tried again with
  *   wider ones, the leakage beside each diode written smaller by its gmin; what is allowed between the two programs stays the same.
  * - Series resistances are resistors of their own with a node between: with the diode's RS, tolerances as tight do not settle.
  */
@@ -60,13 +60,13 @@ export const netlistOf = (elements: readonly Element[], node: (net: string) => s
 })
 
 const options = (reltol: number, abstol: number, vntol: number, gmin: number): string =>
-  `.options temp=25 tnom=25 reltol=${reltol} abstol=${abstol} vntol=${vntol} gmin=${gmin} itl1=1000`
+  `.options temp=25 tnom=25 reltol=${reltol} abstol=${abstol} vntol=${vntol} gmin=${gmin} itl1=100`
 type Settings = { line: string; gmin: number }
 const settingsOf = (reltol: number, abstol: number, vntol: number, gmin: number): Settings => ({ line: options(reltol, abstol, vntol, gmin), gmin })
 /** From the tightest; a point that does not settle is tried with the next. */
 const usedOptions = [
-  settingsOf(1e-7, 1e-15, 1e-10, 1e-18), settingsOf(1e-6, 1e-14, 1e-8, 1e-17), settingsOf(1e-5, 1e-13, 1e-7, 1e-16),
-  settingsOf(1e-5, 1e-13, 1e-7, 1e-14), settingsOf(1e-5, 1e-12, 1e-7, 1e-13), settingsOf(1e-5, 1e-12, 1e-7, 1e-12), settingsOf(1e-3, 1e-12, 1e-6, 1e-12),
+  settingsOf(1e-6, 1e-12, 1e-7, 1e-17), settingsOf(1e-5, 1e-12, 1e-7, 1e-16), settingsOf(1e-5, 1e-12, 1e-7, 1e-14), settingsOf(1e-5, 1e-12, 1e-7, 1e-12),
+  settingsOf(1e-3, 1e-12, 1e-6, 1e-12),
 ]
 
 /** Runs a deck; its standard output and what it took, s. @throws Error when ngspice does not end well. */
