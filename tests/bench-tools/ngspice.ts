@@ -96,7 +96,8 @@ const nodeOf = (nets: readonly string[], net: string): string => (nets[0] === ne
 /** Every node at every point against the first net, from one process, begun from `guess`; null where ngspice did not settle. */
 const nodesWith = (settings: Settings, elements: readonly Element[], nets: readonly string[], points: readonly Point[], guess: Nodes = new Map()): (Nodes | null)[] => {
   const node = (net: string): string => nodeOf(nets, net)
-  const pairs = nets.flatMap((a, at) => nets.slice(at + 1).map((b, after) => ({ a, b, name: `${at}q${at + 1 + after}` })))
+  const used = new Set(points.flatMap(({ plus, minus }) => [`${plus} ${minus}`, `${minus} ${plus}`]))
+  const pairs = nets.flatMap((a, at) => nets.slice(at + 1).map((b, after) => ({ a, b, name: `${at}q${at + 1 + after}` }))).filter(({ a, b }) => used.has(`${a} ${b}`))
   const named = new Map(pairs.flatMap(({ a, b, name }) => [[`${a} ${b}`, { name, sign: 1 }], [`${b} ${a}`, { name, sign: -1 }]]))
   const script = points.flatMap(({ plus, minus, amperes, ohms }) => {
     const pair = named.get(`${plus} ${minus}`)

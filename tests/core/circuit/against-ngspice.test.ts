@@ -7,7 +7,7 @@ const here = ngspiceIsHere()
 if (!here) process.stderr.write('ngspice is not installed: its operating points are not compared with the solver’s.\n')
 
 describe.skipIf(!here)('against ngspice (Debian’s package), on the same equations: 0.1 mV or 10⁻⁴ of every net’s voltage', () => {
-  const seeds = sampled(drawnSeeds, 20)
+  const seeds = sampled(drawnSeeds, 8)
   it(`${seeds.length} of ${drawnSeeds.length} drawn circuits, at 20 points of each of their components`, { timeout: 300_000 }, () => {
     let points = 0
     for (const seed of seeds) {
