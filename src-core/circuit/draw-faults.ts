@@ -56,13 +56,14 @@ export const drawCase = (board: BoardType, random: Random): { faults: PartFault[
 const mostTries = 200
 
 /**
- * `count` faults, of which at least one measure step of the sequence would fail. Empty only where no part of the board can be given a fault that its
- * sequence shows.
+ * `count` faults, of which at least one measure step of the sequence would fail, as far as the board file has limits; where it has none, any. Empty only
+ * where no part of the board can be given a fault that its sequence shows.
  */
 export const drawFaults = (board: BoardType, random: Random, count = 1): PartFault[] => {
+  const limited = board.sequence.steps.some((step) => step.kind === 'measure' && step.limits !== undefined)
   for (let tried = 0; tried < mostTries; tried += 1) {
     const faults = drawFaultSet(board, random, count)
-    if (faults.length > 0 && failedSteps(board, faults).length > 0) return faults
+    if (faults.length > 0 && (!limited || failedSteps(board, faults).length > 0)) return faults
   }
   return []
 }

@@ -72,7 +72,7 @@ export const currentStep = (bench: Pick<Bench, 'context' | 'run' | 'utcMs'>): Pl
   if (due !== undefined && (!begun || target === null || needsProof(target))) return planStep(plan, due)
   if (target === null || target.kind !== 'measure' || target.computed === undefined || target.computed === null) return target
   const misfit = stateRefusal(plan, run, target.id)
-  return misfit === null ? target : { ...target, limits: null, computed: { refused: misfit, celsius: target.computed.celsius } }
+  return misfit === null ? target : { ...target, limits: null, computed: { refused: misfit, celsius: target.computed.celsius, otherState: true } }
 }
 
 /** Touches of the attempt that stands; a step asked for again after its decision starts anew. */
@@ -108,7 +108,8 @@ export const captureTask = (bench: Pick<Bench, 'context' | 'run'>, step: JudgedS
     conversionSeconds: facts?.conversionSeconds ?? null, lowestRange: facts?.lowestRange ?? null, counts: facts?.counts ?? null,
     rcSeconds: rc === null ? null : seconds(rc),
     lead: leadCheck === null || step.purpose?.kind === 'leads' ? null : { ohms: ohms(leadCheck.ohms), resolution: leadCheck.resolution },
-    anyResolution: step.purpose?.kind === 'leads', keepsContact: step.keepsContact && touchesSoFar(bench.run, step.id).length === 0, notBefore: notBefore(bench, step),
+    anyResolution: step.purpose?.kind === 'leads', // After a question the leads are lifted, to be put where they belong.
+    keepsContact: step.keepsContact && touchesSoFar(bench.run, step.id).length === 0 && stepState(bench.run, step.id).questioned === null, notBefore: notBefore(bench, step),
   }
 }
 

@@ -4,9 +4,9 @@ import type { Branch } from '../board/board-type'
 import type { Plan, PlanStep } from './plan'
 import { stepState, type RunState } from './state'
 
-/** By the steps that were done, in the order they were. */
-export const boardStateOf = (plan: Plan, run: RunState): PartState[] => plan.steps
-  .flatMap((step) => { const { done, skipped } = stepState(run, step.id); return step.kind === 'do' && done !== null && skipped === null && step.leaves !== undefined ? [{ seq: done.seq, leaves: step.leaves }] : [] })
+/** By the steps that were done before `until` (the number of an event), in the order they were. */
+export const boardStateOf = (plan: Plan, run: RunState, until = Infinity): PartState[] => plan.steps
+  .flatMap((step) => { const { done, skipped } = stepState(run, step.id); return step.kind === 'do' && done !== null && done.seq < until && skipped === null && step.leaves !== undefined ? [{ seq: done.seq, leaves: step.leaves }] : [] })
   .sort((a, b) => a.seq - b.seq).reduce<PartState[]>((state, { leaves }) => after(state, leaves), [])
 
 const toDo = (missing: readonly PartState[]): string => missing.map((one) => {
@@ -42,5 +42,5 @@ export const stateRefusal = (plan: Plan, run: RunState, id: string): string | nu
   const [wanted, now] = [stateAt(plan.board, id), boardStateOf(plan, run)]
   if (sameState(wanted, now)) return null
   const words = (state: readonly PartState[]): string => (state.length === 0 ? 'the board as it was built' : stateInWords(state))
-  return `They are computed for ${words(wanted)}; this is ${words(now)}.`
+  return `They are computed for ${words(wanted)}; this is ${words(now)}. Go back to the step that does it, or skip this one.`
 }

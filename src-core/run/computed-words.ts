@@ -53,7 +53,7 @@ export const originInWords = ({ source, celsius }: Pick<InForce, 'source' | 'cel
 export const computedOnBench = ({ computed, function: what }: MeasurePlanStep): string => {
   if (computed === undefined) return ''
   if (computed === null) return 'The limits of this step are being computed for this meter.'
-  if ('refused' in computed) return `No limits for this step: ${computed.refused} Skip it, or write limits into the board file.`
+  if ('refused' in computed) return `No limits for this step: ${computed.refused}${computed.otherState === true ? '' : ' Skip it, or write limits into the board file.'}`
   return `Limits computed: a good board reads ${figure(computed.value, what)} (${whoseSource(computed.source)}, ${celsiusInWords(computed.celsius)}).`
 }
 

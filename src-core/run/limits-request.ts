@@ -42,12 +42,6 @@ export const limitsRequestOf = ({ run, context: { plan: { board }, meter, kit },
 export const answerLimits = ({ key, limitsOf, celsius, ...register }: LimitsRequest): LimitsAnswer =>
   ({ key, celsius, steps: computedLimits(limitsOf, { drives: drivesOfRegister(register), celsius }) })
 
-/** Where the worker failed: every step says so. */
-export const noLimits = ({ key, limitsOf, celsius }: LimitsRequest): LimitsAnswer => ({
-  key, celsius, steps: Object.fromEntries(limitsOf.sequence.steps.flatMap((step) =>
-    (step.kind === 'measure' && step.limits === undefined ? [[step.id, { refused: 'The computation failed inside the app.' }]] : []))),
-})
-
 /** Fixed in the run from here on. Nothing where the answer is to another question. */
 export const takeLimits = (bench: Parameters<typeof limitsRequestOf>[0], { key, celsius, steps }: LimitsAnswer): RunEventBody[] =>
   (limitsRequestOf(bench)?.key === key ? [{ kind: 'limits-computed', celsius, steps }] : [])

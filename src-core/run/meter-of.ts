@@ -19,6 +19,10 @@ const begunWith = ({ started: { meter } }: RunState): MeterUsed => (meter === nu
 const after = (event: MeterBack, before: MeterUsed): MeterUsed =>
   event.meter === undefined ? (event.same ? before : another) : event.meter ?? readByEye
 
+/** The meter a run was last measured with, or began with. */
+export const meterLast = (state: RunState): MeterUsed =>
+  state.events.reduce((used, event) => (event.kind === 'meter-back' ? after(event, used) : used), begunWith(state))
+
 /** What was typed was read by eye, whatever the events before it say. */
 export const meterUsed = (state: RunState, touch: Captured): MeterUsed =>
   touch.evidence === 'typed' ? readByEye

@@ -36,10 +36,11 @@ export const outcomeAtEnd = (plan: Plan, state: RunState): Ended => {
   if (plan.board.id === checkBoardId) return checkOutcomeAtEnd(plan, state)
   if (plan.board.id === fitBoardId) return fitOutcomeAtEnd(plan, state)
   const failed = plan.steps.filter((step) => { const decided = stepState(state, step.id).decided; return decided !== null && isFail(decided.verdict) })
-  if (failed.length > 0) return { kind: 'ended', verdict: 'fail', because: `Outside limits: ${named(failed.map((step) => step.title))}.${standsOn(plan, state)}` }
-  const open = plan.steps.filter((step) => ['doubtful', 'not-judged'].includes(stepState(state, step.id).decided?.verdict ?? ''))
-  if (open.length > 0) return { kind: 'ended', verdict: 'incomplete', because: `Not judged: ${named(open.map((step) => step.title))}.${standsOn(plan, state)}` }
   const left = boardStateOf(plan, state)
+  const notWhole = left.length === 0 ? '' : ` The board is not whole: ${stateInWords(left)}.`
+  if (failed.length > 0) return { kind: 'ended', verdict: 'fail', because: `Outside limits: ${named(failed.map((step) => step.title))}.${notWhole}${standsOn(plan, state)}` }
+  const open = plan.steps.filter((step) => ['doubtful', 'not-judged'].includes(stepState(state, step.id).decided?.verdict ?? ''))
+  if (open.length > 0) return { kind: 'ended', verdict: 'incomplete', because: `Not judged: ${named(open.map((step) => step.title))}.${notWhole}${standsOn(plan, state)}` }
   if (left.length > 0) return { kind: 'ended', verdict: 'incomplete', because: `Every step lies within its limits, but the board is not whole: ${stateInWords(left)}. Put it back, then measure again.${standsOn(plan, state)}` }
   return { kind: 'ended', verdict: 'pass', because: `Every step that was asked for lies within its limits.${standsOn(plan, state)}` }
 }

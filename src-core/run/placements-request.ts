@@ -26,9 +26,6 @@ export const placementsRequestOf = (bench: Bench): PlacementsRequest | null => {
 /** What is known of this board with this meter; null: nothing yet. */
 export const placementsOf = (bench: Bench): PlacementReadings | null => (bench.placements !== null && questionOf(bench)?.key === bench.placements.key ? bench.placements.readings : null)
 
-/** Where the worker failed: nothing is ever asked. */
-export const noPlacements = ({ key }: PlacementsRequest): PlacementsAnswer => ({ key, readings: { steps: [], neighbours: [], spread: [], cells: [] } })
-
 /** Costs seconds: for the worker. */
 export const answerPlacements = ({ key, placementsOf, ...register }: PlacementsRequest): PlacementsAnswer =>
   ({ key, readings: placementReadings(placementsOf, drivesOfRegister(register)) })

@@ -33,7 +33,7 @@ export type MeasurePlanStep = Common & {
   /** Null: the board file has none, and none are computed, or not yet. */
   limits: Limits | null
   /** Of a step without limits in the board file: what its limits were computed from, or why there are none. Null: not computed yet. */
-  computed?: (ComputedLimits & { celsius: readonly [number, number] }) | null
+  computed?: (ComputedLimits & { celsius: readonly [number, number]; /** They are for a board in another state than this one. */ otherState?: true }) | null
   /** What the board type adds to the uncertainty of this step, each within ± halfWidth, SI. */
   adds?: Added[]
 }

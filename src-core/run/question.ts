@@ -25,7 +25,7 @@ const earlierOf = (plan: Plan, run: RunState, step: string): Earlier[] => plan.s
 
 const isSame = (value: number, asked: Questioned): boolean => Math.abs(value - asked.value) <= TOUCHES_AGREE_BANDS * Math.max(band(value, asked.resolution), band(asked.value, asked.resolution))
 
-/** Null: the touch is recorded. The same value touched again after it was asked is the answer to it. */
+/** Null: the touch is recorded. The same value touched again after it was asked is the answer to it, and so is another that looks like the same place. */
 export const questionFor = (bench: Bench, step: JudgedStep, { value, verdict, function: what, resolution, unit }: CapturedBody): Questioned | null => {
   const { run, context: { plan } } = bench
   if (typeof value !== 'number' || !isFail(verdict) || step.purpose !== null || 'fixture' in step.placement) return null
@@ -37,6 +37,7 @@ export const questionFor = (bench: Bench, step: JudgedStep, { value, verdict, fu
   const found = looksLike(readings, step.id, value, earlierOf(plan, run, step.id), functionOf)
   if (found === null) return null
   const { red, black, step: other, exchanged } = found
+  if (questioned !== null && decided === null && questioned.looksLike.red === red && questioned.looksLike.black === black) return null
   return { kind: 'questioned', step: step.id, function: what, value, resolution, unit, looksLike: { red, black, step: other, exchanged } }
 }
 

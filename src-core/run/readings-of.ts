@@ -1,8 +1,8 @@
 /** The readings file of a run: one entry for each step whose value stands, at its two points on the board. */
-import { stateAt } from '../board/part-state'
 import type { FileReading, ReadingsFile } from '../circuit/readings-file'
 import type { AirPattern } from '../meter/instrument'
 import { withoutDust } from '../quantity/plain-figures'
+import { boardStateOf } from './board-state'
 import type { MeasurePlanStep, Plan } from './plan'
 import { standingTouch } from './standing'
 import { stepState, type Captured, type RunState } from './state'
@@ -41,8 +41,12 @@ const readingOf = (state: RunState, step: MeasurePlanStep): FileReading[] => {
   return [{ ...at, value: typeof touch.value === 'number' ? withoutDust(touch.value) : touch.value, ...uncertainty }]
 }
 
+/** As it was built, when the step's value was taken. */
+const isWhole = (plan: Plan, state: RunState, step: MeasurePlanStep): boolean =>
+  boardStateOf(plan, state, standingTouch(stepState(state, step.id))?.seq ?? Infinity).length === 0
+
 /** Steps of the sequence only: the preparation measures the meter and the stores, not the parts. With a part lifted the board is another circuit. */
 export const readingsOf = (state: RunState, plan: Plan): ReadingsFile => ({
   schema: 'probewright/readings/1', board: { id: state.started.board.id, revision: state.started.board.revision }, state: [],
-  readings: plan.steps.flatMap((step) => (step.kind === 'measure' && stateAt(plan.board, step.id).length === 0 ? readingOf(state, step) : [])),
+  readings: plan.steps.flatMap((step) => (step.kind === 'measure' && isWhole(plan, state, step) ? readingOf(state, step) : [])),
 })

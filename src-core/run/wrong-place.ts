@@ -18,15 +18,14 @@ const reads = ({ low, high }: FaultCell, at: number, x: number, what: MeterFunct
   return x >= left && x <= right ? 1 / (right - left) : 0
 }
 
+type Placed = Pick<Earlier, 'passed' | 'value'> & { /** Of the step, among those of the table. */ at: number; what: MeterFunction }
+
 /** How well a cell goes with what the steps before came to. */
-const goesWith = (readings: PlacementReadings, cell: FaultCell, earlier: readonly Earlier[], functionOf: (step: string) => MeterFunction): number =>
-  earlier.reduce((product, { step, passed, value }) => {
-    const at = readings.steps.indexOf(step)
-    if (at < 0) return product
+const goesWith = (readings: PlacementReadings, cell: FaultCell, earlier: readonly Placed[]): number =>
+  earlier.reduce((product, { at, what, passed, value }) => {
     const fails = cell.fails[at]
     if (passed) return fails === 'always' ? product * unexplainedPass : product
     if (fails === 'never') return product * unexplainedFail
-    const what = functionOf(step)
     const fits = value === null ? cell.high[at] === Infinity : reads(cell, at, onScale(value, what), what, readings.spread[at] ?? 0.05) > 0
     return fits ? product : product * unexplainedFail
   }, 1)
@@ -53,7 +52,8 @@ export const looksLike = (
     if (density > most) [best, most] = [one, density]
   }
   if (best === null) return null
-  const weights = readings.cells.map((cell) => cell.prior * goesWith(readings, cell, earlier, functionOf))
+  const placed = earlier.flatMap(({ step: id, passed, value: read }): Placed[] => { const which = readings.steps.indexOf(id); return which < 0 ? [] : [{ at: which, what: functionOf(id), passed, value: read }] })
+  const weights = readings.cells.map((cell) => cell.prior * goesWith(readings, cell, placed))
   const good = earlier.reduce((product, { passed }) => (passed ? product : product * unexplainedFail), 1)
   const sum = weights.reduce((all, one) => all + one, good)
   const families = new Map<number, number>()

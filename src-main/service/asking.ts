@@ -14,20 +14,23 @@ export type Asking<Question extends Keyed, Answer extends Keyed> = {
 export type Asked<Question extends Keyed, Answer extends Keyed> = {
   /** What the run on the bench asks for; null: nothing. */
   by: (bench: Bench) => Question | null
-  /** Where the worker failed. */
-  failed: (question: Question) => Answer
   /** What the run on the bench asked for. */
-  answer: (answer: Answer) => void
-  /** An answer became known. */
-  known?: () => void
+  tell: (answer: Answer) => void
+  /** All that was asked is answered. */
+  settled?: () => void
+  /** Answers kept, the latest. */
+  keeps: number
 }
 
-const mostKept = 60
+/** A worker that dies over one question is given it so often. */
+const mostTries = 2
 
 export const createAsking = <Question extends Keyed, Answer extends Keyed>(
-  workerFile: string, { by, failed, answer: told, known: became = () => undefined }: Asked<Question, Answer>, report: (error: unknown) => void,
+  workerFile: string, { by, tell, settled = () => undefined, keeps }: Asked<Question, Answer>, report: (error: unknown) => void,
 ): Asking<Question, Answer> => {
   const answers = new Map<string, Answer>()
+  /** Questions the worker died over, and how often; asked again when the bench asks for something else. */
+  const tries = new Map<string, number>()
   let waiting: Question[] = []
   let underWay: Question | null = null
   let worker: Worker | null = null
@@ -40,15 +43,24 @@ export const createAsking = <Question extends Keyed, Answer extends Keyed>(
     if (closed || answer === undefined) return
     // Should it not be stored, the bench asks again.
     wanted = null
-    told(answer)
+    tell(answer)
   }
 
   const take = (answer: Answer): void => {
     underWay = null
     answers.set(answer.key, answer)
-    for (const key of [...answers.keys()].slice(0, -mostKept)) answers.delete(key)
+    for (const key of [...answers.keys()].slice(0, -keeps)) answers.delete(key)
     if (answer.key === wanted) deliver()
-    became()
+    next()
+    if (underWay === null) settled()
+  }
+
+  /** A failure is nobody's answer: it is not kept, and the run waits, or its step is skipped. */
+  const fail = (question: Question): void => {
+    underWay = null
+    const tried = (tries.get(question.key) ?? 0) + 1
+    tries.set(question.key, tried)
+    if (tried < mostTries) waiting = [question, ...waiting]
     next()
   }
 
@@ -59,7 +71,7 @@ export const createAsking = <Question extends Keyed, Answer extends Keyed>(
     own.on('exit', () => {
       if (worker !== own || closed) return
       worker = null
-      if (underWay !== null) take(failed(underWay))
+      if (underWay !== null) fail(underWay)
     })
     own.unref()
     return own
@@ -74,24 +86,28 @@ export const createAsking = <Question extends Keyed, Answer extends Keyed>(
     worker.postMessage(first)
   }
 
-  const known: Asking<Question, Answer>['known'] = (asked) => {
+  const ask = (asked: Question | null, first: boolean): Answer | null => {
     if (asked === null) return null
     const answer = answers.get(asked.key)
     if (answer !== undefined) return answer
-    if (underWay?.key !== asked.key && waiting.every(({ key }) => key !== asked.key)) waiting = [...waiting, asked]
+    if (underWay?.key === asked.key || (tries.get(asked.key) ?? 0) >= mostTries) return null
+    const others = waiting.filter(({ key }) => key !== asked.key)
+    if (first) waiting = [asked, ...others]
+    else if (others.length === waiting.length) waiting = [...waiting, asked]
     next()
     return null
   }
 
   return {
-    known,
+    known: (asked) => ask(asked, false),
     look: (bench) => {
       const asked = bench === null ? null : by(bench)
       const key = asked?.key ?? null
       if (key === wanted) return
       wanted = key
+      tries.clear()
       // The bench that asked is just being shown: what comes of the answer waits until it is.
-      if (known(asked) !== null) setImmediate(deliver)
+      if (ask(asked, true) !== null) setImmediate(deliver)
     },
     close: () => {
       closed = true

@@ -12,6 +12,8 @@ import type { Meter } from '../../src-core/meter/instrument'
 import { nextRevisionWords, practiceOffered } from '../../src-core/board/revisions'
 import { handMisfit, type Hand } from '../../src-core/practice/hand'
 import type { Seconds } from '../../src-core/quantity/units'
+import { refusalToPractise } from '../../src-core/practice/refusal'
+import { meterLast } from '../../src-core/run/meter-of'
 import { refusalToStart } from '../../src-core/run/admission'
 import { openBench, type BenchContext } from '../../src-core/run/bench'
 import { benchRunFile, benchRunPlan, benchRunPlanOf, refusalToBenchRun, type BenchRun } from '../../src-core/run/bench-runs'
@@ -147,9 +149,7 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
   }
 
   const practise = (board: BoardType, { seed, faults, by = 'itself' }: Hidden): void => {
-    const described = Object.values(descriptionNamed(practiceDescription).functions).map(({ is }) => is)
-    const beyond = board.sequence.steps.find((step) => step.kind === 'measure' && !described.includes(step.function))
-    if (beyond !== undefined && beyond.kind === 'measure') throw new Refusal(`The practice meter cannot measure ${beyond.function}, which “${beyond.title}” asks for. Practise on another board.`)
+    notRefused(refusalToPractise(board, Object.values(descriptionNamed(practiceDescription).functions).map(({ is }) => is)))
     const parsed = parseFaults(board, faults)
     if ('problems' in parsed) throw new Refusal(parsed.problems.join(' '))
     stopPractice()
@@ -212,7 +212,7 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
     keeper.take({ kind: 'taken-up', at: clock() })
     if (hidden !== undefined || state.ended !== null) return
     const connected = keeper.meter()
-    const other = connected !== null && connected.id !== then?.id
+    const other = connected !== null && connected.id !== meterLast(state).id
     if (connected === null || other) keeper.take({ kind: 'meter-lost', at: clock() })
     if (connected !== null) keeper.take({ kind: 'meter-back', other, at: clock() })
   }

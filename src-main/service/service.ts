@@ -12,8 +12,8 @@ import { closingBoardId } from '../../src-core/run/closing'
 import { computedOfBoard } from '../../src-core/run/computed-words'
 import { conclusionsOf, proposalsOf } from '../../src-core/run/diagnosis-view'
 import { fitBoardId } from '../../src-core/run/fit-run'
-import { limitsRequestFor, limitsRequestOf, noLimits, type LimitsAnswer } from '../../src-core/run/limits-request'
-import { noPlacements, placementsRequestOf, type PlacementsAnswer } from '../../src-core/run/placements-request'
+import { limitsRequestFor, limitsRequestOf, type LimitsAnswer } from '../../src-core/run/limits-request'
+import { placementsRequestOf, type PlacementsAnswer } from '../../src-core/run/placements-request'
 import { bindingProblems } from '../../src-core/settings/key-bindings'
 import { askedOfMeter } from '../../src-core/run/asked-of-meter'
 import type { BenchInput } from '../../src-core/run/conduct'
@@ -138,13 +138,13 @@ export const openService = (options: ServiceOptions): Service => {
     if (view !== null && latest) keeper.take({ kind: 'diagnosed', diagnosed: { proposed: proposalsOf(view), concludes: conclusionsOf(view) }, at: clock() })
   }, options.report)
   const limiting = createAsking(options.workerFile, {
-    by: limitsRequestOf, failed: noLimits,
-    answer: (answer: LimitsAnswer) => { keeper.take({ kind: 'limits-computed', answer, at: clock() }) },
-    known: () => { dispatcher.publish('library', libraryView()) },
+    by: limitsRequestOf, keeps: 1000,
+    tell: (answer: LimitsAnswer) => { keeper.take({ kind: 'limits-computed', answer, at: clock() }) },
+    settled: () => { dispatcher.publish('library', libraryView()) },
   }, options.report)
   const placing = createAsking(options.workerFile, {
-    by: placementsRequestOf, failed: noPlacements,
-    answer: (answer: PlacementsAnswer) => { keeper.take({ kind: 'placements-known', answer, at: clock() }) },
+    by: placementsRequestOf, keeps: 3,
+    tell: (answer: PlacementsAnswer) => { keeper.take({ kind: 'placements-known', answer, at: clock() }) },
   }, options.report)
   const starts = createRunStarts({ keeper, runs, shop, link, pictures: createKeptPictures(options.dataFolder, assets), clock, boards, descriptionNamed, list, checksOf: checks.of, identity: () => ({ now: identity.now(), against: identity.against() }), say: (text) => { dispatcher.publish('message', { kind: 'note', text }) }, press: (press) => dispatcher.dispatch(press), report: options.report })
 
@@ -187,16 +187,17 @@ export const openService = (options: ServiceOptions): Service => {
     const { boards, descriptions, problems } = library.contents()
     const meter = keeper.meter()
     const description = descriptions.find((each) => each.description.name === meter?.description)?.description ?? null
+    const kit = shop.kit()
     return {
       boards: boards.map(({ board, sha256, file, builtIn, picture }) => {
-        const limits = limiting.known(limitsRequestFor(board, { sha256, meter: meter ?? meterByEye, kit: shop.kit(), utcMs: Date.now() }))
+        const limits = limiting.known(limitsRequestFor(board, { sha256, meter: meter ?? meterByEye, kit, utcMs: Date.now() }))
         return {
           id: board.id, revision: board.revision, name: board.name, sha256, builtIn, file: shownFile(file, builtIn), board, picture, computed: computedOfBoard(board, limits),
           tooCoarse: meter === null || description === null ? [] : tooCoarseSteps(boardWithLimits(board, limits?.steps ?? {}), meter, description, shop.scatter(meter.id)),
         }
       }),
       descriptions: descriptions.map(({ description: { name, port }, file, builtIn }) => ({ name, file: shownFile(file, builtIn), builtIn, port })),
-      meters: shop.meters(), kit: shop.kit(), rule: shop.rule(), problems,
+      meters: shop.meters(), kit, rule: shop.rule(), problems,
     }
   }
 

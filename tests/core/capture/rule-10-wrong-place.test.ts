@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest'
 import { boardType } from '../../../src-core/board/board-type'
 import { seconds } from '../../../src-core/quantity/units'
 import { recordOfRun } from '../../../src-core/record/from-run'
-import { answerPlacements, noPlacements, placementsRequestOf } from '../../../src-core/run/placements-request'
+import { answerPlacements, placementsRequestOf } from '../../../src-core/run/placements-request'
 import { liveView } from '../../../src-core/run/live'
 import { runDetailOf } from '../../../src-core/run/detail'
 import { rebuild } from '../../../src-core/run/state'
@@ -64,6 +64,12 @@ describe('rule 10: the wrong place', () => {
     bench.touch('resistance', 469.1)
     expect([kinds(bench).filter((kind) => kind === 'questioned').length, bench.state().steps.r3?.decided?.verdict]).toEqual([1, 'fail'])
   })
+  it('rule 10: it is asked once: a worn contact that reads another value each time comes to its three touches', () => {
+    const bench = atR3()
+    for (const ohms of [465, 476, 466, 478]) bench.touch('resistance', ohms)
+    expect(kinds(bench)).toEqual(['questioned', 'captured', 'captured', 'captured', 'decided'])
+    expect(bench.state().steps.r3?.decided?.verdict).toBe('fail')
+  })
   it('rule 10: leads exchanged are named', () => {
     const bench = atR3()
     bench.touch('resistance', 221); bench.touch('resistance', 469.8)
@@ -99,7 +105,7 @@ describe('rule 10: the wrong place', () => {
     const bench = play(board)
     const asked = placementsRequestOf(bench.bench())
     if (asked === null) throw new Error('nothing is asked for')
-    bench.give({ kind: 'placements-known', answer: noPlacements(asked), at: seconds(bench.at()) })
+    bench.give({ kind: 'placements-known', answer: { key: asked.key, readings: { steps: [], neighbours: [], spread: [], cells: [] } }, at: seconds(bench.at()) })
     bench.confirm(); bench.open('dc-voltage'); bench.confirm()
     bench.touch('resistance', 469.2)
     expect(kinds(bench)).toEqual(['captured'])

@@ -9,7 +9,7 @@ import { valuesTable } from '../../../src-core/record/print/values'
 import { computedOfBoard } from '../../../src-core/run/computed-words'
 import { runDetailOf } from '../../../src-core/run/detail'
 import { eventInWords } from '../../../src-core/run/event-words'
-import { answerLimits, limitsRequestOf, noLimits } from '../../../src-core/run/limits-request'
+import { answerLimits, limitsRequestOf } from '../../../src-core/run/limits-request'
 import { liveView } from '../../../src-core/run/live'
 import { benchView } from '../../../src-core/run/show'
 import { rebuild } from '../../../src-core/run/state'
@@ -106,16 +106,16 @@ describe('a step without limits', () => {
     const bench = atR1()
     const asked = limitsRequestOf(bench.bench())
     if (asked === null) throw new Error('nothing is asked for')
-    bench.give({ kind: 'limits-computed', answer: noLimits(asked), at: seconds(bench.at()) })
+    bench.give({ kind: 'limits-computed', answer: { ...answerLimits(asked), steps: { r1: { refused: 'A junction does not conduct there.' } } }, at: seconds(bench.at()) })
     expect(lineOf(bench)).toBe('no limits for this step: skip it')
-    expect(benchView(bench.bench(), null, null).step).toMatchObject({ limits: 'none on this meter', scale: null, where: expect.stringContaining('No limits for this step: The computation failed inside the app. Skip it, or write limits into the board file.') as string })
+    expect(benchView(bench.bench(), null, null).step).toMatchObject({ limits: 'none on this meter', scale: null, where: expect.stringContaining('No limits for this step: A junction does not conduct there. Skip it, or write limits into the board file.') as string })
     bench.touch('resistance', 221.4)
     expect(captured(bench)).toEqual([])
     bench.give({ kind: 'skip', reason: 'not needed here', step: 'r1', at: seconds(bench.at()) })
     bench.open('diode')
     expect(bench.state().ended?.verdict).toBe('incomplete')
     const told = bench.events().find(({ kind }) => kind === 'limits-computed')
-    expect(told === undefined ? '' : eventInWords(told, () => 'R1')).toBe('Limits computed for a good board from 15 °C to 35 °C. None for R1: The computation failed inside the app.')
+    expect(told === undefined ? '' : eventInWords(told, () => 'R1')).toBe('Limits computed for a good board from 15 °C to 35 °C. None for R1: A junction does not conduct there.')
   })
 })
 
