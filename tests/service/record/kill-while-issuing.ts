@@ -13,18 +13,28 @@ export type IssuingKills = { kills: number; whole: number; none: number; torn: s
 
 const pause = (ms: number): Promise<void> => new Promise((resolve) => { setTimeout(resolve, ms) })
 
-/** @param latestMs no kill is later after the question. In the end the last run's record is issued, if it has none, and the chain must be whole. */
-export const killWhileIssuing = (kills: number, seed: number, latestMs: number): Promise<IssuingKills> => closeAfter(async (later) => {
+/** No kill is later after the question than this, in the time that one record took here. */
+const latest = 1.5
+
+/** One record is issued first, which says how long it takes. In the end the last run's record is issued, if it has none, and the chain must be whole. */
+export const killWhileIssuing = (kills: number, seed: number): Promise<IssuingKills> => closeAfter(async (later) => {
   const random = seededRandom(seed)
-  const dataFolder = folderOfLongRuns(later, kills, 200)
+  const dataFolder = folderOfLongRuns(later, kills + 1, 200)
   const report: IssuingKills = { kills: 0, whole: 0, none: 0, torn: [], lost: [] }
   const answered: string[] = []
-  for (let k = 0; k < kills; k += 1) {
+  const usualMs = await closeAfter(async (soon) => {
+    const { client } = await openApp(soon, { dataFolder })
+    const run = (await client.ask('list-runs', {})).runs[0]?.run ?? ''
+    const from = performance.now()
+    answered.push((await client.ask('issue-record', { run, sheet: filledSheet })).number)
+    return performance.now() - from
+  })
+  for (let k = 1; k <= kills; k += 1) {
     await closeAfter(async (soon) => {
       const { app, client } = await openApp(soon, { dataFolder })
       const run = (await client.ask('list-runs', {})).runs[k]?.run ?? ''
       const asking = client.ask('issue-record', { run, sheet: filledSheet }).then(({ number }) => { answered.push(number) }, () => undefined)
-      await Promise.race([asking, pause(random() * latestMs)])
+      await Promise.race([asking, pause(random() * latest * usualMs)])
       await app.kill()
       report.kills += 1
     })
