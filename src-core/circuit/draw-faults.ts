@@ -60,7 +60,8 @@ const mostTries = 200
  * where no part of the board can be given a fault that its sequence shows.
  */
 export const drawFaults = (board: BoardType, random: Random, count = 1): PartFault[] => {
-  const limited = board.sequence.steps.some((step) => step.kind === 'measure' && step.limits !== undefined)
+  const measures = board.sequence.steps.filter((step) => step.kind === 'measure')
+  const limited = measures.length === 0 || measures.some((step) => step.kind === 'measure' && step.limits !== undefined)
   for (let tried = 0; tried < mostTries; tried += 1) {
     const faults = drawFaultSet(board, random, count)
     if (faults.length > 0 && (!limited || failedSteps(board, faults).length > 0)) return faults

@@ -52,4 +52,8 @@ describe('the hidden fault', () => {
     const blind = { ...board, sequence: { ...board.sequence, steps: board.sequence.steps.filter((step) => step.kind !== 'measure') } }
     expect(drawFaults(blind, seededRandom(1))).toEqual([])
   })
+  it('is any on a board that leaves all its limits to be computed', () => {
+    const steps = board.sequence.steps.map((step) => (step.kind === 'measure' ? { ...step, limits: undefined } : step))
+    expect(drawFaults({ ...board, sequence: { ...board.sequence, steps } }, seededRandom(1))).toHaveLength(1)
+  })
 })
