@@ -1,6 +1,6 @@
 /** What is lifted, removed, fitted or jumpered on a board, and how the steps of a sequence leave it. */
 import { z } from 'zod'
-import type { BoardType } from './board-type'
+import type { BoardType, MeasureStep } from './board-type'
 
 const ref = z.string().min(1)
 /** As a readings file has it (circuit/readings-file.ts). */
@@ -30,6 +30,10 @@ export const sameState = (one: readonly PartState[], other: readonly PartState[]
 /** The state a step is written for: every step before it done, in the order of the sequence. */
 export const stateAt = ({ sequence: { steps } }: Pick<BoardType, 'sequence'>, id: string): PartState[] =>
   steps.slice(0, Math.max(0, steps.findIndex((step) => step.id === id))).reduce<PartState[]>((state, step) => (step.kind === 'do' ? after(state, step.leaves ?? []) : state), [])
+
+/** Steps that measure the parts: with the power off, and with the board as the file has it. */
+export const stepsOfParts = (board: Pick<BoardType, 'sequence'>): MeasureStep[] =>
+  board.sequence.steps.filter((step): step is MeasureStep => step.kind === 'measure' && step.powered !== true && stateAt(board, step.id).length === 0)
 
 /** "the cathode of D4", "pin 1 of R4". */
 export const pinInWords = (part: string, pin: string): string => (/^[a-z]+$/.test(pin) ? `the ${pin} of ${part}` : `pin ${pin} of ${part}`)

@@ -3,7 +3,7 @@
  * For rule 10 of capture.md, which asks which of the two a failing value fits better.
  */
 import type { BoardType, MeasureStep, TestPoint } from '../board/board-type'
-import { stateAt } from '../board/part-state'
+import { stepsOfParts } from '../board/part-state'
 import { placesOf } from '../board/part-places'
 import type { MeterFunction } from '../meter/reading'
 import { boundsOf } from '../metrology/interval'
@@ -50,9 +50,6 @@ const slipShare = 0.1
 const [likeliest, slipped, elsewhere] = [4, 2, 1]
 /** Good boards drawn for each neighbouring placement. */
 const draws = 40
-
-const measureSteps = (board: BoardType): MeasureStep[] =>
-  board.sequence.steps.filter((step): step is MeasureStep => step.kind === 'measure' && step.powered !== true && functionsRead.includes(step.function) && stateAt(board, step.id).length === 0)
 
 type Place = { red: TestPoint; black: TestPoint; weight: number }
 
@@ -170,7 +167,7 @@ const cellsOf = (board: BoardType, steps: readonly MeasureStep[], spread: readon
 
 /** With limits in every step (computed ones filled in). Costs a second or two: for the worker. */
 export const placementReadings = (board: BoardType, drives: MeterDrives = genericDrives): PlacementReadings => {
-  const steps = measureSteps(board)
+  const steps = stepsOfParts(board).filter(({ function: what }) => functionsRead.includes(what))
   const nets = new Map(board.testPoints.map(({ id, net }) => [id, net]))
   const own = goodReadings(board, steps.map(({ red, black, function: what }) => ({ red: nets.get(red) ?? '', black: nets.get(black) ?? '', function: what })), seededRandom(1), { drives, draws })
   const spread = steps.map(({ function: what }, at) => {

@@ -9,8 +9,8 @@
  * - The shortest way is a smallest set of steps such that each rival is told from the hidden fault by at least one of them.
  *   With several hidden faults it is the same for all of them together; with none, the rivals are the faults the sequence can show.
  */
-import type { BoardType, MeasureStep } from '../board/board-type'
-import { stateAt } from '../board/part-state'
+import type { BoardType } from '../board/board-type'
+import { stepsOfParts } from '../board/part-state'
 import { type Fault, sameKind } from './faults'
 import { leastCover } from './least-cover'
 import { networkOf } from './network'
@@ -29,12 +29,9 @@ export type ShortestWay = {
   alike: Fault[]
 }
 
-const measureSteps = (board: BoardType): MeasureStep[] =>
-  board.sequence.steps.filter((step) => step.kind === 'measure').filter((step) => step.powered !== true && stateAt(board, step.id).length === 0)
-
 /** Some 30,000 readings on a board of 20 steps: 1 s and more, so not for the loop that reads the meter. */
 export const shortestWay = (board: BoardType, hidden: readonly Fault[], figures = closeFigures): ShortestWay => {
-  const measured = measureSteps(board)
+  const measured = stepsOfParts(board)
   const shown = (faults: readonly Fault[]): Shown[] => {
     const network = networkOf(board, faults)
     return measured.map((step) => shownAs(step, readingAt(board, network, step)))

@@ -1,6 +1,6 @@
 /** Puts a diagnosis into words and places, for the screens. */
 import type { BoardType, MeasureStep, TestPoint } from '../board/board-type'
-import { stateAt } from '../board/part-state'
+import { stepsOfParts } from '../board/part-state'
 import { partSpots } from '../board/part-spots'
 import type { Action, Diagnosis, FaultClass, PartReport, Placement } from '../circuit/diagnosis'
 import { readsAcross } from '../circuit/expected-reading'
@@ -79,8 +79,6 @@ const likelyOf = (classes: readonly FaultClass[]): { set: Fault[]; shown: Diagno
 
 const netOf = (points: readonly TestPoint[], id: string): string | null => points.find((point) => point.id === id)?.net ?? null
 
-const measureSteps = (board: BoardType): MeasureStep[] => board.sequence.steps.filter((step) => step.kind === 'measure' && step.powered !== true && stateAt(board, step.id).length === 0) as MeasureStep[]
-
 /** How a step's placement is named in a diagnosis: continuity reads as resistance does. */
 export const placementOf = ({ red, black, function: what }: Pick<MeasureStep, 'red' | 'black' | 'function'>): Placement =>
   ({ red, black, function: what === 'continuity' ? 'resistance' : what })
@@ -98,7 +96,7 @@ type Mark = { at: number; who: string[]; words: string[] }
 const expectedOf = (board: BoardType, sets: { number: string; set: readonly Fault[] }[], sources: ReadingsFile['sources']): DiagnosisView['expected'] => {
   const drives = drivesOfReadings(sources)
   const networks = sets.map(({ number, set }) => ({ number, network: networkOf(board, set) }))
-  return measureSteps(board).flatMap((step) => {
+  return stepsOfParts(board).flatMap((step) => {
     const [red, black] = [netOf(board.testPoints, step.red), netOf(board.testPoints, step.black)]
     if (red === null || black === null) return []
     const marks: Mark[] = []
@@ -120,7 +118,7 @@ export type Diagnosed = { run: string; after: number; readings: ReadingsFile; /*
 /** Pure; costs one solution a step and likely fault. */
 export const viewOfDiagnosis = (board: BoardType, diagnosis: Diagnosis, { run, after, readings, open }: Diagnosed): DiagnosisView => {
   const likely = likelyOf(diagnosis.classes)
-  const steps = measureSteps(board).filter(({ id }) => open.includes(id))
+  const steps = stepsOfParts(board).filter(({ id }) => open.includes(id))
   const faulty = likely.filter(({ set }) => set.length > 0)
   return {
     run, after, readings: readings.readings.length, problem: null, parts: partsOf(board, diagnosis.parts), likely: likely.map(({ shown }) => shown), notes: diagnosis.notes,

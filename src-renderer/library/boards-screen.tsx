@@ -128,7 +128,7 @@ const Limits = ({ step, computed }: { step: Step; computed: Entry['computed'] })
   return (
     <>
       {own?.limits ?? ''}
-      {own !== undefined && <span className="aside">{own.says}</span>}
+      {own !== undefined && <div className="aside">{own.says}</div>}
     </>
   )
 }
