@@ -23,6 +23,7 @@ const press = async (page: Page, ...keys: string[]): Promise<void> => {
 const textOf = async (download: Download): Promise<string> => readFileSync(await download.path(), 'utf8')
 const exportAs = async (page: Page, key: string): Promise<{ name: string; text: string }> => {
   await press(page, 'x')
+  await page.getByTestId('export-close').waitFor()
   const [download] = await Promise.all([page.waitForEvent('download'), press(page, key)])
   return { name: download.suggestedFilename(), text: await textOf(download) }
 }
