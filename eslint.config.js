@@ -21,12 +21,15 @@ const electronInside = { regex: '^electron($|/)', message: 'Only the desktop imp
 /** Relative imports out of a folder `deep` below its src folder, `but` for where they may lead. */
 const leaving = (deep, but = '') => ({ regex: `^\\.\\.(/\\.\\.){${deep}}(/${but === '' ? '' : `(?!${but}/)`}|$)`, message: `This leaves the folder${but === '' ? '' : `, and not for ${but}`}.` })
 
+const late = 'A dynamic import hides its arrow from the import rule.'
 const hiddenArrows = [
-  { selector: 'ImportExpression', message: 'A dynamic import hides its arrow from the import rule.' },
   { selector: 'TSImportType', message: 'An import type hides its arrow from the import rule: write import type … from.' },
   { selector: 'TSImportEqualsDeclaration', message: 'import = hides its arrow from the import rule.' },
   { selector: "CallExpression[callee.name='require']", message: 'require hides its arrow from the import rule.' },
 ]
+const anyLate = { selector: 'ImportExpression', message: late }
+/** A thread loads what its kind of work needs with the first question of that kind. */
+const lateButWork = { selector: 'ImportExpression:not([source.value=/^\\.\\u002Fwork\\u002F[a-z-]+$/])', message: late }
 const noClock = 'Core has no clock: take the time as an argument.'
 const noChance = 'Core has no chance: take a seeded source as an argument.'
 /** Of Date only what reckons with a given time is left, of Math all but chance; neither may be handed on under another name. */
@@ -65,13 +68,13 @@ export default ts.config(
     files: ['src-*/**/*.{ts,tsx}'],
     rules: {
       '@typescript-eslint/no-non-null-assertion': 'error',
-      'no-restricted-syntax': ['error', ...hiddenArrows],
+      'no-restricted-syntax': ['error', anyLate, ...hiddenArrows],
       'max-lines': ['error', { max: 300, skipBlankLines: false, skipComments: false }],
     },
   },
   {
     files: ['src-core/**/*.ts'],
-    rules: { 'no-restricted-syntax': ['error', ...hiddenArrows, ...pure], 'no-restricted-globals': ['error', ...outsideWorld] },
+    rules: { 'no-restricted-syntax': ['error', anyLate, ...hiddenArrows, ...pure], 'no-restricted-globals': ['error', ...outsideWorld] },
   },
   ...arrowsOf('src-core', ['ts'], [outsideCore, mainInside, rendererInside, testsInside]),
   {
@@ -81,6 +84,7 @@ export default ts.config(
   },
   ...arrowsOf('src-renderer', ['ts', 'tsx'], [outsideRenderer, mainInside, testsInside], 'src-core'),
   ...arrowsOf('src-main', ['ts'], [rendererInside, testsInside, electronInside], 'src-core'),
+  { files: ['src-main/service/worker.ts'], rules: { 'no-restricted-syntax': ['error', lateButWork, ...hiddenArrows] } },
   { files: ['src-main/desktop.ts', 'src-main/preload.ts'], rules: { 'no-restricted-imports': wrongArrows(rendererInside, testsInside, detour, leaving(0, 'src-core')) } },
   { files: ['src-main/desktop/*.ts'], rules: { 'no-restricted-imports': wrongArrows(rendererInside, testsInside, detour, leaving(1, 'src-core')) } },
 )

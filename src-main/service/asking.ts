@@ -1,6 +1,7 @@
-/** Asks the worker what a board reads, one question at a time, and keeps the answers while the app runs. */
-import { Worker } from 'node:worker_threads'
+/** Asks what a board reads, what the run on the bench waits for first, and keeps the answers while the app runs. */
 import type { Bench } from '../../src-core/run/bench'
+import type { Thread, Urgency } from './threads'
+import type { WorkName } from './worker'
 
 type Keyed = { key: string }
 export type Asking<Question extends Keyed, Answer extends Keyed> = {
@@ -12,6 +13,7 @@ export type Asking<Question extends Keyed, Answer extends Keyed> = {
 }
 
 export type Asked<Question extends Keyed, Answer extends Keyed> = {
+  work: WorkName
   /** What the run on the bench asks for; null: nothing. */
   by: (bench: Bench) => Question | null
   /** What the run on the bench asked for. */
@@ -26,14 +28,13 @@ export type Asked<Question extends Keyed, Answer extends Keyed> = {
 const mostTries = 2
 
 export const createAsking = <Question extends Keyed, Answer extends Keyed>(
-  workerFile: string, { by, tell, settled = () => undefined, keeps }: Asked<Question, Answer>, report: (error: unknown) => void,
+  thread: Thread, { work, by, tell, settled = () => undefined, keeps }: Asked<Question, Answer>, report: (error: unknown) => void,
 ): Asking<Question, Answer> => {
   const answers = new Map<string, Answer>()
-  /** Questions the worker died over, and how often; asked again when the bench asks for something else. */
-  const tries = new Map<string, number>()
-  let waiting: Question[] = []
-  let underWay: Question | null = null
-  let worker: Worker | null = null
+  /** Asked and not answered yet. */
+  const sought = new Map<string, Urgency>()
+  /** Questions the worker failed over; asked again when the bench asks for something else. */
+  const failed = new Set<string>()
   /** What the run on the bench asks for. */
   let wanted: string | null = null
   let closed = false
@@ -47,71 +48,45 @@ export const createAsking = <Question extends Keyed, Answer extends Keyed>(
   }
 
   const take = (answer: Answer): void => {
-    underWay = null
+    sought.delete(answer.key)
     answers.set(answer.key, answer)
     for (const key of [...answers.keys()].slice(0, -keeps)) answers.delete(key)
     if (answer.key === wanted) deliver()
-    next()
-    if (underWay === null) settled()
+    if (sought.size === 0) settled()
   }
 
   /** A failure is nobody's answer: it is not kept, and the run waits, or its step is skipped. */
-  const fail = (question: Question): void => {
-    underWay = null
-    const tried = (tries.get(question.key) ?? 0) + 1
-    tries.set(question.key, tried)
-    if (tried < mostTries) waiting = [question, ...waiting]
-    next()
+  const fail = (key: string, error: unknown): void => {
+    if (closed) return
+    sought.delete(key)
+    failed.add(key)
+    report(error)
   }
 
-  const open = (): Worker => {
-    const own = new Worker(workerFile)
-    own.on('message', (answer: Answer) => { if (worker === own && !closed) take(answer) })
-    own.on('error', report)
-    own.on('exit', () => {
-      if (worker !== own || closed) return
-      worker = null
-      if (underWay !== null) fail(underWay)
-    })
-    own.unref()
-    return own
-  }
-
-  const next = (): void => {
-    const [first, ...more] = waiting
-    if (closed || underWay !== null || first === undefined) return
-    waiting = more
-    underWay = first
-    worker ??= open()
-    worker.postMessage(first)
-  }
-
-  const ask = (asked: Question | null, first: boolean): Answer | null => {
+  const ask = (asked: Question | null, urgency: Urgency): Answer | null => {
     if (asked === null) return null
-    const answer = answers.get(asked.key)
+    const { key } = asked
+    const answer = answers.get(key)
     if (answer !== undefined) return answer
-    if (underWay?.key === asked.key || (tries.get(asked.key) ?? 0) >= mostTries) return null
-    const others = waiting.filter(({ key }) => key !== asked.key)
-    if (first) waiting = [asked, ...others]
-    else if (others.length === waiting.length) waiting = [...waiting, asked]
-    next()
+    if (failed.has(key) || sought.get(key) === 'now' || sought.get(key) === urgency) return null
+    sought.set(key, urgency)
+    // Asked more urgently meanwhile, or answered: then this asks nothing.
+    thread.ask<Answer>({ work, urgency, tries: mostTries, of: () => (sought.get(key) === urgency ? asked : null) })
+      .then((made) => { if (made !== null && !closed) take(made) }, (error: unknown) => { fail(key, error) })
     return null
   }
 
   return {
-    known: (asked) => ask(asked, false),
+    known: (asked) => ask(asked, 'whenever'),
     look: (bench) => {
       const asked = bench === null ? null : by(bench)
       const key = asked?.key ?? null
       if (key === wanted) return
       wanted = key
-      tries.clear()
+      failed.clear()
       // The bench that asked is just being shown: what comes of the answer waits until it is.
-      if (ask(asked, true) !== null) setImmediate(deliver)
+      if (ask(asked, 'now') !== null) setImmediate(deliver)
     },
-    close: () => {
-      closed = true
-      void worker?.terminate()
-    },
+    close: () => { closed = true },
   }
 }

@@ -1,9 +1,9 @@
 /** Has the worker diagnose the run on the bench after each recorded value; the newest request wins, and an answer that no longer holds is dropped. */
-import { Worker } from 'node:worker_threads'
 import type { Bench } from '../../src-core/run/bench'
 import { diagnosisRequestOf, type DiagnosisRequest, stillHolds } from '../../src-core/run/diagnosis-request'
 import type { DiagnosisView } from '../../src-core/run/diagnosis-view'
 import { noDiagnosis } from '../../src-core/run/show-diagnosis'
+import type { Thread } from './threads'
 
 export type Diagnosing = {
   /** The run on the bench as it is now; null for none. */
@@ -12,17 +12,14 @@ export type Diagnosing = {
   close: () => void
 }
 
-type Answer = { key: string; view: DiagnosisView }
-
 const failedWords = 'What is broken could not be worked out from these readings. The run goes on without it.'
 
 /** @param changed called with what is known now, and whether it knows all that was recorded. */
-export const createDiagnosing = (workerFile: string, changed: (view: DiagnosisView | null, latest: boolean) => void, report: (error: unknown) => void): Diagnosing => {
-  let worker: Worker | null = null
+export const createDiagnosing = (thread: Thread, changed: (view: DiagnosisView | null, latest: boolean) => void, report: (error: unknown) => void): Diagnosing => {
   let view: DiagnosisView | null = null
-  /** What the bench asks for now, and what the worker is at. */
+  /** What the bench asks for now. */
   let wanted: DiagnosisRequest | null = null
-  let underWay: DiagnosisRequest | null = null
+  let asking = false
   let closed = false
 
   const become = (made: DiagnosisView | null, latest: boolean): void => {
@@ -31,52 +28,38 @@ export const createDiagnosing = (workerFile: string, changed: (view: DiagnosisVi
     changed(made, latest)
   }
 
-  const ended = (own: Worker): void => {
-    if (worker !== own || closed) return
-    worker = null
-    const asked = underWay
-    underWay = null
+  const take = (answered: DiagnosisRequest | null, made: DiagnosisView | null): void => {
+    asking = false
+    if (closed) return
+    if (answered !== null && made !== null && stillHolds(answered, wanted)) become(made, answered.key === wanted?.key)
+    if (answered?.key !== wanted?.key) next()
+  }
+
+  const fail = (asked: DiagnosisRequest | null, error: unknown): void => {
+    asking = false
+    if (closed) return
+    report(error)
     if (asked !== null && asked.key === wanted?.key) become(noDiagnosis(asked.run, asked.after, failedWords), true)
     else next()
   }
 
-  const open = (): Worker => {
-    const own = new Worker(workerFile)
-    own.on('message', ({ key, view: made }: Answer) => {
-      if (worker !== own || closed) return
-      const answered = underWay
-      underWay = null
-      if (answered !== null && answered.key === key && stillHolds(answered, wanted)) become(made, key === wanted?.key)
-      if (key !== wanted?.key) next()
-    })
-    own.on('error', (error) => {
-      report(error)
-      ended(own)
-    })
-    own.on('exit', () => { ended(own) })
-    own.unref()
-    return own
-  }
-
   const next = (): void => {
-    if (wanted === null || underWay !== null) return
-    worker ??= open()
-    underWay = wanted
-    worker.postMessage(wanted)
+    if (wanted === null || asking) return
+    asking = true
+    let asked: DiagnosisRequest | null = null
+    thread.ask<DiagnosisView>({ work: 'diagnose', urgency: 'now', of: () => (asked = wanted) })
+      .then((made) => { take(asked, made) }, (error: unknown) => { fail(asked, error) })
   }
 
   return {
     look: (bench) => {
-      const asked = bench === null ? null : diagnosisRequestOf(bench)
-      if (asked?.key === wanted?.key) return
-      wanted = asked
-      if (asked === null || asked.run !== view?.run) become(null, true)
+      const request = bench === null ? null : diagnosisRequestOf(bench)
+      if (request?.key === wanted?.key) return
+      wanted = request
+      if (request === null || request.run !== view?.run) become(null, true)
       next()
     },
     view: () => view,
-    close: () => {
-      closed = true
-      void worker?.terminate()
-    },
+    close: () => { closed = true },
   }
 }

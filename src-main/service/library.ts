@@ -1,9 +1,9 @@
 /** The library as the service holds it: read at the start, and again by the worker when a user's file changes. */
 import { mkdirSync, watch, type FSWatcher } from 'node:fs'
 import { join } from 'node:path'
-import { Worker } from 'node:worker_threads'
 import type { Assets, Picture } from './assets'
 import { readLibrary, type LibraryContents } from './library-files'
+import type { Thread } from './threads'
 
 export type Library = { contents: () => LibraryContents; close: () => void }
 
@@ -18,37 +18,22 @@ const asRead = (picture: Picture): Picture =>
  * @param changed called after the user's files changed and were read again.
  */
 export const openLibrary = (
-  folders: { builtIn: string; data: string }, workerFile: string, assets: Assets, changed: () => void, report: (error: unknown) => void,
+  folders: { builtIn: string; data: string }, thread: Thread, assets: Assets, changed: () => void, report: (error: unknown) => void,
 ): Library => {
   let contents = readLibrary(folders.builtIn, folders.data)
   assets.replacePictures(contents.pictures)
-  let worker: Worker | null = null
   let due: NodeJS.Timeout | null = null
   let closed = false
 
-  const startWorker = (): Worker => {
-    const started = new Worker(workerFile)
-    let failed = false
-    started.on('message', (read: LibraryContents) => {
+  const readAgain = (): void => {
+    thread.ask<LibraryContents>({ work: 'read-library', urgency: 'now', of: () => folders }).then((read) => {
+      if (closed || read === null) return
       contents = { ...read, pictures: read.pictures.map(asRead) }
       assets.replacePictures(contents.pictures)
       changed()
+    }, (error: unknown) => {
+      if (!closed) report(new Error(`The changed files of the library were not read: ${error instanceof Error ? error.message : String(error)} Save the changed file again to have it read.`, { cause: error }))
     })
-    started.on('error', (error) => {
-      failed = true
-      report(error)
-    })
-    // The next change starts another.
-    started.on('exit', (code) => {
-      if (worker === started) worker = null
-      if (!failed && !closed) report(new Error(`The library's worker ended with ${code} before it was told to. Save the changed file again to have it read.`))
-    })
-    return started
-  }
-
-  const readAgain = (): void => {
-    worker ??= startWorker()
-    worker.postMessage({ builtIn: folders.builtIn, data: folders.data })
   }
 
   const watchers = ['boards', 'meters'].flatMap((name): FSWatcher[] => {
@@ -72,7 +57,6 @@ export const openLibrary = (
       closed = true
       if (due !== null) clearTimeout(due)
       for (const watcher of watchers) watcher.close()
-      void worker?.terminate()
     },
   }
 }

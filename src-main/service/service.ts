@@ -39,6 +39,7 @@ import { createShortestWays } from './practice/shortest-ways'
 import { openCheckStore } from './store/check-store'
 import { openStoreFile } from './store/open-store'
 import { createTeaching } from './teaching'
+import { createThreads } from './threads'
 import { openRunList } from './store/run-list'
 import { openRunStore } from './store/run-store'
 import { openShopStore } from './store/shop-store'
@@ -66,7 +67,8 @@ export const openService = (options: ServiceOptions): Service => {
   const checks = openCheckStore(database)
   settleChecksLeft(runs, checks, options.report)
   const assets = openAssets(options.pageFolder)
-  const library = openLibrary({ builtIn: options.builtInFolder, data: options.dataFolder }, options.workerFile, assets, () => { dispatcher.publish('library', libraryView()) }, options.report)
+  const threads = createThreads(options.workerFile, options.report)
+  const library = openLibrary({ builtIn: options.builtInFolder, data: options.dataFolder }, threads.quick, assets, () => { dispatcher.publish('library', libraryView()) }, options.report)
 
   const descriptionNamed = (name: string): MeterDescription => {
     const found = library.contents().descriptions.find(({ description }) => description.name === name)
@@ -132,18 +134,18 @@ export const openService = (options: ServiceOptions): Service => {
     userHand: () => starts.userHand(),
     shortestWay: (run, board, faults) => ways.of(run, board, faults),
   })
-  const ways = createShortestWays(options.workerFile, () => { keeper.showAnew() }, options.report)
-  const diagnosing = createDiagnosing(options.workerFile, (view, latest) => {
+  const ways = createShortestWays(threads.long, () => { keeper.showAnew() }, options.report)
+  const diagnosing = createDiagnosing(threads.long, (view, latest) => {
     dispatcher.publish('diagnosis', view)
     if (view !== null && latest) keeper.take({ kind: 'diagnosed', diagnosed: { proposed: proposalsOf(view), concludes: conclusionsOf(view) }, at: clock() })
   }, options.report)
-  const limiting = createAsking(options.workerFile, {
-    by: limitsRequestOf, keeps: 1000,
+  const limiting = createAsking(threads.long, {
+    work: 'compute-limits', by: limitsRequestOf, keeps: 1000,
     tell: (answer: LimitsAnswer) => { keeper.take({ kind: 'limits-computed', answer, at: clock() }) },
     settled: () => { dispatcher.publish('library', libraryView()) },
   }, options.report)
-  const placing = createAsking(options.workerFile, {
-    by: placementsRequestOf, keeps: 3,
+  const placing = createAsking(threads.long, {
+    work: 'read-placements', by: placementsRequestOf, keeps: 3,
     tell: (answer: PlacementsAnswer) => { keeper.take({ kind: 'placements-known', answer, at: clock() }) },
   }, options.report)
   const starts = createRunStarts({ keeper, runs, shop, link, pictures: createKeptPictures(options.dataFolder, assets), clock, boards, descriptionNamed, list, checksOf: checks.of, identity: () => ({ now: identity.now(), against: identity.against() }), say: (text) => { dispatcher.publish('message', { kind: 'note', text }) }, press: (press) => dispatcher.dispatch(press), report: options.report })
@@ -171,7 +173,7 @@ export const openService = (options: ServiceOptions): Service => {
   })
 
   const teaching = createTeaching({
-    workerFile: options.workerFile, dataFolder: options.dataFolder, assets, clock, report: options.report,
+    thread: threads.long, dataFolder: options.dataFolder, assets, clock, report: options.report,
     hindrance: () => {
       if (recogniser.underWay()) return 'The app is just recognising a meter. Stop that, then listen.'
       return ['closed', 'practice'].includes(link.view().status) ? null : 'A meter is connected. Disconnect it on Meters, then listen to the unknown one.'
@@ -210,7 +212,7 @@ export const openService = (options: ServiceOptions): Service => {
 
   const showProgress = (progress: { done: number; of: number } | null): void => { dispatcher.publish('export', progress) }
   const recordsOfRuns = createRecords({ runs, list, shop, checks, assets, boards, ways, progress: showProgress })
-  const issuing = openIssuing({ dataFolder: options.dataFolder, version: options.version, workerFile: options.workerFile, database, runs, shop, checks, assets, boards, progress: showProgress })
+  const issuing = openIssuing({ dataFolder: options.dataFolder, version: options.version, thread: threads.quick, pagesFile: join(dirname(options.workerFile), 'pages-worker.js'), database, runs, shop, checks, assets, boards, progress: showProgress })
 
   const handlers: Handlers = {
     'hello': () => ({
@@ -281,7 +283,6 @@ export const openService = (options: ServiceOptions): Service => {
       identity.close()
       starts.close()
       ways.close()
-      issuing.close()
       diagnosing.close()
       limiting.close()
       placing.close()
@@ -290,6 +291,7 @@ export const openService = (options: ServiceOptions): Service => {
       void recogniser.stop()
       link.disconnect()
       library.close()
+      threads.close()
       database.close()
       return link.isLeaving() ? link.released() : null
     },

@@ -1,7 +1,6 @@
 /** Listens to a port for teaching, keeps what was taught, and has the worker make each proposal; core decides all of it. */
 import { linkSync, mkdirSync, rmSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
-import { Worker } from 'node:worker_threads'
 import type { CommandInput, EventPayload } from '../../src-core/contract'
 import { heardRows } from '../../src-core/meter/teach/heard-rows'
 import type { Proposal } from '../../src-core/meter/teach/propose'
@@ -11,6 +10,7 @@ import type { Seconds } from '../../src-core/quantity/units'
 import type { Assets } from './assets'
 import { Refusal, type Handlers } from './dispatcher'
 import { openPort, type BytePort } from './link/open-port'
+import type { Thread } from './threads'
 
 type TeachingCommands = 'teach-listen' | 'teach-stop' | 'teach-shown' | 'teach-cannot' | 'teach-forget' | 'save-description' | 'export-description'
 
@@ -25,7 +25,7 @@ export type TeachingKeeper = {
 }
 
 type Surroundings = {
-  workerFile: string; dataFolder: string; assets: Assets; clock: () => Seconds
+  thread: Thread; dataFolder: string; assets: Assets; clock: () => Seconds
   /** Why the port cannot be listened to now; null when it can. */
   hindrance: () => string | null
   /** Names of all descriptions in the library. */
@@ -53,13 +53,12 @@ const writeNew = (folder: string, name: string, text: string): string => {
   return file
 }
 
-export const createTeaching = ({ workerFile, dataFolder, assets, clock, hindrance, names, publish, report }: Surroundings): TeachingKeeper => {
+export const createTeaching = ({ thread, dataFolder, assets, clock, hindrance, names, publish, report }: Surroundings): TeachingKeeper => {
   let state: Teaching | null = null
   let path: string | null = null
   let port: BytePort | null = null
   let message: string | null = null
   let saved: string | null = null
-  let worker: Worker | null = null
   /** The revision the worker is at; only one at a time is made. */
   let making: number | null = null
   let closed = false
@@ -71,36 +70,30 @@ export const createTeaching = ({ workerFile, dataFolder, assets, clock, hindranc
   const view = (): TeachingView | null => (state === null ? null : viewOfTeaching(state, { path, message, saved }))
   const tell = (): void => { publish.teaching(view()) }
 
-  const startWorker = (): Worker => {
-    const started = new Worker(workerFile)
-    started.on('message', (proposal: Proposal) => {
-      const revision = making
-      making = null
-      if (state === null || revision === null) return
-      state = teach(state, { kind: 'proposed', proposal, revision }).state
-      tell()
-      propose()
-    })
-    started.on('error', (error) => {
-      report(error)
-      message = 'The last display could not be worked out: the app failed inside. Take it out, or go on with others.'
-      if (state !== null && making !== null) state = { ...state, proposedFor: making }
-      tell()
-    })
-    started.on('exit', () => {
-      if (worker === started) worker = null
-      making = null
-    })
-    started.unref()
-    return started
+  const proposed = (proposal: Proposal | null, revision: number): void => {
+    making = null
+    if (closed || state === null || proposal === null) return
+    state = teach(state, { kind: 'proposed', proposal, revision }).state
+    tell()
+    propose()
+  }
+
+  const failed = (error: unknown, revision: number): void => {
+    making = null
+    if (closed) return
+    report(error)
+    message = 'The last display could not be worked out: the app failed inside. Take it out, or go on with others.'
+    if (state !== null) state = { ...state, proposedFor: revision }
+    tell()
   }
 
   /** Making one can take longer than the serial loop has: the worker does it. */
   const propose = (): void => {
     if (closed || state === null || making !== null || state.proposedFor === state.revision) return
-    worker ??= startWorker()
-    making = state.revision
-    worker.postMessage({ examples: state.examples, setup: state.setup, cannot: state.cannot })
+    const { examples, setup, cannot, revision } = state
+    making = revision
+    thread.ask<Proposal>({ work: 'propose', urgency: 'now', of: () => ({ examples, setup, cannot }) })
+      .then((proposal) => { proposed(proposal, revision) }, (error: unknown) => { failed(error, revision) })
   }
 
   const take = (input: TeachInput): Record<string, never> => {
@@ -189,7 +182,6 @@ export const createTeaching = ({ workerFile, dataFolder, assets, clock, hindranc
     close: () => {
       closed = true
       void letGo()
-      void worker?.terminate()
     },
   }
 }

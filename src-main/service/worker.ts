@@ -1,71 +1,26 @@
-/** The worker: whatever takes longer than the serial loop may be held up. Reads and checks the library's files; finds shortest ways; tabulates faults; proposes descriptions; seals records; diagnoses the run; computes limits and what the placements read. */
+/** The worker: whatever takes longer than the serial loop may be held up. A thread loads what a kind of work needs with the first question of that kind. */
 import { parentPort } from 'node:worker_threads'
-import { z } from 'zod'
-import { boardType } from '../../src-core/board/board-type'
-import { boardWithLimits, computedLimits } from '../../src-core/circuit/computed-limits'
-import { dictionaryOf } from '../../src-core/circuit/dictionary'
-import { parseFaults } from '../../src-core/circuit/faults'
-import { drivesOfRegister } from '../../src-core/circuit/meter-drive'
-import { shortestWay } from '../../src-core/circuit/shortest-way'
-import { meterSource, rangeAccuracy } from '../../src-core/meter/register'
-import { example } from '../../src-core/meter/teach/example'
-import { propose } from '../../src-core/meter/teach/propose'
-import { teachSetup } from '../../src-core/meter/teach/setup'
-import { createRunDiagnoser } from '../../src-core/run/diagnose-run'
-import { diagnosisRequest } from '../../src-core/run/diagnosis-request'
-import { answerLimits, limitsRequest } from '../../src-core/run/limits-request'
-import { answerPlacements, placementsRequest } from '../../src-core/run/placements-request'
-import { ownedBytes, readLibrary } from './library-files'
-import { createSealer } from './record/seal-run'
-import type { SealQuestion } from './record/sealing'
+import type { WorkerSays } from './threads'
 
-const work = z.union([
-  z.strictObject({ builtIn: z.string(), data: z.string() }),
-  diagnosisRequest, limitsRequest, placementsRequest,
-  z.strictObject({ board: boardType, faults: z.array(z.string()) }),
-  z.strictObject({ tabulate: boardType, sources: z.array(meterSource), ranges: z.array(rangeAccuracy) }),
-  z.strictObject({ examples: z.array(example), setup: teachSetup, cannot: z.array(z.string()) }),
-  // The service made it from what it keeps; the record made from it is validated.
-  z.strictObject({ sealing: z.custom<SealQuestion>((question) => typeof question === 'object' && question !== null) }),
-])
+/** The answer, and what of it is handed over instead of copied. */
+export type Done = { answer: unknown; hand?: ArrayBuffer[] }
+type Doing = (of: unknown) => Done
 
-const diagnosed = createRunDiagnoser()
-const sealed = createSealer()
+const works = {
+  'read-library': async () => (await import('./work/read-library')).readLibraryFiles,
+  'seal': async () => (await import('./work/seal')).sealRecords,
+  'propose': async () => (await import('./work/propose')).proposeDescription,
+  'diagnose': async () => (await import('./work/circuits')).diagnoseRun,
+  'compute-limits': async () => (await import('./work/circuits')).computeLimits,
+  'read-placements': async () => (await import('./work/circuits')).readPlacements,
+  'find-shortest-way': async () => (await import('./work/circuits')).findShortestWay,
+  'tabulate': async () => (await import('./work/circuits')).tabulate,
+} satisfies Record<string, () => Promise<Doing>>
 
-parentPort?.on('message', (message: unknown) => {
-  const asked = work.parse(message)
-  if ('readings' in asked) {
-    parentPort?.postMessage({ key: asked.key, view: diagnosed(asked) })
-    return
-  }
-  if ('placementsOf' in asked) {
-    parentPort?.postMessage(answerPlacements(asked))
-    return
-  }
-  if ('limitsOf' in asked) {
-    parentPort?.postMessage(answerLimits(asked))
-    return
-  }
-  if ('board' in asked) {
-    const parsed = parseFaults(asked.board, asked.faults)
-    if ('problems' in parsed) throw new Error(parsed.problems.join(' '))
-    parentPort?.postMessage(shortestWay(boardWithLimits(asked.board, computedLimits(asked.board)), parsed.faults))
-    return
-  }
-  if ('tabulate' in asked) {
-    const dictionary = dictionaryOf(asked.tabulate, { drives: drivesOfRegister(asked) })
-    parentPort?.postMessage(dictionary, [dictionary.values.buffer as ArrayBuffer])
-    return
-  }
-  if ('sealing' in asked) {
-    const answer = sealed(asked.sealing)
-    parentPort?.postMessage(answer, 'issued' in answer ? [answer.issued.bytes.buffer] : [])
-    return
-  }
-  if ('examples' in asked) {
-    parentPort?.postMessage(propose(asked.examples, asked.setup, asked.cannot, () => performance.now()))
-    return
-  }
-  const { contents, transferList } = ownedBytes(readLibrary(asked.builtIn, asked.data))
-  parentPort?.postMessage(contents, transferList)
+export type WorkName = keyof typeof works
+
+const say = (said: WorkerSays, hand: ArrayBuffer[] = []): void => { parentPort?.postMessage(said, hand) }
+
+parentPort?.on('message', ({ work, of }: { work: WorkName; of: unknown }) => {
+  works[work]().then((doing) => doing(of)).then(({ answer, hand }) => { say({ answer }, hand) }, (failed: unknown) => { say({ failed }) })
 })

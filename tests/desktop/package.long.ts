@@ -116,12 +116,12 @@ describe.skipIf(process.platform !== 'linux')('the packed app', () => {
   it('has a worker that needs nothing from inside the archive: plain Node, which cannot see into one, runs it', async () => {
     const worker = new Worker(join(unpacked, 'out/main/worker.js'))
     later(() => worker.terminate())
-    const read = new Promise<{ boards: unknown[]; problems: unknown[] }>((resolve, reject) => {
+    const read = new Promise<{ answer: { boards: unknown[]; problems: unknown[] } }>((resolve, reject) => {
       worker.once('message', resolve)
       worker.once('error', reject)
     })
-    worker.postMessage({ builtIn: join(unpacked, 'fixtures'), data: join(folder, 'no-data') })
-    const { boards, problems } = await read
+    worker.postMessage({ work: 'read-library', of: { builtIn: join(unpacked, 'fixtures'), data: join(folder, 'no-data') } })
+    const { answer: { boards, problems } } = await read
     expect([boards.length > 0, problems]).toEqual([true, []])
   })
 

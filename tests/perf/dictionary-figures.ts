@@ -11,6 +11,7 @@ import { genericDrives } from '../../src-core/circuit/meter-drive'
 import { networkOf } from '../../src-core/circuit/network'
 import { seededRandom } from '../../src-core/circuit/seeded-random'
 import { createDictionaries } from '../../src-main/service/dictionaries'
+import { createThread } from '../../src-main/service/threads'
 import { netlistOf, ngspiceIsHere, runNgspice } from '../bench-tools/ngspice'
 import { randomBoard } from '../bench-tools/random-boards'
 import { root } from '../bench-tools/running-app'
@@ -22,11 +23,11 @@ const ngspicePoints = 2000
 export const dictionaryFigures = async (seed: number): Promise<Figure[]> => {
   const random = seededRandom(seed)
   const board = randomBoard(parts, random)
-  const dictionaries = createDictionaries(join(root, 'out/main/worker.js'))
+  const thread = createThread(join(root, 'out/main/worker.js'), (error) => { throw error })
   const from = performance.now()
-  const dictionary = await dictionaries.of('drawn', board, { sources: [], ranges: [] })
+  const dictionary = await createDictionaries(thread).of('drawn', board, { sources: [], ranges: [] })
   const seconds = (performance.now() - from) / 1000
-  await dictionaries.close()
+  thread.close()
   const points = dictionary.values.length
   const figures: Figure[] = [{ name: 'dictionary.points', value: points, unit: '' }, { name: 'dictionary.s', value: Number(seconds.toFixed(3)), unit: 's' }]
   if (!ngspiceIsHere()) {

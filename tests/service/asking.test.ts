@@ -4,6 +4,7 @@ import { join } from 'node:path'
 import { describe, expect, it } from 'vitest'
 import type { Bench } from '../../src-core/run/bench'
 import { createAsking } from '../../src-main/service/asking'
+import { createThread } from '../../src-main/service/threads'
 import { closeAfterEach } from '../bench-tools/close-after-each'
 import { openDataFolder } from '../bench-tools/opened'
 
@@ -16,10 +17,10 @@ type Answer = { key: string; asked: number }
 const worker = `
 import { parentPort } from 'node:worker_threads'
 let asked = 0
-parentPort.on('message', ({ key }) => {
+parentPort.on('message', ({ of: { key } }) => {
   asked += 1
   if (key.startsWith('deadly')) process.exit(1)
-  parentPort.postMessage({ key, asked })
+  parentPort.postMessage({ answer: { key, asked } })
 })
 `
 
@@ -30,10 +31,15 @@ const openAsking = (keeps = 10): { asking: ReturnType<typeof createAsking<Questi
   const reported: unknown[] = []
   let settled = 0
   // The bench is only handed on to `by`: here it is the key itself.
-  const asking = createAsking<Question, Answer>(file, {
-    by: (bench) => ({ key: String(bench) }), tell: (answer) => { told.push(answer) }, settled: () => { settled += 1 }, keeps,
-  }, (error) => { reported.push(error) })
-  later(() => { asking.close() })
+  const report = (error: unknown): void => { reported.push(error) }
+  const thread = createThread(file, report)
+  const asking = createAsking<Question, Answer>(thread, {
+    work: 'compute-limits', by: (bench) => ({ key: String(bench) }), tell: (answer) => { told.push(answer) }, settled: () => { settled += 1 }, keeps,
+  }, report)
+  later(() => {
+    asking.close()
+    thread.close()
+  })
   return { asking, told, settled: () => settled, reported }
 }
 const benchAsking = (key: string): Bench => key as unknown as Bench
@@ -56,11 +62,12 @@ describe('asking the worker', () => {
   })
 
   it('gives a question that a worker dies over to a second one, then tells nothing; the others are answered', async () => {
-    const { asking, told } = openAsking()
+    const { asking, told, reported } = openAsking()
     asking.look(benchAsking('deadly'))
     asking.known({ key: 'other' })
     await expect.poll(() => asking.known({ key: 'other' })).toMatchObject({ key: 'other' })
     expect(told).toEqual([])
+    expect(reported).toEqual([new Error('The worker ended with 1 before it was done.'), new Error('The worker ended with 1 before it was done.')])
     expect(asking.known({ key: 'deadly' })).toBeNull()
   })
 

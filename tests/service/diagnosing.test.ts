@@ -4,6 +4,7 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { describe, expect, it } from 'vitest'
 import { createDiagnosing } from '../../src-main/service/diagnosing'
+import { createThread } from '../../src-main/service/threads'
 import type { Bench } from '../../src-core/run/bench'
 import type { DiagnosisView } from '../../src-core/run/diagnosis-view'
 import { closeAfterEach } from '../bench-tools/close-after-each'
@@ -22,8 +23,13 @@ const workerOf = (source: string): string => {
 const opened = (file: string) => {
   const said: { view: DiagnosisView | null; latest: boolean }[] = []
   const reported: unknown[] = []
-  const diagnosing = createDiagnosing(file, (view, latest) => { said.push({ view, latest }) }, (error) => { reported.push(error) })
-  later(diagnosing.close)
+  const report = (error: unknown): void => { reported.push(error) }
+  const thread = createThread(file, report)
+  const diagnosing = createDiagnosing(thread, (view, latest) => { said.push({ view, latest }) }, report)
+  later(() => {
+    diagnosing.close()
+    thread.close()
+  })
   return { diagnosing, said, reported }
 }
 
@@ -41,8 +47,8 @@ const inFreeOrder = (play: Play): Bench => {
 const withR1 = (value: number): Play => { const bench = atFirstPart(); bench.touch('resistance', value); return bench }
 
 /** Answers after a moment with what it was asked, and says nothing of the circuit. */
-const slow = `parentPort.on('message', ({ key, run, after, readings }) => { setTimeout(() => { parentPort.postMessage({ key,
-  view: { run, after, readings: readings.readings.length, problem: null, parts: [], likely: [], notes: [], next: [], expected: [] } }) }, 300) })`
+const slow = `parentPort.on('message', ({ of: { run, after, readings } }) => { setTimeout(() => { parentPort.postMessage({
+  answer: { run, after, readings: readings.readings.length, problem: null, parts: [], likely: [], notes: [], next: [], expected: [] } }) }, 300) })`
 
 describe('the diagnosis of the run on the bench', () => {
   it('comes from the built worker once a value is recorded, and goes with the run', async () => {
@@ -90,7 +96,7 @@ describe('the diagnosis of the run on the bench', () => {
     ['throws', "parentPort.on('message', () => { throw new Error('no') })"],
     ['ends without a word', "parentPort.on('message', () => { process.exit(0) })"],
   ])('of a worker that %s is said in words to be missing, and is tried again with the next value', async (_how, source) => {
-    const { diagnosing, said } = opened(workerOf(source))
+    const { diagnosing, said, reported } = opened(workerOf(source))
     const bench = atFirstPart()
     diagnosing.look(inFreeOrder(bench))
     await expect.poll(() => said.length, { timeout: 20_000 }).toBe(1)
@@ -98,6 +104,7 @@ describe('the diagnosis of the run on the bench', () => {
     bench.touch('resistance', 221.4)
     diagnosing.look(inFreeOrder(bench))
     await expect.poll(() => said.length, { timeout: 20_000 }).toBe(2)
+    expect(reported).toHaveLength(2)
     expect(bench.step()).toBe('d1')
   })
 })

@@ -3,6 +3,7 @@ import { join } from 'node:path'
 import { describe, expect, it } from 'vitest'
 import { dictionaryOf } from '../../src-core/circuit/dictionary'
 import { createDictionaries } from '../../src-main/service/dictionaries'
+import { createThread } from '../../src-main/service/threads'
 import { closeAfterEach } from '../bench-tools/close-after-each'
 import { root } from '../bench-tools/running-app'
 import { sampleBoard } from '../core/circuit/sample'
@@ -12,9 +13,9 @@ const board = sampleBoard('soil-relay')
 const unknown = { sources: [], ranges: [] }
 
 const opened = (file: string) => {
-  const dictionaries = createDictionaries(file)
-  later(dictionaries.close)
-  return dictionaries
+  const thread = createThread(file, () => undefined)
+  later(() => { thread.close() })
+  return createDictionaries(thread)
 }
 
 describe('the dictionary of a board', () => {

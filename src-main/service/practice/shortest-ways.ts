@@ -1,8 +1,8 @@
 /** Has the worker find the shortest way of a practice board, and keeps it for the run's end and for Records. */
-import { Worker } from 'node:worker_threads'
 import type { BoardType } from '../../../src-core/board/board-type'
 import type { ShortestWay } from '../../../src-core/circuit/shortest-way'
 import type { KnownWay } from '../../../src-core/practice/truth'
+import type { Thread } from '../threads'
 
 export type ShortestWays = {
   /** What is known of it by now; asking for the first time sets the worker to it. */
@@ -14,39 +14,31 @@ export type ShortestWays = {
   close: () => void
 }
 
-type Asked = { way: KnownWay; over: Promise<KnownWay>; worker: Worker }
+type Asked = { way: KnownWay; over: Promise<KnownWay> }
 
 const mostKept = 8
 
 /** @param found called when it has become known, or known to be not to be had, of a run that was asked for. */
-export const createShortestWays = (workerFile: string, found: () => void, report: (error: unknown) => void): ShortestWays => {
+export const createShortestWays = (thread: Thread, found: () => void, report: (error: unknown) => void): ShortestWays => {
   const asked = new Map<string, Asked>()
   let closed = false
 
   const ask = (run: string, board: BoardType, faults: readonly string[]): Asked => {
-    const worker = new Worker(workerFile)
     let settle: (way: KnownWay) => void = () => undefined
-    const own: Asked = { way: 'sought', worker, over: new Promise((resolve) => { settle = resolve }) }
+    const own: Asked = { way: 'sought', over: new Promise((resolve) => { settle = resolve }) }
+    const isKept = (): boolean => !closed && asked.get(run) === own
     const become = (way: KnownWay): void => {
-      if (own.way !== 'sought') return
       own.way = way
       settle(way)
-      void worker.terminate()
-      if (!closed && asked.get(run) === own) found()
+      if (isKept()) found()
     }
-    worker.on('message', (way: ShortestWay) => { become(way) })
-    worker.on('error', (error) => {
-      report(error)
-      become('failed')
-    })
-    worker.on('exit', () => { become('failed') })
-    worker.unref()
-    worker.postMessage({ board, faults: [...faults] })
     asked.set(run, own)
-    for (const [old, { worker: oldWorker }] of [...asked].slice(0, -mostKept)) {
-      asked.delete(old)
-      void oldWorker.terminate()
-    }
+    for (const old of [...asked.keys()].slice(0, -mostKept)) asked.delete(old)
+    thread.ask<ShortestWay>({ work: 'find-shortest-way', urgency: 'soon', of: () => (isKept() ? { board, faults: [...faults] } : null) })
+      .then((way) => { become(way ?? 'failed') }, (error: unknown) => {
+        if (!closed) report(error)
+        become('failed')
+      })
     return own
   }
 
@@ -57,9 +49,6 @@ export const createShortestWays = (workerFile: string, found: () => void, report
       const present = asked.get(run)
       return (present === undefined || present.way === 'failed' ? ask(run, board, faults) : present).over
     },
-    close: () => {
-      closed = true
-      for (const { worker } of asked.values()) void worker.terminate()
-    },
+    close: () => { closed = true },
   }
 }

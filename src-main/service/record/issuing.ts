@@ -27,7 +27,7 @@ import { makeFirstKey, readShopKey, shopSigner } from './shop-key'
 import { sha256 } from './signatures'
 
 type Commands = keyof typeof recordCommands
-export type Issuing = { handlers: Pick<Handlers, Commands>; stopExport: () => void; close: () => void }
+export type Issuing = { handlers: Pick<Handlers, Commands>; stopExport: () => void }
 
 export type IssuingSurroundings = {
   dataFolder: string; version: string
@@ -164,7 +164,6 @@ export const createIssuing = (around: IssuingSurroundings): Issuing => {
       exporting.stop()
       printing.stop()
     },
-    close: around.sealing.close,
     handlers: {
       'record-sheet': async ({ run }) => {
         const { state, board } = await reader.read(run)

@@ -1,5 +1,4 @@
 /** Puts together what issuing records needs of a data folder. */
-import { dirname, join } from 'node:path'
 import type { Assets } from '../assets'
 import type { Progress } from '../exporting'
 import type { LibraryBoard } from '../library-files'
@@ -10,6 +9,7 @@ import { openRecordStore } from '../store/record-store'
 import type { RunStore } from '../store/run-store'
 import type { ShopStore } from '../store/shop-store'
 import type { Handlers } from '../dispatcher'
+import type { Thread } from '../threads'
 import type { keyCommands } from '../../../src-core/record/key-commands'
 import { createIssuing, type Issuing } from './issuing'
 import { createKeyKeeping } from './key-keeping'
@@ -17,17 +17,17 @@ import { metersKept } from './run-meters'
 import { createSealing } from './sealing'
 
 type Surroundings = {
-  dataFolder: string; version: string; workerFile: string; database: Database; runs: RunStore; shop: ShopStore; checks: CheckStore; assets: Assets
+  dataFolder: string; version: string; thread: Thread; pagesFile: string; database: Database; runs: RunStore; shop: ShopStore; checks: CheckStore; assets: Assets
   boards: () => readonly LibraryBoard[]; progress: (progress: Progress | null) => void
 }
 
 /** With the keeping of the key that signs. */
 export type IssuingAndKeys = Issuing & { handlers: Pick<Handlers, keyof typeof keyCommands> }
 
-export const openIssuing = ({ dataFolder, version, workerFile, database, runs, shop, checks, assets, boards, progress }: Surroundings): IssuingAndKeys => {
+export const openIssuing = ({ dataFolder, version, thread, pagesFile, database, runs, shop, checks, assets, boards, progress }: Surroundings): IssuingAndKeys => {
   const now = (): Date => new Date()
   const issuing = createIssuing({
-    dataFolder, version, sealing: createSealing(workerFile), lastSeq: runs.lastSeq, pagesFile: join(dirname(workerFile), 'pages-worker.js'), shop, assets, progress,
+    dataFolder, version, sealing: createSealing(thread), lastSeq: runs.lastSeq, pagesFile, shop, assets, progress,
     records: openRecordStore(database), reader: createRunReader(runs, shop, boards), metersKept: metersKept(shop, checks), now,
   })
   return { ...issuing, handlers: { ...issuing.handlers, ...createKeyKeeping({ dataFolder, assets, now }) } }

@@ -57,14 +57,18 @@ const issuedFrom = (state: RunState, { board, meters, dataFolder, ...from }: ToS
   return issuedOf(sealRecord(content, signer, sha256))
 }
 
+/** Another worker than the one that took the first piece of the run. */
+const diedWords = 'the worker that seals records ended before it was done.'
+
 /** Takes a run's events piece by piece, tells what it read, makes its record; one run at a time. It never throws: what went wrong is its answer. */
 export const createSealer = (): ((question: SealQuestion) => SealAnswer) => {
-  let events: RunEvent[] = []
+  let events: RunEvent[] | null = null
   let state: RunState | null = null
 
   const answer = (question: SealQuestion): SealAnswer => {
+    if ('take' in question && question.first) events = []
+    if (events === null) throw new Error(diedWords)
     if ('take' in question) {
-      if (question.first) events = []
       state = null
       events.push(...question.take.map((body) => parseRunEvent(JSON.parse(body))))
       return { taken: true }
@@ -72,7 +76,7 @@ export const createSealer = (): ((question: SealQuestion) => SealAnswer) => {
     state ??= rebuild(events)
     if ('read' in question) return { read: readOf(state) }
     const issued = issuedFrom(state, question.seal)
-    events = []
+    events = null
     state = null
     return { issued }
   }

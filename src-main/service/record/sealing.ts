@@ -1,6 +1,6 @@
 /** Has a worker make and seal records, which of a long run takes longer than the serial loop may be held up. The loop reads texts from the store and passes them on, a few at a time. */
-import { Worker } from 'node:worker_threads'
 import { createInTurn } from '../in-turn'
+import type { Thread } from '../threads'
 import type { IssuedRecord } from './issued'
 import type { RunRead, ToSeal } from './seal-run'
 
@@ -18,78 +18,35 @@ export type RunToSeal = {
 export type SealedRun = { issued: IssuedRecord; read: RunRead; added: ToSeal }
 
 export type Sealing = {
-  /** The sealed record, with what it was made from. @throws Error in words, as `createSealer` does. */
+  /** The sealed record, with what it was made from. @throws Error in words, as `createSealer` does, and where the worker died or was closed. */
   seal: (run: RunToSeal) => Promise<SealedRun>
-  /** Ends what is under way. */
-  close: () => void
 }
 
-const closedWords = 'the app was closed meanwhile.'
-
-/** The worker is started at once, and stays: starting one holds up the loop as well. One that ended by a fault is followed by another at the next record. */
-export const createSealing = (workerFile: string): Sealing => {
+/** A worker that died fails the record it was at, however far that was; the next record is another's. */
+export const createSealing = (thread: Thread): Sealing => {
   const inTurn = createInTurn()
-  let waiting: { resolve: (answer: SealAnswer) => void; reject: (error: Error) => void } | null = null
-  let closed = false
-
-  const open = (): Worker => {
-    const own = new Worker(workerFile)
-    const gone = (error: Error): void => {
-      if (worker !== own) return
-      worker = null
-      waiting?.reject(error)
-      waiting = null
-    }
-    own.on('message', (answer: SealAnswer) => {
-      waiting?.resolve(answer)
-      waiting = null
-    })
-    own.on('error', gone)
-    own.on('exit', (code) => { gone(new Error(closed ? closedWords : `the worker that seals records ended with ${code} before it was done.`)) })
-    own.unref()
-    return own
-  }
-  let worker: Worker | null = open()
 
   /** @throws Error where it failed, or the worker is gone. */
-  const ask = async (own: Worker, question: SealQuestion): Promise<Exclude<SealAnswer, { failed: string }>> => {
-    if (worker !== own || closed) throw new Error(closed ? closedWords : 'the worker that seals records ended before it was done.')
-    const answer = await new Promise<SealAnswer>((resolve, reject) => {
-      waiting = { resolve, reject }
-      own.postMessage({ sealing: question })
-    })
+  const ask = async (question: SealQuestion): Promise<Exclude<SealAnswer, { failed: string }>> => {
+    const answer = await thread.ask<SealAnswer>({ work: 'seal', urgency: 'now', of: () => question })
+    if (answer === null) throw new Error('the worker that seals records was not asked.')
     if ('failed' in answer) throw new Error(answer.failed)
     return answer
   }
 
-  const sealedBy = async (own: Worker, { pieces, gather }: RunToSeal): Promise<SealedRun> => {
+  const sealed = async ({ pieces, gather }: RunToSeal): Promise<SealedRun> => {
     let first = true
     for (const take of pieces) {
-      await ask(own, { take, first })
+      await ask({ take, first })
       first = false
     }
-    const answer = await ask(own, { read: true })
+    const answer = await ask({ read: true })
     if (!('read' in answer)) throw new Error('the worker that seals records did not read the run.')
     const added = gather(answer.read)
-    const made = await ask(own, { seal: added })
+    const made = await ask({ seal: added })
     if (!('issued' in made)) throw new Error('the worker that seals records made none.')
     return { issued: made.issued, read: answer.read, added }
   }
 
-  return {
-    close: () => {
-      closed = true
-      void worker?.terminate()
-    },
-    seal: (run) => inTurn(async () => {
-      if (closed) throw new Error(closedWords)
-      const own = worker ??= open()
-      own.ref()
-      try {
-        return await sealedBy(own, run)
-      } finally {
-        own.unref()
-      }
-    }),
-  }
+  return { seal: (run) => inTurn(() => sealed(run)) }
 }

@@ -93,8 +93,8 @@ describe('the library’s files', () => {
     const script = `
       const { Worker } = await import('node:worker_threads')
       const worker = new Worker(${JSON.stringify(join(root, 'out/main/worker.js'))}, { execArgv: [] })
-      worker.once('message', ({ problems }) => { console.log(JSON.stringify(problems)); process.exit(0) })
-      worker.postMessage({ builtIn: ${JSON.stringify(join(folder, 'none'))}, data: ${JSON.stringify(folder)} })`
+      worker.once('message', ({ answer: { problems } }) => { console.log(JSON.stringify(problems)); process.exit(0) })
+      worker.postMessage({ work: 'read-library', of: { builtIn: ${JSON.stringify(join(folder, 'none'))}, data: ${JSON.stringify(folder)} } })`
     const ended = spawnSync(process.execPath, ['--input-type=module', '-e', script], { encoding: 'utf8', timeout: 60_000 })
     expect([ended.signal, ended.stderr]).toEqual([null, ''])
     const found = JSON.parse(ended.stdout) as LibraryContents['problems']

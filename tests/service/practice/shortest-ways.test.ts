@@ -4,6 +4,7 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { describe, expect, it } from 'vitest'
 import { createShortestWays } from '../../../src-main/service/practice/shortest-ways'
+import { createThread } from '../../../src-main/service/threads'
 import { closeAfterEach } from '../../bench-tools/close-after-each'
 import { root } from '../../bench-tools/running-app'
 import { sampleBoard } from '../../core/circuit/sample'
@@ -20,8 +21,13 @@ const workerOf = (source: string): string => {
 
 const opened = (file: string) => {
   const seen = { found: 0, reported: 0 }
-  const ways = createShortestWays(file, () => { seen.found += 1 }, () => { seen.reported += 1 })
-  later(ways.close)
+  const report = (): void => { seen.reported += 1 }
+  const thread = createThread(file, report)
+  const ways = createShortestWays(thread, () => { seen.found += 1 }, report)
+  later(() => {
+    ways.close()
+    thread.close()
+  })
   return { ways, seen }
 }
 
@@ -44,6 +50,6 @@ describe('the shortest way', () => {
     await expect.poll(() => seen.found, { timeout: 20_000 }).toBe(1)
     expect(ways.of('one', board, [])).toBe('failed')
     expect(await ways.find('one', board, [])).toBe('failed')
-    expect(seen.found).toBe(2)
+    expect(seen).toEqual({ found: 2, reported: 2 })
   })
 })

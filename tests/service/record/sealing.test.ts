@@ -10,7 +10,8 @@ import { root } from '../../bench-tools/running-app'
 import { openAssets } from '../../../src-main/service/assets'
 import { createIssuing } from '../../../src-main/service/record/issuing'
 import { metersKept } from '../../../src-main/service/record/run-meters'
-import { createSealing, type Sealing } from '../../../src-main/service/record/sealing'
+import { createSealer } from '../../../src-main/service/record/seal-run'
+import { createSealing, type Sealing, type SealQuestion } from '../../../src-main/service/record/sealing'
 import { createRunReader } from '../../../src-main/service/run-reader'
 import { openCheckStore } from '../../../src-main/service/store/check-store'
 import { openStoreFile } from '../../../src-main/service/store/open-store'
@@ -18,10 +19,16 @@ import { openRecordStore, type RecordStore } from '../../../src-main/service/sto
 import { openRunStore, type RunStore } from '../../../src-main/service/store/run-store'
 import { openShopStore } from '../../../src-main/service/store/shop-store'
 import { judgeText } from '../../../src-core/record/judge-file'
+import { createThread } from '../../../src-main/service/threads'
 import { checks } from '../../../src-main/service/record/signatures'
 
 const later = closeAfterEach()
-const workerFile = join(root, 'out/main/worker.js')
+
+const sealingBy = (workerFile: string): Sealing => {
+  const thread = createThread(workerFile, () => undefined)
+  later(() => { thread.close() })
+  return createSealing(thread)
+}
 
 it('two issued at once get two numbers, one behind the other', async () => {
   const dataFolder = folderOfLongRuns(later, 2, 10)
@@ -52,7 +59,7 @@ const openShop = (around: (sealing: Sealing, kept: () => Kept) => Sealing): Kept
   const run = events[0]?.run ?? ''
   const issuing = createIssuing({
     dataFolder, version: '0', pagesFile: '', records, shop, assets: openAssets(dataFolder), reader: createRunReader(runs, shop, () => []), lastSeq: runs.lastSeq,
-    metersKept: metersKept(shop, openCheckStore(database)), now: () => new Date(), progress: () => undefined, sealing: around(createSealing(workerFile), () => kept),
+    metersKept: metersKept(shop, openCheckStore(database)), now: () => new Date(), progress: () => undefined, sealing: around(sealingBy(join(root, 'out/main/worker.js')), () => kept),
   })
   const kept: Kept = { runs, records, run, dataFolder, issue: async (of) => issuing.handlers['issue-record']({ run: of, sheet: filledSheet }) }
   return kept
@@ -104,10 +111,19 @@ it('a worker that cannot make the record says why, and leaves none; the next is 
 })
 
 it('where there is no worker, that is said, and another is tried for the next record', async () => {
-  const { records, issue, run } = openShop((sealing) => {
-    sealing.close()
-    return createSealing(join(root, 'out/main/no-worker.js'))
-  })
+  const { records, issue, run } = openShop(() => sealingBy(join(root, 'out/main/no-worker.js')))
   for (const _ of [1, 2]) await expect(issue(run)).rejects.toThrow(/No record was issued: .*no-worker\.js/)
   expect(records.last()).toBeNull()
+})
+
+it('a run whose first piece went to a worker that died is not made of the rest by the next one; asked again, it is sealed whole', async () => {
+  const [one, other] = [createSealer(), createSealer()]
+  let asked = 0
+  const { records, issue, run } = openShop(() => createSealing({
+    ask: ({ of }) => Promise.resolve((asked++ === 0 ? one : other)(of() as SealQuestion) as never), close: () => undefined,
+  }))
+  await expect(issue(run)).rejects.toThrow('No record was issued: the worker that seals records ended before it was done')
+  expect(records.last()).toBeNull()
+  await issue(run)
+  expect(records.last()).toMatchObject({ sequence: 1 })
 })
