@@ -105,6 +105,14 @@ describe('the library’s files', () => {
     ])
   })
 
+  it('a pattern that is slow on some line is refused in a file of the user', () => {
+    putMeter('slow')
+    const file = pathTo('meters', 'slow.json')
+    const slow = JSON.parse(readFileSync(file, 'utf8')) as { pattern: string }
+    writeFileSync(file, JSON.stringify({ ...slow, pattern: slow.pattern.replace(/\$$/, '(?:a+a+)+b$') }))
+    expect(problems(read())).toEqual([expect.stringMatching(/^meters\/slow\.json: pattern: "pattern" is refused because/)])
+  })
+
   it('a folder with the name of a file, and a picture too large or missing, are refused by name', () => {
     mkdirSync(pathTo('meters', 'folder.json'))
     putBoard('heavy', 'H')
