@@ -134,6 +134,10 @@ const startAttempt = (bench: Bench, step: PlanStep | null, attempt: string, at: 
   return { ...bench, attempt, carry, learning: null, capture: startCapture(captureTask(bench, step), at, carry) }
 }
 
+/** Whether what a screen shows of the run has changed; of ages, which change by themselves, nothing is said. */
+export const isShownAnew = (before: Bench, after: Bench): boolean =>
+  before.run !== after.run || before.asksSameMeter !== after.asksSameMeter || before.attempt !== after.attempt || before.shown !== after.shown
+
 /** Takes stored events in: reduces them, learns the meter's scatter from what they decided, then asks for what comes next. */
 export const absorb = (bench: Bench, events: readonly RunEvent[], at: Seconds): Bench => {
   const run = events.reduce(reduce, bench.run)

@@ -7,7 +7,7 @@ import type { CheckResult } from '../../src-core/metrology/check-standards'
 import { handViewOf } from '../../src-core/practice/hand-view'
 import { truthInWords, type KnownWay } from '../../src-core/practice/truth'
 import type { Seconds } from '../../src-core/quantity/units'
-import { absorb, type Bench } from '../../src-core/run/bench'
+import { absorb, type Bench, isShownAnew } from '../../src-core/run/bench'
 import { conduct, type BenchInput } from '../../src-core/run/conduct'
 import type { Conducted } from '../../src-core/run/conducted'
 import { checkBoardId, checksDecided } from '../../src-core/run/check-run'
@@ -35,6 +35,8 @@ export type BenchKeeper = {
   /** Another run on the bench, or none; says so to every screen. */
   put: (bench: Bench | null) => void
   view: () => BenchView | null
+  /** As it was last shown: what a hand at the bench sees. */
+  onScreen: () => BenchView | null
   live: () => LiveView
   /** The meter on the link, or the practice meter. */
   meter: () => Meter | null
@@ -76,6 +78,7 @@ export const createBenchKeeper = (around: KeeperSurroundings): BenchKeeper => {
   let bench: Bench | null = null
   let meter: Meter | null = null
   let lastReading: Reading | null = null
+  let onScreen: BenchView | null = null
   let agesSent = 0
   let lastProblem = ''
 
@@ -111,7 +114,8 @@ export const createBenchKeeper = (around: KeeperSurroundings): BenchKeeper => {
 
   const show = (): void => {
     agesSent = clock()
-    publish('bench', view())
+    onScreen = view()
+    publish('bench', onScreen)
     line.now()
     around.shown()
   }
@@ -194,9 +198,8 @@ export const createBenchKeeper = (around: KeeperSurroundings): BenchKeeper => {
 
   const tell = (input: BenchInput, before: Bench, after: Bench, done: Conducted): void => {
     for (const tone of done.tones) publish('tone', { tone })
-    const moved = done.events.length > 0 || before.asksSameMeter !== after.asksSameMeter || before.attempt !== after.attempt || before.shown !== after.shown
     if (done.events.some((event) => event.kind === 'ended' || event.kind === 'undone')) around.runsChanged()
-    if (moved || (input.kind === 'tick' && clock() - agesSent > agesEverySeconds)) show()
+    if (isShownAnew(before, after) || (input.kind === 'tick' && clock() - agesSent > agesEverySeconds)) show()
     else if (input.kind === 'tick') line.ifOlder(0.2)
     else line.soon()
   }
@@ -234,6 +237,7 @@ export const createBenchKeeper = (around: KeeperSurroundings): BenchKeeper => {
 
   return {
     take, view, live, stamp,
+    onScreen: () => onScreen,
     current: () => bench,
     put: (next) => {
       const other = next?.run.started.run !== bench?.run.started.run

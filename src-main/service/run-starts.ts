@@ -157,7 +157,7 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
     practice = startPracticeSession({
       report,
       by, board, faults: parsed.faults, seed, description: quickened(descriptionNamed(practiceDescription)), link, clock, meter: practiceMeter.id,
-      view: () => ({ bench: keeper.view(), live: keeper.live() }), press,
+      view: () => ({ bench: keeper.onScreen(), live: keeper.live() }), press,
     })
   }
 

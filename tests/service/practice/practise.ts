@@ -6,7 +6,7 @@ import { type Meter, usualBenchKit } from '../../../src-core/meter/instrument'
 import { blankRegisterEntry } from '../../../src-core/meter/register'
 import type { MeterFunction } from '../../../src-core/meter/reading'
 import { seconds } from '../../../src-core/quantity/units'
-import { absorb, type Bench, type BenchContext, type FunctionFacts, openBench } from '../../../src-core/run/bench'
+import { absorb, type Bench, type BenchContext, type FunctionFacts, isShownAnew, openBench } from '../../../src-core/run/bench'
 import { conduct } from '../../../src-core/run/conduct'
 import type { Conducted } from '../../../src-core/run/conducted'
 import type { RunEvent, RunEventBody } from '../../../src-core/run/event'
@@ -72,6 +72,7 @@ export const practise = (faults: string[], seed: number, description = quickened
   const decode = lineDecoder(description)
   let hand = technicianAtRest(0)
   let at = 0
+  let [looked, seen] = [bench, benchView(bench, null, null)]
   const asked = limitsRequestOf(bench)
   if (asked !== null) take(conduct(bench, { kind: 'limits-computed', answer: answerLimits(asked), at: seconds(0) }), 0)
   const places = placementsRequestOf(bench)
@@ -83,7 +84,9 @@ export const practise = (faults: string[], seed: number, description = quickened
       take(conduct(bench, { kind: 'reading', reading }), at)
     }
     if (turn % turnsPerTick === 0) take(conduct(bench, { kind: 'tick', at: seconds(at), utcMs: 1.8e12 + at * 1000 }), at)
-    const moved = technician(hand, benchView(bench, null, null), liveView(bench, seconds(at)), at)
+    if (isShownAnew(looked, bench)) seen = benchView(bench, null, null)
+    looked = bench
+    const moved = technician(hand, seen, liveView(bench, seconds(at)), at)
     hand = moved.technician
     for (const action of moved.actions) {
       if (action.kind === 'hand') practice.setHand(action.hand, seconds(at))
