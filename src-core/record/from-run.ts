@@ -13,8 +13,10 @@ import { printable } from './printable-record'
 import { recordNumber } from './record-number'
 import type { TestRecordContent } from './schema'
 import type { Sha256 } from './seal'
+import { pointsUsed } from './points-used'
 import type { RecordSheet } from './sheet'
 import { standingFigures } from './standing-figures'
+import type { RecordStep } from './step-schema'
 import { deEnergisedOf, notJudgedOf, opinionOf, recordCautionsOf, recordStepsOf } from './steps-of-run'
 import { claimOf } from './value-claim'
 import { recordRuleOf } from './values-of-run'
@@ -26,8 +28,8 @@ export type RecordSources = MeterSources & {
   state: RunState
   /** The board file the run was made with. */
   board: BoardType
-  /** Of the picture kept with it; null: none is kept. */
-  pictureSha256: string | null
+  /** Of the pictures kept with it, in its order; null: that one is not kept. */
+  pictureSha256s: readonly (string | null)[]
   sheet: RecordSheet
   place: PlaceInChain
   issuedUtc: string
@@ -44,11 +46,13 @@ export const refusalToRecord = (state: RunState, board: BoardType | null): strin
 const kitOf = ({ started: { kit } }: RunState): TestRecordContent['benchKit'] =>
   ({ knownDiode: kit.knownDiode.label, knownSource: kit.knownSource.label, knownResistor: kit.knownResistor?.label ?? null })
 
-const boardOf = ({ started }: RunState, board: BoardType, pictureSha256: string | null): TestRecordContent['board'] => {
-  const [picture] = board.pictures
+const boardOf = ({ started }: RunState, { board, pictureSha256s }: Pick<RecordSources, 'board' | 'pictureSha256s'>, steps: readonly RecordStep[]): TestRecordContent['board'] => {
+  const [picture = null, ...others] = board.pictures.map(({ id, width, height }, index) => ({ id, sha256: pictureSha256s[index] ?? null, width, height }))
+  const used = new Set(pointsUsed(steps).map((point) => point.picture))
+  const otherPictures = others.filter(({ id }) => used.has(id))
   return {
     id: board.id, name: board.name, revision: board.revision, sha256: started.board.sha256, hazard: board.hazard,
-    picture: picture === undefined ? null : { id: picture.id, sha256: pictureSha256, width: picture.width, height: picture.height },
+    picture, ...(otherPictures.length === 0 ? {} : { otherPictures }),
   }
 }
 
@@ -70,7 +74,7 @@ export const recordOfRun = (from: RecordSources): TestRecordContent => {
     item: { serialNumber: state.started.serialNumber, conditionAsReceived: sheet.conditionAsReceived },
     dates: { received: sheet.received, tested: { from: moment(state.started.utc), to: moment(state.ended.utc) }, issued: moment(issuedUtc) },
     environment: { celsius: sheet.celsius, relativeHumidityPercent: sheet.relativeHumidityPercent },
-    board: boardOf(state, board, from.pictureSha256),
+    board: boardOf(state, from, steps),
     sequence: { id: state.started.sequence.id, version: state.started.sequence.version, sha256: sha256(canonical(board.sequence)) },
     run: { id: state.started.run, events: state.events.length, sha256: sha256(state.events.map((event) => `${canonical(event)}\n`).join('')) },
     meters, benchKit: kitOf(state), traceable: claimOf(standingFigures(steps).map(({ traceable }) => traceable), 'No figure of the item stands.'),

@@ -46,6 +46,9 @@ export const recordMeter = z.strictObject({
 })
 export type RecordMeter = z.infer<typeof recordMeter>
 
+/** `sha256`: null where the picture was not kept. */
+const boardPicture = z.strictObject({ id: words, sha256: sha256.nullable(), width: z.number(), height: z.number() })
+
 export const testRecordContent = z.strictObject({
   /** Unique: its first part names the shop's chain of records, its second counts them. */
   number: z.string().regex(recordNumberPattern),
@@ -74,7 +77,10 @@ export const testRecordContent = z.strictObject({
     /** Of the board file, byte for byte. */
     sha256,
     hazard: z.enum(['extra-low', 'hazardous']),
-    picture: z.strictObject({ id: words, sha256: sha256.nullable(), width: z.number(), height: z.number() }).nullable(),
+    /** The first of the board file. */
+    picture: boardPicture.nullable(),
+    /** Of the others those that a placement lies on, in the board file's order; left out: none. */
+    otherPictures: z.array(boardPicture).min(1).optional(),
   }),
   /** `sha256`: of the sequence in canonical form (RFC 8785). */
   sequence: z.strictObject({ id: words, version: z.number().int(), sha256 }),

@@ -91,9 +91,9 @@ export const createBenchKeeper = (around: KeeperSurroundings): BenchKeeper => {
   }
 
   const pictureOf = (board: BoardType, sha256: string): BenchView['picture'] => {
-    const asset = around.boards().find((each) => each.sha256 === sha256)?.picture ?? shop.boardPicture(sha256)
+    const asset = around.boards().find((each) => each.sha256 === sha256)?.pictures[0] ?? shop.boardPictures(sha256)[0]
     const [first] = board.pictures
-    return asset === null || first === undefined ? null : { asset, width: first.width, height: first.height }
+    return asset === undefined || first === undefined ? null : { asset, width: first.width, height: first.height }
   }
 
   const view = (): BenchView | null => {

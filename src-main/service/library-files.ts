@@ -9,7 +9,7 @@ import type { MeterDescription } from '../../src-core/meter/description'
 import { pictureOf, type Picture } from './assets'
 import { jsonFaultPlace } from './json-fault'
 
-export type LibraryBoard = { board: BoardType; sha256: string; file: string; builtIn: boolean; picture: string | null }
+export type LibraryBoard = { board: BoardType; sha256: string; file: string; builtIn: boolean; /** Paths a screen asks for, in the file's order. */ pictures: string[] }
 export type LibraryDescription = { description: MeterDescription; file: string; builtIn: boolean }
 export type Problem = { file: string; message: string }
 export type LibraryContents = { boards: LibraryBoard[]; descriptions: LibraryDescription[]; problems: Problem[]; pictures: Picture[] }
@@ -89,7 +89,7 @@ const readBoard = (file: string, builtIn: boolean, into: LibraryContents): void 
   }
   const pictures = board.pictures.map((each) => readPicture(join(dirname(file), each.file)))
   into.pictures.push(...pictures)
-  into.boards.push({ board, sha256: createHash('sha256').update(bytes).digest('hex'), file, builtIn, picture: pictures[0]?.path ?? null })
+  into.boards.push({ board, sha256: createHash('sha256').update(bytes).digest('hex'), file, builtIn, pictures: pictures.map(({ path }) => path) })
 }
 
 const readDescription = (file: string, builtIn: boolean, into: LibraryContents): void => {

@@ -112,9 +112,9 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
     const body = startedBody(context, { sha256, serialNumber, hidden, identity: identity().now, order: shop.settings().order, utcMs: Date.now() })
     const started = keeper.stamp(run, 1, clock(), [body])
     const bench = openBench(context, rebuild(started), clock(), Date.now())
-    const picture = boards().find((each) => each.sha256 === sha256)?.picture ?? null
-    if (picture !== null) pictures.keep(picture)
-    shop.keepBoard(sha256, board, picture)
+    const shown = boards().find((each) => each.sha256 === sha256)?.pictures ?? []
+    for (const picture of shown) pictures.keep(picture)
+    shop.keepBoard(sha256, board, shown)
     const notes = [opening, hidden === null ? sameUnitNote(list, board.id, serialNumber) : null, ...startWarnings(body, new Date().toISOString(), checksOf)].filter((note) => note !== null)
     runs.append(started)
     keeper.put(bench)
@@ -201,8 +201,7 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
     const state = rebuild(runs.events(run))
     const { board: { id, sha256 }, practice: hidden, meter: then, kit, rule } = state.started
     const board = benchRunPlan(id, kit, then)?.board ?? shop.board(sha256)
-    const picture = shop.boardPicture(sha256)
-    if (picture !== null) pictures.serve(picture)
+    for (const picture of shop.boardPictures(sha256)) pictures.serve(picture)
     if (board === null) throw new Refusal('The board file of that run is missing from the data folder.')
     if (hidden === undefined) leavePractice()
     else if (state.ended === null) practise(board, hidden)

@@ -191,7 +191,7 @@ export const openService = (options: ServiceOptions): Service => {
     const description = descriptions.find((each) => each.description.name === meter?.description)?.description ?? null
     const kit = shop.kit()
     return {
-      boards: boards.map(({ board, sha256, file, builtIn, picture }) => {
+      boards: boards.map(({ board, sha256, file, builtIn, pictures: [picture = null] }) => {
         const limits = limiting.known(limitsRequestFor(board, { sha256, meter: meter ?? meterByEye, kit, utcMs: Date.now() }))
         return {
           id: board.id, revision: board.revision, name: board.name, sha256, builtIn, file: shownFile(file, builtIn), board, picture, computed: computedOfBoard(board, limits),

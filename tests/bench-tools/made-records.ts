@@ -59,7 +59,7 @@ export const runMade = ({ of = board(), seed = 7, meter = madeMeter, verdict = '
 }
 
 export const sourcesMade = (wish: Wish = {}, place: Partial<RecordSources> = {}): RecordSources => ({
-  ...judgedTraceable, state: rebuild(runMade(wish)), board: (wish.of ?? board()).board, pictureSha256: null, sheet: { ...filledSheet, ...wish.sheet },
+  ...judgedTraceable, state: rebuild(runMade(wish)), board: (wish.of ?? board()).board, pictureSha256s: [], sheet: { ...filledSheet, ...wish.sheet },
   place: placeBehind(chainId, null, null, (wish.sheet?.job ?? filledSheet.job) !== '', null), issuedUtc: '2026-03-14T15:00:00.000Z', offsetAt: () => 60, version: '0.1.0', sha256, ...place,
 })
 

@@ -52,7 +52,7 @@ export const pdfFigures = async (): Promise<Figure[]> => {
   const times: number[] = []
   for (let pass = 0; pass < pdfPasses; pass += 1) {
     const began = performance.now()
-    const text = fileText(sealedRecord(recordOfRun(sourcesMade({ of, seed: pass + 1 }, { pictureSha256 }))))
+    const text = fileText(sealedRecord(recordOfRun(sourcesMade({ of, seed: pass + 1 }, { pictureSha256s: [pictureSha256] }))))
     const pdf = await printing.print({ text, as: 'pdf', paper: 'a4', budgets: true, picturesIn: [folder] })
     times.push((performance.now() - began) / 1000)
     if (Buffer.from(await attachedRecord(pdf) ?? []).toString('utf8') !== text || !pdf.includes('VENT DRIVER NODE')) throw new Error('The PDF does not hold the record and its picture.')

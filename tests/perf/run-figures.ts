@@ -43,7 +43,7 @@ type Question = CommandInput<'list-runs'>
 export const fillStore = (folder: string, count: number, seed: number): void => {
   const database = openStoreFile(folder)
   const shop = openShopStore(database)
-  for (const { board, sha256 } of productsMade) shop.keepBoard(sha256, board, null)
+  for (const { board, sha256 } of productsMade) shop.keepBoard(sha256, board, [])
   const runs = openRunStore(database)
   let batch: Parameters<typeof runs.append>[0][number][] = []
   let held = 0

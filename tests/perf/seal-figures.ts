@@ -28,7 +28,7 @@ export const fillLongCommand = 'fill-long-runs'
 export const fillLongRuns = (folder: string, count: number, steps: number): void => {
   const database = openStoreFile(folder)
   const of = lengthened(steps)
-  openShopStore(database).keepBoard(of.sha256, of.board, null)
+  openShopStore(database).keepBoard(of.sha256, of.board, [])
   const runs = openRunStore(database)
   for (let seed = 1; seed <= count; seed += 1) runs.append(runMade({ of, seed }))
   database.close()

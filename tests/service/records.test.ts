@@ -52,7 +52,7 @@ beforeAll(() => {
   const shop = openShopStore(database)
   const [product] = productsMade
   if (product === undefined) throw new Error('there is no product')
-  shop.keepBoard(product.sha256, product.board, null)
+  shop.keepBoard(product.sha256, product.board, [])
   const random = seededRandom(4)
   const make = (run: string, serialNumber: string, verdict: 'pass' | 'incomplete', startedMs: number): RunEvent[] =>
     madeRun({ of: product, run, session: '33333333-3333-4333-8333-333333333333', startedMs, serialNumber, verdict, random })

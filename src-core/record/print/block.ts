@@ -16,7 +16,8 @@ export type Block =
   /** Label and words, row after row; `columns` pairs beside each other. */
   | { kind: 'facts'; columns: 1 | 2; rows: readonly (readonly [label: string, words: string])[] }
   | { kind: 'table'; columns: readonly Column[]; rows: readonly (readonly Cell[])[] }
-  | { kind: 'board'; picture: { sha256: string | null; width: number; height: number } | null; marks: readonly Mark[] }
+  /** `name`: of the picture, where there are several. */
+  | { kind: 'board'; name: string | null; picture: { sha256: string | null; width: number; height: number } | null; marks: readonly Mark[] }
   /** `code`: what the QR code says. */
   | { kind: 'seal'; code: string; rows: readonly (readonly [label: string, words: string])[] }
 

@@ -19,7 +19,7 @@ const filesAt = (place: string): string[] => {
 export const sha256OfBytes = (bytes: Uint8Array): string => createHash('sha256').update(bytes).digest('hex')
 
 export const picturesNamed = (files: readonly SignedFile[]): string[] =>
-  [...new Set(files.flatMap((file) => ('record' in file && file.record.board.picture?.sha256 != null ? [file.record.board.picture.sha256] : [])))]
+  [...new Set(files.flatMap((file) => ('record' in file ? [file.record.board.picture, ...file.record.board.otherPictures ?? []] : [])).flatMap((picture) => picture?.sha256 ?? []))]
 
 /** @param places files, or folders that hold pictures at any depth. A picture that is not found is left out. */
 export const picturesFor = (files: readonly SignedFile[], places: readonly string[]): Map<string, Uint8Array> => {

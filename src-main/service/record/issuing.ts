@@ -77,12 +77,11 @@ export const createIssuing = (around: IssuingSurroundings): Issuing => {
     return checked.sheet
   }
 
-  /** The picture is kept under its SHA-256, which is its name. */
-  const pictureOf = (boardSha256: string): string | null => {
-    const path = shop.boardPicture(boardSha256)
-    const name = path === null ? '' : basename(path).split('.')[0] ?? ''
+  /** A picture is kept under its SHA-256, which is its name. */
+  const picturesOf = (boardSha256: string): (string | null)[] => shop.boardPictures(boardSha256).map((path) => {
+    const name = basename(path).split('.')[0] ?? ''
     return /^[0-9a-f]{64}$/.test(name) ? name : null
-  }
+  })
 
   /** The records of a run that no other stands in for: at most one. */
   const standingOf = (run: string): RecordEntry | null => records.ofRun(run).find(({ replacedBy }) => replacedBy === null) ?? null
@@ -103,7 +102,7 @@ export const createIssuing = (around: IssuingSurroundings): Issuing => {
     const place = placeBehind(last?.chain ?? randomUUID(), last, job === null ? null : records.lastInJob(job), job !== null, replaces)
     // The first record makes the key.
     inWords(() => { makeFirstKey(around.dataFolder, sheet.issuer) })
-    return { board, sheet, place, issuedUtc: utc, version: around.version, dataFolder: around.dataFolder, meters: around.metersKept(read.meters), pictureSha256: pictureOf(read.board) }
+    return { board, sheet, place, issuedUtc: utc, version: around.version, dataFolder: around.dataFolder, meters: around.metersKept(read.meters), pictureSha256s: picturesOf(read.board) }
   }
 
   /**

@@ -30,7 +30,7 @@ export type RunRead = {
 export type ToSeal = {
   /** JSON text of the board file the run was made with. */
   board: string
-  pictureSha256: string | null
+  pictureSha256s: readonly (string | null)[]
   meters: MetersKept
   sheet: RecordSheet; place: PlaceInChain; issuedUtc: string; version: string
   /** Where the key lies: it is read by the worker, and goes nowhere from there. */

@@ -70,6 +70,8 @@ const migrations: readonly string[] = [
    CREATE TRIGGER record_once BEFORE INSERT ON record
      WHEN EXISTS (SELECT 1 FROM record WHERE sequence = NEW.sequence OR number = NEW.number OR sha256 = NEW.sha256 OR previous_sha256 = NEW.previous_sha256 OR replaces = NEW.replaces)
      BEGIN SELECT RAISE(ABORT, 'a record is never replaced'); END;`,
+  // The paths of the pictures behind the first, JSON, in the board file's order; null: the board was kept before they were.
+  `ALTER TABLE board_file ADD COLUMN other_pictures TEXT;`,
 ]
 
 const versionOf = (database: Database): number => Number(database.prepare('PRAGMA user_version').get()?.user_version ?? 0)

@@ -33,14 +33,16 @@ export type ShopStore = {
   /** The paper that was asked for last. */
   paper: () => PaperName
   savePaper: (paper: PaperName) => void
-  /** `picture`: the path a screen asks for. */
-  keepBoard: (sha256: string, board: BoardType, picture: string | null) => void
+  /** `pictures`: the paths a screen asks for, in the board's order. */
+  keepBoard: (sha256: string, board: BoardType, pictures: readonly string[]) => void
   board: (sha256: string) => BoardType | null
   /** The same as it lies in the file, JSON text. */
   boardBody: (sha256: string) => string | null
-  boardPicture: (sha256: string) => string | null
+  /** Empty where none is kept; of a board that an older app kept, the first alone. */
+  boardPictures: (sha256: string) => string[]
 }
 
+const paths = z.array(z.string())
 const simpleAcceptance: DecisionRule = { kind: 'simple-acceptance', r: 0 }
 
 export const openShopStore = (database: Database): ShopStore => {
@@ -52,8 +54,9 @@ export const openShopStore = (database: Database): ShopStore => {
   const readSetting = database.prepare('SELECT body FROM setting WHERE name = ?')
   const writeSetting = database.prepare('INSERT INTO setting (name, body) VALUES (?, ?) ON CONFLICT (name) DO UPDATE SET body = excluded.body')
   const readBoard = database.prepare('SELECT body FROM board_file WHERE sha256 = ?')
-  const readPicture = database.prepare('SELECT picture FROM board_file WHERE sha256 = ?')
-  const writeBoard = database.prepare('INSERT OR IGNORE INTO board_file (sha256, body, picture, name) VALUES (?, ?, ?, ?)')
+  const readPictures = database.prepare('SELECT picture, other_pictures FROM board_file WHERE sha256 = ?')
+  const writeBoard = database.prepare(`INSERT INTO board_file (sha256, body, picture, other_pictures, name) VALUES (?, ?, ?, ?, ?)
+    ON CONFLICT (sha256) DO UPDATE SET other_pictures = excluded.other_pictures WHERE other_pictures IS NULL`)
 
   const setting = <T>(name: string, schema: z.ZodType<T>, usual: T): T => {
     const row = readSetting.get(name)
@@ -84,10 +87,11 @@ export const openShopStore = (database: Database): ShopStore => {
     saveRecordSheet: (sheet) => { writeSetting.run('record-sheet', JSON.stringify(recordSheet.parse(sheet))) },
     paper: () => setting<PaperName>('paper', paperName, 'a4'),
     savePaper: (paper) => { writeSetting.run('paper', JSON.stringify(paper)) },
-    keepBoard: (sha256, board, picture) => { writeBoard.run(sha256, JSON.stringify(board), picture, board.name) },
-    boardPicture: (sha256) => {
-      const picture = readPicture.get(sha256)?.picture
-      return typeof picture === 'string' ? picture : null
+    keepBoard: (sha256, board, [first = null, ...others]) => { writeBoard.run(sha256, JSON.stringify(board), first, JSON.stringify(others), board.name) },
+    boardPictures: (sha256) => {
+      const row = readPictures.get(sha256)
+      if (typeof row?.picture !== 'string') return []
+      return [row.picture, ...(typeof row.other_pictures === 'string' ? paths.parse(JSON.parse(row.other_pictures)) : [])]
     },
     board: (sha256) => {
       const body = boardBody(sha256)

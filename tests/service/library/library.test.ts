@@ -39,7 +39,7 @@ const open = (workerFile: string): Library => {
 }
 const picture = (text: string): string => `<svg xmlns="http://www.w3.org/2000/svg"><!-- ${text} --></svg>`
 const savePicture = (text: string): void => { writeFileSync(join(folder, 'data/boards/own/top.svg'), picture(text)) }
-const shown = (): string => library?.contents().boards[0]?.picture ?? ''
+const shown = (): string => library?.contents().boards[0]?.pictures[0] ?? ''
 const saved = async (text: string): Promise<string> => {
   const before = shown()
   savePicture(text)

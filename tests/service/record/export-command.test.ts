@@ -23,7 +23,7 @@ const samplePicture = join(root, 'fixtures/boards/vent-driver-node/top.svg')
 const pictureSha256 = sha256OfBytes(readFileSync(samplePicture))
 
 /** A folder with a record in it, whose shop's key is known there. */
-const shop = (content: TestRecordContent = fullRecord(12, { pictureSha256 })) => {
+const shop = (content: TestRecordContent = fullRecord(12, { pictureSha256s: [pictureSha256] })) => {
   const folder = openDataFolder(later)
   keepShopKey(folder, testKey, 'Willow Lane Board Repair')
   const file = (name: string): string => join(folder, name)

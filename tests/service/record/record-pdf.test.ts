@@ -10,11 +10,14 @@ import type { SignedFile, TestRecordContent } from '../../../src-core/record/sch
 import type { RecordStep } from '../../../src-core/record/step-schema'
 import { sectionsOf } from '../../../src-core/record/print/pages'
 import { fileText } from '../../../src-core/record/seal'
+import { judgeText } from '../../../src-core/record/judge-file'
 import { keyInWords } from '../../../src-core/record/key-in-words'
 import { drawTable } from '../../../src-main/service/record/pdf/grid'
 import { createFlow } from '../../../src-main/service/record/pdf/paper'
 import { createPen } from '../../../src-main/service/record/pdf/pen'
+import { layoutVersion } from '../../../src-main/service/record/pdf/layout-mark'
 import { recordPdf } from '../../../src-main/service/record/pdf/record-pdf'
+import { checks } from '../../../src-main/service/record/signatures'
 import { writeTagged } from '../../../src-main/service/record/pdf/tagged-lines'
 import { fullRecord, longNames } from '../../bench-tools/full-record'
 import { chainMade, lengthened, sealedRecord, shortened, sourcesMade, statementMade } from '../../bench-tools/made-records'
@@ -35,10 +38,10 @@ const pdfOf = (files: readonly SignedFile[], options: Options, at: ReadonlyMap<s
 const pdfOfContent = (content: TestRecordContent, options: Options, at?: ReadonlyMap<string, Uint8Array>): Promise<Buffer> => pdfOf([sealedRecord(content)], options, at)
 
 const cases: [string, () => Promise<Buffer>][] = [
-  ['a short record', () => pdfOfContent(recordOfRun(sourcesMade({ of: shortened(2) }, { pictureSha256 })), a4)],
-  ['200 steps', () => pdfOfContent(recordOfRun(sourcesMade({ of: lengthened(200) }, { pictureSha256 })), a4)],
-  ['every part filled, with budgets, on letter paper', () => pdfOfContent(fullRecord(60, { pictureSha256 }), letter)],
-  ['names as long as they may be', () => pdfOfContent(longNames({ pictureSha256 }), { paper: 'a4', budgets: true })],
+  ['a short record', () => pdfOfContent(recordOfRun(sourcesMade({ of: shortened(2) }, { pictureSha256s: [pictureSha256] })), a4)],
+  ['200 steps', () => pdfOfContent(recordOfRun(sourcesMade({ of: lengthened(200) }, { pictureSha256s: [pictureSha256] })), a4)],
+  ['every part filled, with budgets, on letter paper', () => pdfOfContent(fullRecord(60, { pictureSha256s: [pictureSha256] }), letter)],
+  ['names as long as they may be', () => pdfOfContent(longNames({ pictureSha256s: [pictureSha256] }), { paper: 'a4', budgets: true })],
   ['names as long as they may be, on letter paper, without a picture', () => pdfOfContent(longNames(), letter, none)],
   ['a job with its statement', () => { const records = chainMade([{}, {}, {}]); return pdfOf([...records, statementMade(records)], a4) }],
 ]
@@ -85,7 +88,7 @@ describe.each(cases)('the PDF of %s', (_, draw) => {
 })
 
 describe('the PDF of a record', () => {
-  const content = fullRecord(30, { pictureSha256 })
+  const content = fullRecord(30, { pictureSha256s: [pictureSha256] })
   const file = sealedRecord(content)
 
   it.skipIf(!popplerIsHere)('tells everything in reading order', async () => {
@@ -114,7 +117,7 @@ describe('the PDF of a record', () => {
 
   it.skipIf(!popplerIsHere)('has verdict, probability and risk on a line each, on both papers', async () => {
     const likely = (verdict: RecordStep['verdict']): TestRecordContent => {
-      const made = fullRecord(6, { pictureSha256 })
+      const made = fullRecord(6, { pictureSha256s: [pictureSha256] })
       return { ...made, steps: made.steps.map((step) => (step.part === 'preparation' || step.values.length === 0 ? step : { ...step, verdict, values: step.values.map((value) => ({ ...value, conformance: { probability: 0.9999, falseAcceptance: 0.0001 } })) })) }
     }
     for (const paper of ['a4', 'letter'] as const) {
@@ -236,7 +239,7 @@ describe('the PDF of a record', () => {
 })
 
 describe('the board picture of a PDF', () => {
-  const content = recordOfRun(sourcesMade({ of: shortened(8) }, { pictureSha256 }))
+  const content = recordOfRun(sourcesMade({ of: shortened(8) }, { pictureSha256s: [pictureSha256] }))
   const withPicture = (text: string): [TestRecordContent, Map<string, Uint8Array>] => {
     const bytes = Buffer.from(text)
     const sha256 = createHash('sha256').update(bytes).digest('hex')
@@ -273,11 +276,64 @@ describe('the board picture of a PDF', () => {
   })
 })
 
+describe('the board pictures of a board that has several', () => {
+  /** Every other test point lies on the lower side; a third picture has none. */
+  const sides = (steps: number): ReturnType<typeof shortened> => {
+    const whole = shortened(steps)
+    const [top] = whole.board.pictures
+    if (top === undefined) throw new Error('the sample has no picture')
+    return { ...whole, board: {
+      ...whole.board, pictures: [top, { ...top, id: 'lower side', file: 'lower.svg' }, { ...top, id: 'lid', file: 'lid.svg' }],
+      testPoints: whole.board.testPoints.map((point, index) => ({ ...point, picture: index % 2 === 0 ? 'top' : 'lower side' })),
+    } }
+  }
+  const lower = Buffer.from('<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 720 520"><rect x="8" y="8" width="704" height="504" fill="#dfe7df"/><text x="40" y="60" font-size="22">SOLDER SIDE</text></svg>')
+  const lowerSha256 = createHash('sha256').update(lower).digest('hex')
+  const both = new Map<string, Uint8Array>([...pictures, [lowerSha256, lower]])
+  const pictureSha256s = [pictureSha256, lowerSha256, null]
+  const content = recordOfRun(sourcesMade({ of: sides(10) }, { pictureSha256s }))
+
+  it('are recorded where a placement lies on them, and no other', () => {
+    expect(content.board).toMatchObject({ picture: { id: 'top', sha256: pictureSha256 }, otherPictures: [{ id: 'lower side', sha256: lowerSha256, width: 720, height: 520 }] })
+    expect(recordOfRun(sourcesMade({ of: shortened(2) }, { pictureSha256s: [pictureSha256] })).board).not.toHaveProperty('otherPictures')
+  })
+
+  it.skipIf(!popplerIsHere || !qpdfIsHere)('are each drawn, named and attached, with the points of their own marked', async () => {
+    const pdf = await pdfOfContent(content, a4, both)
+    expect(checkedByQpdf(pdf)).toMatch(/No syntax or stream encoding errors found/)
+    const text = textOf(pdf).replace(/\s+/g, ' ')
+    const [drawn = ''] = text.split('Picture “lower side”. Where the leads were placed')
+    const [onTop = '', onLower = ''] = drawn.split('Picture “top”. Where the leads were placed')
+    expect([onTop.includes('VENT DRIVER NODE'), onTop.includes('SOLDER SIDE'), onLower.includes('SOLDER SIDE')]).toEqual([true, false, true])
+    const used = content.steps.flatMap(({ placement }) => (placement !== null && 'red' in placement ? [placement.red, placement.black] : []))
+    expect(new Set(used.map(({ picture: on }) => on))).toEqual(new Set(['top', 'lower side']))
+    for (const { point, picture: on } of used) expect(on === 'top' ? onTop : onLower).toContain(point)
+    expect(text).not.toMatch(/Not on (this|these) picture/)
+    const attached = [...pdf.toString('latin1').matchAll(/board-[0-9a-f]{16}\.svg/g)].map(([name]) => name)
+    expect(new Set(attached)).toEqual(new Set([pictureSha256, lowerSha256].map((sha256) => `board-${sha256.slice(0, 16)}.svg`)))
+  })
+
+  it.skipIf(!popplerIsHere)('show the second alone where every placement lies on it', async () => {
+    const { board, ...more } = sides(4)
+    const flipped = { ...more, board: { ...board, testPoints: board.testPoints.map((point) => ({ ...point, picture: 'lower side' })) } }
+    const text = textOf(await pdfOfContent(recordOfRun(sourcesMade({ of: flipped }, { pictureSha256s })), a4, both))
+    expect([text.includes('SOLDER SIDE'), text.includes('VENT DRIVER NODE')]).toEqual([true, false])
+  })
+})
+
+it('a record that was issued before is printed as it was: pages that come out otherwise are another layoutVersion', async () => {
+  const text = readFileSync(join(root, 'tests/service/record/issued-record.json'), 'utf8')
+  const [judged] = judgeText(text, checks)
+  if (judged?.is !== 'record') throw new Error('The record is not as it was signed.')
+  const bytes = await recordPdf(text, [judged.file], pictures, { paper: 'a4', budgets: true })
+  expect([layoutVersion, createHash('sha256').update(bytes).digest('hex')]).toEqual([5, '3f43a17244071d62ff02a4dd1dc8f4b20e7266f14c6b8d3a3bad91f394f188a5'])
+})
+
 /** ISO 32000-1:2008, 14.8 (from memory), as poppler reads it. */
 describe.skipIf(!popplerIsHere)('the structure of the PDF', () => {
   const wide = (text: string): string => text.replace(/\s+/g, '')
   it('has every word of the record in order, its headings, every row and cell of its tables, and words for its figures', async () => {
-    const file = sealedRecord(fullRecord(24, { pictureSha256 }))
+    const file = sealedRecord(fullRecord(24, { pictureSha256s: [pictureSha256] }))
     const pdf = await pdfOf([file], letter)
     const structure = structureOf(pdf)
     const blocks = sectionsOf([file], { budgets: true }).flatMap((section) => section.blocks)

@@ -53,7 +53,7 @@ const openShop = (around: (sealing: Sealing, kept: () => Kept) => Sealing): Kept
   const database = openStoreFile(dataFolder)
   later(() => { database.close() })
   const [runs, shop, records, of] = [openRunStore(database), openShopStore(database), openRecordStore(database), lengthened(3)]
-  shop.keepBoard(of.sha256, of.board, null)
+  shop.keepBoard(of.sha256, of.board, [])
   const events = runMade({ of })
   runs.append(events)
   const run = events[0]?.run ?? ''

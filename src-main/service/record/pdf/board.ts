@@ -90,8 +90,8 @@ const drawMarks = (flow: Flow, { marks }: Board, into: Box, scale: number, words
 const leadOn = { red: 'red', black: 'black', both: 'red and black' } as const
 
 /** For who does not see the picture. */
-const altOf = ({ marks }: Board): string =>
-  `The board, with the test points that were measured at: ${marks.map(({ label: point, on }) => `${point} (${leadOn[on]})`).join(', ')}.`
+const altOf = ({ name, marks }: Board): string =>
+  `The board${name === null ? '' : ` on its picture “${name}”`}, with the test points that were measured at: ${marks.map(({ label: point, on }) => `${point} (${leadOn[on]})`).join(', ')}.`
 
 export const boardHeight = (flow: Flow, board: Board): number => scaled(flow, board).height + 2 * flow.pen.lineHeight(why.size) + 8
 
