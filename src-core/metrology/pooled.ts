@@ -1,6 +1,7 @@
 /** Repeatability pooled from many groups of readings: one scatter, known far better than any single touch tells it. */
 import { z } from 'zod'
 import { varianceRatioTail } from './student'
+import { summaryOf } from './summary'
 
 /** Readings of one quantity that stood still: their standard deviation and how many there were. */
 export type Group = { sd: number; count: number }
@@ -23,12 +24,7 @@ export const pooledRepeatability = (groups: readonly Group[]): Pooled | null => 
 }
 
 /** The scatter of groups of plain figures, such as the touches of one placement each. */
-export const groupOf = (figures: readonly number[]): Group => {
-  const count = figures.length
-  if (count < 2) return { sd: 0, count }
-  const mean = figures.reduce((sum, x) => sum + x, 0) / count
-  return { sd: Math.sqrt(figures.reduce((sum, x) => sum + (x - mean) ** 2, 0) / (count - 1)), count }
-}
+export const groupOf = (figures: readonly number[]): Group => ({ sd: figures.length < 2 ? 0 : summaryOf(figures).sd ?? 0, count: figures.length })
 
 /** One in a hundred: rarer than that by chance, a scatter is taken as larger than the usual one (common practice, no source). */
 const byChance = 0.01
