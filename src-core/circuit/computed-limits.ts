@@ -74,6 +74,11 @@ export const computedLimits = (board: BoardType, options: GoodOptions = {}): Rec
     : computedOf(step, readings.get(step.id), drives)]))
 }
 
+/** What the tolerances of the parts say of every measure step, whether its file has limits or not. As costly as `computedLimits`. */
+export const toleranceLimits = (board: BoardType, options: GoodOptions = {}): Record<string, ComputedLimits> => computedLimits({
+  ...board, sequence: { ...board.sequence, steps: board.sequence.steps.map((step) => (step.kind === 'measure' ? { ...step, limits: undefined } : step)) },
+}, options)
+
 /** The board file with limits in every step that has some, typed or computed. */
 export const boardWithLimits = (board: BoardType, computed: Readonly<Record<string, ComputedLimits>>): BoardType => (
   unlimited(board).length === 0 ? board : {

@@ -30,7 +30,8 @@ const countAt = (at: ReadAt, value: number): number => {
 /** Expanded uncertainty (k = 2) of a reading with a usual hand-held meter, SI. */
 const usualU = (at: ReadAt, value: number): number => expandedUncertainty(value, countAt(at, value), null, null)?.U ?? 0
 
-const outward = (value: number, way: 'down' | 'up'): number => {
+/** To three digits, away from what lies between the limits. */
+export const outward = (value: number, way: 'down' | 'up'): number => {
   if (value === 0) return 0
   const step = 10 ** (Math.floor(Math.log10(Math.abs(value))) - 2)
   return Number(((way === 'down' ? Math.floor(value / step) : Math.ceil(value / step)) * step).toPrecision(6))
