@@ -74,10 +74,9 @@ export const computedLimits = (board: BoardType, options: GoodOptions = {}): Rec
     : computedOf(step, readings.get(step.id), drives)]))
 }
 
-/** What the tolerances of the parts say of every measure step, whether its file has limits or not. As costly as `computedLimits`. */
-export const toleranceLimits = (board: BoardType, options: GoodOptions = {}): Record<string, ComputedLimits> => computedLimits({
-  ...board, sequence: { ...board.sequence, steps: board.sequence.steps.map((step) => (step.kind === 'measure' ? { ...step, limits: undefined } : step)) },
-}, options)
+/** The board file with no limits of its own, so that the tolerances of its parts speak for every step. */
+export const withoutLimits = (board: BoardType): BoardType =>
+  ({ ...board, sequence: { ...board.sequence, steps: board.sequence.steps.map((step) => (step.kind === 'measure' ? { ...step, limits: undefined } : step)) } })
 
 /** The board file with limits in every step that has some, typed or computed. */
 export const boardWithLimits = (board: BoardType, computed: Readonly<Record<string, ComputedLimits>>): BoardType => (

@@ -19,16 +19,16 @@ const beyond = (range: number): number => (range > 1.5 ? 0.4 : 0.15)
 export const usualCelsius: readonly [coldest: number, warmest: number] = [15, 35]
 /** Readings of usual displays lie in ranges of 600, 6000, … with 6000 counts (common practice, no source). */
 const display = 6000
-const lowestRange = ({ function: what }: ReadAt): number => (what === 'diode' ? 6 : what === 'capacitance' ? 6e-9 : 600)
+const lowestRange = ({ function: what }: Pick<ReadAt, 'function'>): number => (what === 'diode' ? 6 : what === 'capacitance' ? 6e-9 : 600)
 
-const countAt = (at: ReadAt, value: number): number => {
+const countAt = (at: Pick<ReadAt, 'function'>, value: number): number => {
   let fullScale = lowestRange(at)
   while (Math.abs(value) > fullScale && fullScale < 1e8) fullScale *= 10
   return fullScale / display
 }
 
 /** Expanded uncertainty (k = 2) of a reading with a usual hand-held meter, SI. */
-const usualU = (at: ReadAt, value: number): number => expandedUncertainty(value, countAt(at, value), null, null)?.U ?? 0
+export const usualU = (at: Pick<ReadAt, 'function'>, value: number): number => expandedUncertainty(value, countAt(at, value), null, null)?.U ?? 0
 
 /** To three digits, away from what lies between the limits. */
 export const outward = (value: number, way: 'down' | 'up'): number => {

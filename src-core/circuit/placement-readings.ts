@@ -37,10 +37,12 @@ export type PlacementReadings = { steps: string[]; neighbours: Neighbour[][]; /*
 const functionsRead: readonly MeterFunction[] = ['resistance', 'continuity', 'diode']
 /** Lead and contact resistance, and a few counts in volts: what is smaller looks alike (common practice, no source). */
 const floorOf = (what: MeterFunction): number => (what === 'diode' ? 0.05 : 1)
+/** How much of a figure's move shows in `onScale`, per SI unit. */
+export const perUnit = (value: number, what: MeterFunction): number => 1 / (Math.abs(value) + floorOf(what))
 /** A logarithm that is even near zero. */
 export const onScale = (value: number, what: MeterFunction): number => Math.log(Math.abs(value) + floorOf(what))
 
-const offScale = (x: number, what: MeterFunction): number => Math.exp(x) - floorOf(what)
+export const offScale = (x: number, what: MeterFunction): number => Math.exp(x) - floorOf(what)
 /** Room beyond what a fault reads with every other part at its usual figure, in spreads of good boards there. Our choice. */
 export const readingRoom = 1.5
 

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { toleranceLimits } from '../../../src-core/circuit/computed-limits'
+import { computedLimits, withoutLimits } from '../../../src-core/circuit/computed-limits'
 import { normalNoise, seededRandom } from '../../../src-core/circuit/seeded-random'
 import { boundsOf } from '../../../src-core/metrology/interval'
 import { fewestBoards, limitsFromBoards, type GoodValues } from '../../../src-core/shop/limits-from-boards'
@@ -49,5 +49,5 @@ it('the tolerances of the parts speak for steps with limits of their own too', (
   const [board] = scoredBoards('.').filter(({ sequence }) => sequence.steps.some((step) => step.kind === 'measure' && step.limits !== undefined))
   if (board === undefined) throw new Error('There is no such board.')
   const measures = board.sequence.steps.filter((step) => step.kind === 'measure')
-  expect(Object.keys(toleranceLimits(board, { draws: 8 }))).toEqual(measures.map(({ id }) => id))
+  expect(Object.keys(computedLimits(withoutLimits(board), { draws: 8 }))).toEqual(measures.map(({ id }) => id))
 })
