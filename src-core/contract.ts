@@ -23,6 +23,7 @@ import { diagnosisView } from './run/diagnosis-view'
 import { exportKinds } from './run/export-name'
 import { boardWithRuns, listRunsInput, runEntry, runPage } from './run/run-list'
 import { benchView, liveView } from './run/view'
+import { learntEvent, shopCommands } from './shop/commands'
 import { benchSettings, toneName } from './settings/bench-settings'
 
 const text = (most: number) => z.string().max(most)
@@ -74,6 +75,7 @@ const exported = { runs: z.array(z.uuid()).min(1).max(500), as: z.enum(exportKin
 export const commands = {
   ...recordCommands,
   ...keyCommands,
+  ...shopCommands,
   'hello': { input: nothing, output: z.strictObject({ version: z.string(), bench: benchView.nullable(), live: liveView, link: linkView, identity: meterIdentity.nullable(), library: libraryView, runs: runsView, settings: benchSettings, teaching: teachingView.nullable(), diagnosis: diagnosisView.nullable() }) },
   'list-ports': { input: nothing, output: z.strictObject({ ports: z.array(portEntry), message: z.string().nullable() }) },
   'connect': {
@@ -182,6 +184,8 @@ export const events = {
   /** The bytes of the port that is listened to, at most ten times a second. */
   'heard': heardView,
   'runs': runsView,
+  /** Something was learnt of the runs, or is to be learnt anew. */
+  'learnt': learntEvent,
   /** Of an export that takes longer than a second; null once it is over. */
   'export': z.strictObject({ done: z.number().int(), of: z.number().int() }).nullable(),
   'tone': z.strictObject({ tone: toneName }),

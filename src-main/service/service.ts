@@ -36,6 +36,7 @@ import { createRecords, runsViewOf } from './records'
 import { createRunStarts } from './run-starts'
 import { isPracticeMeter } from './practice/practice-kit'
 import { createShortestWays } from './practice/shortest-ways'
+import { openShopHistory } from './shop/open-shop-history'
 import { openCheckStore } from './store/check-store'
 import { openStoreFile } from './store/open-store'
 import { createTeaching } from './teaching'
@@ -118,7 +119,7 @@ export const openService = (options: ServiceOptions): Service => {
 
   const boards = () => library.contents().boards
   const runsView = () => runsViewOf(list, keeper.current()?.run.started.run ?? null)
-  const runsChanged = (): void => { dispatcher.publish('runs', runsView()) }
+  const runsChanged = (): void => { dispatcher.publish('runs', runsView()); history.look() }
 
   const keeper = createBenchKeeper({
     runs, shop, checks, clock, boards, session: randomUUID(), runsChanged, report: options.report,
@@ -212,6 +213,7 @@ export const openService = (options: ServiceOptions): Service => {
 
   const showProgress = (progress: { done: number; of: number } | null): void => { dispatcher.publish('export', progress) }
   const recordsOfRuns = createRecords({ runs, list, shop, checks, assets, boards, ways, progress: showProgress })
+  const history = openShopHistory({ database, runs, shop, boards, assets, limiting, meter: keeper.meter, changed: (due) => { dispatcher.publish('learnt', { due }) }, report: options.report })
   const issuing = openIssuing({ dataFolder: options.dataFolder, version: options.version, thread: threads.quick, pagesFile: join(dirname(options.workerFile), 'pages-worker.js'), database, runs, shop, checks, assets, boards, progress: showProgress })
 
   const handlers: Handlers = {
@@ -235,7 +237,7 @@ export const openService = (options: ServiceOptions): Service => {
     },
     'start-run': (input) => ({ run: starts.start(input) }),
     'start-practice': (input) => ({ run: starts.startPractice(input) }),
-    ...recordsOfRuns, ...issuing.handlers,
+    ...recordsOfRuns, ...issuing.handlers, ...history.handlers,
     'stop-export': () => { recordsOfRuns['stop-export']({}); issuing.stopExport(); return {} },
     'place': (hand) => { starts.place(hand); return {} },
     'open-run': ({ run }) => { starts.takeUp(run); return {} },
@@ -280,14 +282,7 @@ export const openService = (options: ServiceOptions): Service => {
     dispatcher, assets,
     close: () => {
       clearInterval(ticking)
-      identity.close()
-      starts.close()
-      ways.close()
-      diagnosing.close()
-      limiting.close()
-      placing.close()
-      teaching.close()
-      keeper.close()
+      for (const one of [identity, starts, ways, history, diagnosing, limiting, placing, teaching, keeper]) one.close()
       void recogniser.stop()
       link.disconnect()
       library.close()

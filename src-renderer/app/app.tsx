@@ -3,6 +3,7 @@ import { useEffect, type JSX } from 'react'
 import { BenchScreen } from '../bench/bench-screen'
 import { BoardsScreen } from '../library/boards-screen'
 import { MetersScreen } from '../library/meters-screen'
+import { LearntScreen } from '../learnt/learnt-screen'
 import { RecordsScreen } from '../records/records-screen'
 import { SettingsScreen } from '../settings/settings-screen'
 import { StartScreen } from '../start/start-screen'
@@ -54,6 +55,12 @@ const Page = (): JSX.Element => {
       return (
         <Frame title="Records">
           <RecordsScreen />
+        </Frame>
+      )
+    case 'learnt':
+      return (
+        <Frame title="What the shop has learnt">
+          <LearntScreen />
         </Frame>
       )
     case 'sound-and-keys':

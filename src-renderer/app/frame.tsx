@@ -32,7 +32,7 @@ export const Frame = ({ title, children }: { title: string; children: ReactNode 
               key={place.screen}
               type="button"
               className="place"
-              aria-current={screen === place.screen || (screen === 'teach' && place.screen === 'meters') ? 'page' : undefined}
+              aria-current={screen === place.screen || (screen === 'teach' && place.screen === 'meters') || (screen === 'learnt' && place.screen === 'records') ? 'page' : undefined}
               onClick={(event) => {
                 // After a click of the mouse the keys belong to the screen that opens; after Tab they stay here.
                 if (event.detail > 0) event.currentTarget.blur()

@@ -5,7 +5,7 @@ import type { BenchView, LiveView } from '../../src-core/run/view'
 import { usualBenchSettings, type BenchSettings } from '../../src-core/settings/bench-settings'
 import type { Hello, ServiceEvent } from '../connection/connection'
 
-export type Screen = 'start' | 'bench' | 'boards' | 'meters' | 'records' | 'sound-and-keys' | 'teach'
+export type Screen = 'start' | 'bench' | 'boards' | 'meters' | 'records' | 'learnt' | 'sound-and-keys' | 'teach'
 export type Message = { text: string; kind: 'note' | 'problem'; number: number }
 export type Service = { status: 'connecting' } | { status: 'up' } | { status: 'down'; again: number }
 
@@ -27,6 +27,8 @@ export type AppState = {
   library: LibraryView | null
   /** A new object whenever something about the runs changed. */
   runs: EventPayload<'runs'>
+  /** Runs that are still to be learnt from; a new object whenever something was learnt. */
+  learnt: EventPayload<'learnt'>
   settings: BenchSettings
   /** An export that takes its time. */
   exporting: EventPayload<'export'>
@@ -62,6 +64,7 @@ export const initialState: AppState = {
   identity: null,
   library: null,
   runs: { goOn: null, latest: [] },
+  learnt: { due: 0 },
   settings: usualBenchSettings,
   exporting: null,
   recognising: null,
@@ -100,6 +103,7 @@ const withEvent = (state: AppState, said: ServiceEvent): AppState => {
     case 'meters': return state.library === null ? state : { ...state, library: { ...state.library, meters: said.payload } }
     case 'settings': return { ...state, settings: said.payload }
     case 'runs': return { ...state, runs: said.payload }
+    case 'learnt': return { ...state, learnt: said.payload }
     case 'recognising': return { ...state, recognising: said.payload }
     case 'export': return { ...state, exporting: said.payload }
     case 'message': return withMessage(state, said.payload.text, said.payload.kind)

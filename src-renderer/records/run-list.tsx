@@ -66,6 +66,7 @@ export const RunList = ({ list, cameBack, open, compare, issued }: Props): JSX.E
     { key: 'X', does: list.marked.length > 0 ? `export ${list.marked.length} marked` : 'export', testId: 'export', run: () => { if (here !== undefined) setExporting(true) }, not: noRow },
     { key: '/', does: 'find', testId: 'find', run: () => search.current?.focus() },
     { key: 'R', does: 'issued records', testId: 'to-issued', run: issued },
+    { key: 'L', does: 'what was learnt', testId: 'to-learnt', run: () => session.go('learnt') },
     { key: 'A', does: 'show all', testId: 'show-all', run: () => list.setFields(noFields), not: narrowed ? null : 'Every run is shown.' },
   ]
   const find = (serialNumber: string): void => list.setFields({ ...noFields, serialNumber })

@@ -72,6 +72,22 @@ const migrations: readonly string[] = [
      BEGIN SELECT RAISE(ABORT, 'a record is never replaced'); END;`,
   // The paths of the pictures behind the first, JSON, in the board file's order; null: the board was kept before they were.
   `ALTER TABLE board_file ADD COLUMN other_pictures TEXT;`,
+  // What the shop learns of its runs, made from their events and again from them at need. A run is due when it ends, when its end is taken back, and
+  // when something is added behind its end.
+  `CREATE TABLE to_learn (run TEXT PRIMARY KEY REFERENCES run (run)) STRICT, WITHOUT ROWID;
+   INSERT INTO to_learn SELECT run FROM run WHERE verdict IS NOT NULL AND practice = 0;
+   CREATE TRIGGER run_to_learn AFTER UPDATE OF verdict ON run WHEN NEW.practice = 0 BEGIN INSERT OR IGNORE INTO to_learn (run) VALUES (NEW.run); END;
+   CREATE TRIGGER event_to_learn AFTER INSERT ON event WHEN EXISTS (SELECT 1 FROM run WHERE run = NEW.run AND verdict IS NOT NULL AND practice = 0)
+     BEGIN INSERT OR IGNORE INTO to_learn (run) VALUES (NEW.run); END;
+   CREATE TABLE learnt_run (run TEXT PRIMARY KEY REFERENCES run (run), board TEXT NOT NULL, revision TEXT NOT NULL, passed INTEGER NOT NULL, counts TEXT NOT NULL) STRICT, WITHOUT ROWID;
+   CREATE TABLE learnt_count (
+     board TEXT NOT NULL, revision TEXT NOT NULL, what TEXT NOT NULL, key TEXT NOT NULL, count INTEGER NOT NULL, PRIMARY KEY (board, revision, what, key)) STRICT, WITHOUT ROWID;
+   CREATE TABLE learnt_value (
+     board TEXT NOT NULL, revision TEXT NOT NULL, step TEXT NOT NULL, utc TEXT NOT NULL, run TEXT NOT NULL, meter TEXT NOT NULL, function TEXT NOT NULL,
+     value REAL, u REAL, low REAL, high REAL, verdict TEXT NOT NULL, passed INTEGER NOT NULL, PRIMARY KEY (board, revision, step, utc, run)) STRICT, WITHOUT ROWID;
+   CREATE TABLE learnt_step (
+     board TEXT NOT NULL, revision TEXT NOT NULL, step TEXT NOT NULL, meter TEXT NOT NULL, function TEXT NOT NULL, count INTEGER NOT NULL, mean REAL NOT NULL, squares REAL NOT NULL,
+     low REAL, high REAL, PRIMARY KEY (board, revision, step, meter)) STRICT, WITHOUT ROWID;`,
 ]
 
 const versionOf = (database: Database): number => Number(database.prepare('PRAGMA user_version').get()?.user_version ?? 0)

@@ -1,0 +1,46 @@
+/** The values of one step over all its runs: two charts, what each meter read, and the limits that good boards speak for. */
+import type { ComputedLimits } from '../circuit/computed-limits'
+import { unitOf } from '../meter/reading'
+import { inWords } from '../quantity/engineering'
+import { type ChartValue, distributionChart, type StepFacts, valuesChart } from './chart/charts'
+import type { StepValues } from './commands'
+import { individualsChart } from './individuals-chart'
+import type { StepOfMeter } from './learnt-view'
+import { limitsFromBoards } from './limits-from-boards'
+import type { DigestValue } from './run-digest'
+import { summaryOfRunning } from './running-summary'
+
+export type StepValue = DigestValue & { run: string; passed: boolean; serialNumber: string }
+
+/** More marks than a screen has columns show nothing more. */
+export const mostMarks = 400
+/** The latest boards speak for the limits. Our choice: more of them change the factor by under a tenth. */
+const mostBoards = 300
+
+/** The latest value of each unit that passed; those without a serial number are units of their own. */
+const oneABoard = (values: readonly StepValue[]): StepValue[] => {
+  const latest = new Map(values.filter(({ passed }) => passed).map((value) => [value.serialNumber === '' ? value.run : value.serialNumber, value]))
+  return [...latest.values()].slice(-mostBoards)
+}
+
+/** @param values in the order they were taken, at least one. @param computed what the parts' tolerances say; null: not known. */
+export const stepValuesOf = (title: string, values: readonly StepValue[], meters: readonly StepOfMeter[], computed: ComputedLimits | null): StepValues | null => {
+  const last = values.at(-1)
+  if (last === undefined) return null
+  const { step, function: what, low, high } = last
+  const facts: StepFacts = { title, function: what, low, high }
+  const figures = values.flatMap(({ value, ...rest }): ChartValue[] => (value === null ? [] : [{ ...rest, value }]))
+  const shown = figures.slice(-mostMarks)
+  const good = oneABoard(values)
+  const U = good.reduce<number | null>((most, one) => (one.U === null ? most : Math.max(most ?? 0, one.U)), null)
+  const figure = (value: number, digits: number): string => inWords(Number(value.toPrecision(digits)), unitOf[what], null)
+  return {
+    step, title, values: valuesChart(facts, shown, individualsChart(shown.filter(({ passed }) => passed).map(({ value }) => value))), distribution: distributionChart(facts, figures),
+    leftOut: figures.length - shown.length,
+    meters: meters.flatMap(({ meter, running }) => {
+      const summary = summaryOfRunning(running)
+      return summary === null ? [] : [{ meter, count: summary.count, mean: figure(summary.mean, 4), scatter: summary.sd === null ? '' : figure(summary.sd, 2) }]
+    }),
+    limits: limitsFromBoards({ function: what, values: good.map(({ value }) => value ?? 'overload'), U }, computed).says,
+  }
+}

@@ -1,0 +1,65 @@
+/** Learns of each run once it has ended, one after the other, in pieces the serial loop does not feel; goes on at the next start where it was cut short. */
+import { digestOf } from '../../../src-core/shop/run-digest'
+import type { RunReader } from '../run-reader'
+import type { LearntStore } from '../store/learnt-store'
+import { createTurns, nextTurn } from '../turns'
+
+export type Learning = {
+  /** A run may have become due. */
+  look: () => void
+  /** Resolves when no run is due any more. */
+  settled: () => Promise<void>
+  close: () => void
+}
+
+/** Screens are told how far it is after so many runs. */
+const toldEvery = 50
+
+/** @param changed something was learnt. */
+export const createLearning = (learnt: LearntStore, { read }: Pick<RunReader, 'read'>, changed: () => void, report: (error: unknown) => void): Learning => {
+  let underWay: Promise<void> | null = null
+  let closed = false
+
+  const learnOf = async (run: string): Promise<void> => {
+    try {
+      const { state, board } = await read(run, createTurns())
+      if (closed) return
+      learnt.take(run, digestOf(state, board))
+    } catch (error) {
+      report(error)
+      // One that cannot be read teaches nothing; when something is added to it, it is due again.
+      if (!closed) learnt.take(run, null)
+    }
+  }
+
+  const learn = async (): Promise<void> => {
+    await nextTurn()
+    let count = 0
+    for (let run = closed ? null : learnt.due(); run !== null; run = closed ? null : learnt.due()) {
+      await learnOf(run)
+      await nextTurn()
+      count += 1
+      if (count % toldEvery === 0 && !closed) changed()
+    }
+    if (count > 0 && !closed) changed()
+  }
+
+  const look = (): void => {
+    if (closed || underWay !== null || learnt.due() === null) return
+    underWay = learn().catch(report).finally(() => {
+      underWay = null
+    })
+  }
+
+  // What was cut short before goes on once the service stands.
+  setImmediate(look)
+
+  return {
+    look,
+    settled: async () => {
+      look()
+      while (underWay !== null) await underWay
+    },
+    close: () => { closed = true },
+  }
+}

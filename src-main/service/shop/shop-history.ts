@@ -1,0 +1,129 @@
+/** Carries out what a screen asks of what the shop has learnt: views, charts, exports. */
+import type { BoardType } from '../../../src-core/board/board-type'
+import type { ComputedLimits } from '../../../src-core/circuit/computed-limits'
+import type { CommandInput, CommandOutput } from '../../../src-core/contract'
+import { unitOf } from '../../../src-core/meter/reading'
+import { withoutDust } from '../../../src-core/quantity/plain-figures'
+import { type Cell, safeText } from '../../../src-core/run/value-table'
+import type { Chart } from '../../../src-core/shop/chart/chart'
+import { partsChart, yieldChart } from '../../../src-core/shop/chart/charts'
+import { svgText } from '../../../src-core/shop/chart/svg-text'
+import type { StepValues } from '../../../src-core/shop/commands'
+import type { FaultHistory } from '../../../src-core/shop/fault-history'
+import { historyOf, learntViewOf, type LearntView } from '../../../src-core/shop/learnt-view'
+import { stepValuesOf } from '../../../src-core/shop/step-values'
+import type { Assets } from '../assets'
+import { csvText } from '../csv'
+import { mostBytes } from '../downloads'
+import { Refusal, type Handlers } from '../dispatcher'
+import type { RunReader } from '../run-reader'
+import type { LearntStore, ValueRow } from '../store/learnt-store'
+import { createTurns } from '../turns'
+import { createLearning } from './learning'
+
+type Commands = 'what-was-learnt' | 'learnt-values' | 'export-learnt' | 'learn-anew'
+export type ShopHistory = {
+  handlers: Pick<Handlers, Commands>
+  /** A run may have ended, or have been opened again. */
+  look: () => void
+  settled: () => Promise<void>
+  /** Which parts of a board type failed here before. */
+  faultsOf: (board: string, revision: string) => FaultHistory
+  close: () => void
+}
+
+type Surroundings = {
+  learnt: LearntStore; reader: RunReader; assets: Assets
+  file: (sha256: string) => BoardType | null
+  /** What the tolerances of the parts say of each step; null: not computed yet. */
+  tolerances: (board: BoardType, sha256: string) => Readonly<Record<string, ComputedLimits>> | null
+  changed: (due: number) => void; report: (error: unknown) => void
+}
+type Of = { board: string; revision: string }
+
+const valuesAtOnce = 200
+
+export const createShopHistory = ({ learnt, reader, assets, file, tolerances, changed, report }: Surroundings): ShopHistory => {
+  const learning = createLearning(learnt, reader, () => { changed(learnt.dueCount()) }, report)
+
+  const fileOf = ({ board, revision }: Of): { sha256: string; board: BoardType } | null => {
+    const sha256 = learnt.fileOf(board, revision)
+    const found = sha256 === null ? null : file(sha256)
+    return sha256 === null || found === null ? null : { sha256, board: found }
+  }
+  const viewOf = ({ board, revision }: Of): LearntView => learntViewOf({
+    board, revision, due: learnt.dueCount(), counts: learnt.counts(board, revision), steps: learnt.steps(board, revision), file: fileOf({ board, revision })?.board ?? null,
+  })
+
+  const valuesOf = async ({ board, revision }: Of, step: string): Promise<ValueRow[]> => {
+    const turn = createTurns()
+    const found: ValueRow[] = []
+    for (let after: ValueRow | null = null; ;) {
+      const piece: ValueRow[] = learnt.values(board, revision, step, after, valuesAtOnce)
+      found.push(...piece)
+      after = piece.at(-1) ?? null
+      if (piece.length < valuesAtOnce) return found
+      await turn()
+    }
+  }
+  const stepOf = async (of: Of, step: string | undefined): Promise<StepValues> => {
+    const kept = fileOf(of)
+    const title = kept?.board.sequence.steps.find(({ id }) => id === step)?.title ?? step ?? ''
+    const computed = kept === null || step === undefined ? null : tolerances(kept.board, kept.sha256)?.[step] ?? null
+    const values = step === undefined ? [] : await valuesOf(of, step)
+    await createTurns()()
+    const made = stepValuesOf(title, values, learnt.steps(of.board, of.revision).filter((row) => row.step === step), computed)
+    if (made === null) throw new Refusal('No value of that step is kept yet. Choose another step.')
+    return made
+  }
+
+  const chartOf = async ({ what, step, ...of }: Extract<CommandInput<'export-learnt'>, { as: 'svg' }>): Promise<Chart> => {
+    switch (what) {
+      case 'passed': return yieldChart(viewOf(of))
+      case 'parts': return partsChart(viewOf(of))
+      case 'values': return (await stepOf(of, step)).values
+      case 'distribution': return (await stepOf(of, step)).distribution
+    }
+  }
+
+  const rowsOf = async ({ what, step, ...of }: Extract<CommandInput<'export-learnt'>, { as: 'csv' }>): Promise<Cell[][]> => {
+    switch (what) {
+      case 'steps': return [['step', 'title', 'judged', 'failed', 'failed_low', 'failed_high', 'values', 'open', 'mean', 'scatter', 'limits', 'cpk', 'cpk_low'],
+        ...viewOf(of).steps.map((row) => [row.step, row.title, row.failed.of, row.failed.count, withoutDust(row.failed.low), withoutDust(row.failed.high), row.values, row.open, row.mean, row.scatter, row.limits, row.cpk, row.cpkLow])]
+      case 'parts': return [['part', 'failed', 'boards', 'low', 'high', 'usual', 'learnt'],
+        ...viewOf(of).parts.map(({ ref, share, usual, learnt: is }) => [ref, share.count, share.of, withoutDust(share.low), withoutDust(share.high), usual, is])]
+      case 'values': return [['utc', 'run', 'serial_number', 'meter', 'value', 'unit', 'U', 'limit_low', 'limit_high', 'verdict', 'run_passed'],
+        ...(await valuesOf(of, step ?? '')).map((row) => [row.utc, row.run, row.serialNumber, row.meter, row.value ?? 'overload', unitOf[row.function], row.U, row.low, row.high, row.verdict, row.passed ? 'yes' : 'no'])]
+    }
+  }
+  const textOf = async (asked: CommandInput<'export-learnt'>): Promise<string> =>
+    (asked.as === 'svg' ? svgText(await chartOf(asked)) : csvText((await rowsOf(asked)).map((row) => row.map((cell) => (typeof cell === 'string' ? safeText(cell) : cell)))))
+
+  const offer = (name: string, type: string, text: string): CommandOutput<'export-learnt'> => {
+    const path = assets.offer({ name, type, bytes: Buffer.from(text, 'utf8') })
+    if (path === null) throw new Refusal(`Exports that nobody has fetched fill the ${mostBytes / 2 ** 20} MB kept for them. Try again in five minutes.`)
+    return { path, name }
+  }
+  const plain = (text: string): string => text.replace(/[^A-Za-z0-9]+/g, '-').slice(0, 40)
+
+  return {
+    look: learning.look, settled: learning.settled, close: learning.close,
+    faultsOf: (board, revision) => historyOf(learnt.counts(board, revision)),
+    handlers: {
+      'what-was-learnt': (of) => {
+        const view = viewOf(of)
+        return { learnt: view, passed: yieldChart(view), parts: partsChart(view) }
+      },
+      'learnt-values': ({ step, ...of }) => stepOf(of, step),
+      'export-learnt': async (asked) => offer(
+        `${['probewright', plain(asked.board), plain(asked.revision), ...(asked.step === undefined ? [] : [plain(asked.step)]), asked.what].join('_')}.${asked.as}`,
+        asked.as === 'svg' ? 'image/svg+xml' : 'text/csv; charset=utf-8', await textOf(asked)),
+      'learn-anew': () => {
+        learnt.forgetAll()
+        learning.look()
+        changed(learnt.dueCount())
+        return {}
+      },
+    },
+  }
+}

@@ -1,0 +1,147 @@
+/** What the shop learns, on the real store: kept in step with the runs, made again from their events, and taken back with an end. */
+import { mkdtempSync, rmSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { afterEach, beforeEach, describe, expect, it } from 'vitest'
+import { seededRandom } from '../../../src-core/circuit/seeded-random'
+import type { RunEvent, RunEventBody } from '../../../src-core/run/event'
+import { rebuild } from '../../../src-core/run/state'
+import { digestOf } from '../../../src-core/shop/run-digest'
+import { createRunReader } from '../../../src-main/service/run-reader'
+import { createLearning, type Learning } from '../../../src-main/service/shop/learning'
+import { openLearntStore, type LearntStore } from '../../../src-main/service/store/learnt-store'
+import { openStoreFile, type Database } from '../../../src-main/service/store/open-store'
+import { openRunStore, type RunStore } from '../../../src-main/service/store/run-store'
+import { openShopStore } from '../../../src-main/service/store/shop-store'
+import { madeRuns, productsMade } from '../../bench-tools/made-runs'
+
+let folder: string
+let database: Database
+let runs: RunStore
+let learnt: LearntStore
+let learning: Learning
+const faults: unknown[] = []
+
+const begin = (): Learning => {
+  const shop = openShopStore(database)
+  return createLearning(learnt, createRunReader(runs, shop, () => []), () => undefined, (error) => { faults.push(error) })
+}
+const open = (): void => {
+  database = openStoreFile(folder)
+  runs = openRunStore(database)
+  learnt = openLearntStore(database)
+  const shop = openShopStore(database)
+  for (const { board, sha256 } of productsMade) shop.keepBoard(sha256, board, null)
+  learning = begin()
+}
+const close = (): void => {
+  learning.close()
+  database.close()
+}
+beforeEach(() => {
+  folder = mkdtempSync(join(tmpdir(), 'probewright-learnt-'))
+  faults.length = 0
+  open()
+})
+afterEach(() => {
+  close()
+  rmSync(folder, { recursive: true, force: true })
+})
+
+const add = (event: RunEvent | undefined, body: RunEventBody): void => {
+  if (event === undefined) throw new Error('There is no event.')
+  runs.append([{ ...body, v: 1, run: event.run, seq: runs.lastSeq(event.run) + 1, session: event.session, utc: event.utc, at: event.at }])
+}
+/** Everything learnt, sums to nine digits. */
+const everything = (): unknown => productsMade.map(({ board: { id, revision } }) => ({
+  counts: learnt.counts(id, revision), values: learnt.values(id, revision, 'r3', null, 1000),
+  steps: learnt.steps(id, revision).map(({ running: { count, mean, squares }, ...rest }) => ({ ...rest, count, mean: Number(mean.toPrecision(9)), squares: Number(squares.toPrecision(6)) })).filter(({ count }) => count > 0),
+}))
+
+describe('what the shop has learnt', () => {
+  it('is what the digests of all runs come to, in any order, and is the same when it is learnt anew', async () => {
+    const made = [...madeRuns(40, 3)]
+    for (const events of made) runs.append(events)
+    await learning.settled()
+    expect(faults).toEqual([])
+    const digests = made.flatMap((events) => {
+      const file = productsMade.find(({ sha256 }) => events[0]?.kind === 'started' && events[0].board.sha256 === sha256)
+      return digestOf(rebuild(events), file?.board ?? null) ?? []
+    })
+    const of = digests.filter(({ board, revision }) => board === 'vent-driver-node' && revision === 'C')
+    expect(of.length).toBeGreaterThan(3)
+    const passed = learnt.counts('vent-driver-node', 'C').find(({ what, key }) => what === 'verdict' && key === 'pass')
+    expect(passed?.count).toBe(of.filter(({ passed: is }) => is).length)
+    const r3 = of.flatMap(({ values, passed: is }) => (is ? values : [])).filter(({ step, value }) => step === 'r3' && value !== null).map(({ value }) => value ?? 0)
+    const [row] = learnt.steps('vent-driver-node', 'C').filter(({ step }) => step === 'r3')
+    expect(row?.running.count).toBe(r3.length)
+    expect(row?.running.mean).toBeCloseTo(r3.reduce((sum, x) => sum + x, 0) / r3.length, 8)
+    const before = everything()
+    learnt.forgetAll()
+    expect(learnt.counts('vent-driver-node', 'C')).toEqual([])
+    await learning.settled()
+    expect(everything()).toEqual(before)
+  })
+
+  it('takes a run back whose end is undone, and takes it in again when it ends anew', async () => {
+    const made = [...madeRuns(12, 5)]
+    for (const events of made.slice(1)) runs.append(events)
+    await learning.settled()
+    const without = everything()
+    const first = made.find((events) => digestOf(rebuild(events), null) !== null && events === made[0]) ?? made[0] ?? []
+    runs.append(first)
+    await learning.settled()
+    const withIt = everything()
+    expect(withIt).not.toEqual(without)
+    add(first[0], { kind: 'undone', to: first.length - 1 })
+    await learning.settled()
+    expect(everything()).toEqual(without)
+    add(first[0], { kind: 'ended', verdict: 'pass', because: 'Again.' })
+    await learning.settled()
+    expect(learnt.dueCount()).toBe(0)
+    expect(everything()).not.toEqual(without)
+  })
+
+  it('learns of what is concluded behind an end, counts it once, and leaves practice out', async () => {
+    const events = [...madeRuns(20, 9)].find((one) => one[0]?.kind === 'started' && one[0].practice === undefined && one.at(-1)?.kind === 'ended') ?? []
+    const [started] = events
+    if (started?.kind !== 'started') throw new Error('There is no such run.')
+    runs.append(events)
+    await learning.settled()
+    add(started, { kind: 'inferred', words: ['D5 is faulty (97 % likely to be faulty). D5 is shorted.'] })
+    expect(learnt.dueCount()).toBe(1)
+    await learning.settled()
+    const counts = learnt.counts(started.board.id, started.board.revision)
+    expect(counts.filter(({ what }) => what === 'part')).toEqual([{ what: 'part', key: 'D5', count: 1 }])
+    expect(counts.filter(({ what }) => what === 'verdict').reduce((sum, { count }) => sum + count, 0)).toBe(1)
+    for (const practice of [...madeRuns(60, 11)].filter((one) => one[0]?.kind === 'started' && one[0].practice !== undefined)) runs.append(practice)
+    expect(learnt.dueCount()).toBe(0)
+  })
+
+  it('goes on at the next start where it was cut short', async () => {
+    const random = seededRandom(2)
+    for (const events of madeRuns(15, Math.floor(random() * 100))) runs.append(events)
+    const due = learnt.dueCount()
+    expect(due).toBeGreaterThan(5)
+    const all = learning.settled()
+    while (learnt.dueCount() === due) await new Promise((resolve) => { setImmediate(resolve) })
+    learning.close()
+    await all
+    expect(learnt.dueCount()).toBeGreaterThan(0)
+    expect(learnt.dueCount()).toBeLessThan(due)
+    learning = begin()
+    await learning.settled()
+    expect(learnt.dueCount()).toBe(0)
+    expect(faults).toEqual([])
+  })
+
+  it('gives a step’s values in pieces, in the order they were taken', async () => {
+    for (const events of madeRuns(40, 3)) runs.append(events)
+    await learning.settled()
+    const all = learnt.values('vent-driver-node', 'C', 'r3', null, 1000)
+    const first = learnt.values('vent-driver-node', 'C', 'r3', null, 2)
+    const rest = learnt.values('vent-driver-node', 'C', 'r3', first.at(-1) ?? null, 1000)
+    expect([...first, ...rest]).toEqual(all)
+    expect(all.map(({ utc }) => utc)).toEqual(all.map(({ utc }) => utc).sort())
+  })
+})
