@@ -1,11 +1,13 @@
 /** The only judge of whether a meter's values are traceable at a moment, and which runs a failed check puts under review. */
 import { z } from 'zod'
 import type { Meter } from '../meter/instrument'
+import { meterFunction } from '../meter/reading'
 import { answers, calibrationHolds, checkKinds, checkOutcome, sameStandard, standardWords, type CheckResult } from './check-standards'
 import { blockedWords, checkedValueWords, shouldBeWords, standardName } from './check-words'
 
 export const traceability = z.discriminatedUnion('traceable', [
-  z.strictObject({ traceable: z.literal(true) }), z.strictObject({ traceable: z.literal(false), because: z.string() }),
+  /** `functions`: those that the certificate has points in; in no other is a value traceable. */
+  z.strictObject({ traceable: z.literal(true), functions: z.array(meterFunction).min(1) }), z.strictObject({ traceable: z.literal(false), because: z.string() }),
 ])
 export type Traceability = z.infer<typeof traceability>
 
@@ -19,7 +21,8 @@ const certificateFault = ({ name, register: { certificate } }: Pick<Meter, 'name
   if (!calibrationHolds(certificate, at)) {
     return at.slice(0, 10) > certificate.due ? `The calibration of ${name} was due on ${certificate.due}.` : `The certificate of ${name} holds from ${certificate.calibrated} on only.`
   }
-  return certificate.asLeft === 'outside specification' ? `The laboratory left ${name} outside its specification (certificate ${certificate.number}).` : null
+  if (certificate.asLeft === 'outside specification') return `The laboratory left ${name} outside its specification (certificate ${certificate.number}).`
+  return certificate.points.length === 0 ? `Of the certificate of ${name}, ${certificate.number}, no points are in the register: it is not known which functions it covers.` : null
 }
 
 const moment = ({ utc }: CheckResult): number => Date.parse(utc)
@@ -31,7 +34,7 @@ const standingFailure = (checks: readonly CheckResult[]): CheckResult | null =>
     .reduce<CheckResult | null>((newest, each) => (newest === null || moment(each) >= moment(newest) ? each : newest), null)
 
 /**
- * True only with a certificate in date that does not say “outside specification”, no failed check that a good one
+ * True only with a certificate in date that has points and does not say “outside specification”, and then in the functions of those points alone; with no failed check that a good one
  * has not answered, and a good check of resistor and diode within 12 hours before; `because` says everything that speaks against it.
  * @param checks every check of the shop; those of other meters and later ones do not count. @param at UTC.
  */
@@ -46,7 +49,8 @@ export const traceable = (meter: Pick<Meter, 'id' | 'name' | 'register'>, checks
     failed === null ? null : `${standardName(failed.standard)} failed on ${failed.utc.slice(0, 10)}: it read ${checkedValueWords(failed)}, should be ${shouldBeWords(failed)}. ${blockedWords}`,
     missing.length === 0 ? null : `There is no good check of ${meter.name} within ${checkHours} hours with the ${missing.map((kind) => standardWords[kind].toLowerCase()).join(' and the ')}.`,
   ].filter((each) => each !== null)
-  return reasons.length === 0 ? { traceable: true } : { traceable: false, because: reasons.join(' ') }
+  const functions = [...new Set(meter.register.certificate?.points.map((point) => point.function))]
+  return reasons.length === 0 ? { traceable: true, functions } : { traceable: false, because: reasons.join(' ') }
 }
 
 /** What is said of a meter as a run starts with it, short enough for the message line, while a failed check of it stands; null where none does. @param checks of that meter. */

@@ -9,6 +9,8 @@ export const recordEntry = z.strictObject({
   number: link.shape.number, sequence: z.number().int().positive(), sha256: link.shape.sha256, run: z.uuid(),
   board: z.string(), revision: z.string(), name: z.string(), serialNumber: z.string(), verdict: z.enum(['pass', 'fail', 'beyond-repair', 'incomplete']),
   issued: z.string(), customer: z.string().nullable(), job: z.string().nullable(), traceable: z.boolean(),
+  /** Functions in which every figure that stands is traceable; left out: issued before lists told. */
+  traceableIn: z.array(z.string()).optional(),
   /** Numbers of the record it stands in for, and of the one that stands in for it. */
   replaces: z.string().nullable(), replacedBy: z.string().nullable(),
 })

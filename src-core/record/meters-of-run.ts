@@ -6,7 +6,7 @@ import { withoutDust } from '../quantity/plain-figures'
 import { meterUsed, type MeterUsed } from '../run/meter-of'
 import { stepState, type Captured, type RunState } from '../run/state'
 import type { RecordMeter } from './schema'
-import { standingFigures } from './standing-figures'
+import { functionsClaimed, standingFigures } from './standing-figures'
 import type { RecordStep } from './step-schema'
 import { claimOf } from './value-claim'
 import type { Moment } from './values-of-run'
@@ -81,8 +81,7 @@ const accuracyOf = (meter: Meter): RecordMeter['accuracy'] => [
 /** Of the figures of the item that stand. */
 const claim = ({ id }: Used, steps: readonly RecordStep[]): RecordMeter['traceable'] => {
   const figures = standingFigures(steps).filter(({ meterId }) => meterId === id)
-  const claimed = (fn: string): boolean => figures.every((each) => each.function !== fn || each.traceable.claimed)
-  return { ...claimOf(figures.map(({ traceable }) => traceable), 'No figure of the item came from it.'), functions: [...new Set(figures.map((each) => each.function))].filter(claimed) }
+  return { ...claimOf(figures.map(({ traceable }) => traceable), 'No figure of the item came from it.'), functions: functionsClaimed(figures) }
 }
 
 const standardChecksOf = (used: Used, { checks }: MeterSources, moment: Moment): RecordMeter['standardChecks'] => {

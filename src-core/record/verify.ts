@@ -1,5 +1,6 @@
 /** The judgement on all files given to `verify`: each by itself, then how they follow one another, then whose key signed them. */
 import { escaped } from '../quantity/printable'
+import { claimOfRecord } from './claim-words'
 import { judgeChain, orderFaults } from './judge-chain'
 import { againstCopy, judgeText, type Checks, type Judged } from './judge-file'
 import { judgeCorrections, judgeSigners, statementNotes } from './judge-claims'
@@ -52,7 +53,7 @@ const verdictOf = (judged: Judged, keys: readonly KnownKey[], copies: readonly S
     case 'record': case 'statement': {
       const key = whose(judged.file, keys)
       return { verdict: key.known ? 'valid' : 'key-unknown', lines: [
-        `${key.known ? 'valid' : 'unchanged'}, ${key.words}: ${about(judged.file)}.`,
+        `${key.known ? 'valid' : 'unchanged'}, ${key.words}: ${about(judged.file)}.${'record' in judged.file ? ` ${claimOfRecord(judged.file.record)}` : ''}`,
         ...(judged.rewritten === true ? ['Its text was written anew (order of names, escapes or a byte order mark); its content is what was signed.'] : []),
       ] }
     }

@@ -6,6 +6,7 @@ import { serialWords, timeWords } from '../app/words'
 import type { Meter } from '../../src-core/meter/instrument'
 import type { CheckResult } from '../../src-core/metrology/check-standards'
 import type { RunEntry } from '../../src-core/run/run-list'
+import { traceabilityInWords } from '../../src-core/run/traceability-words'
 import { RunVerdictWord } from '../records/run-table'
 import { ControlChart } from './control-chart'
 import { BenchRunButton } from './bench-run-button'
@@ -69,7 +70,7 @@ export const CheckCard = ({ meter }: { meter: Meter }): JSX.Element => {
       {history !== null && typeof history !== 'string' && (
         <p className={history.traceability.traceable ? 'check-state check-yes' : 'check-state check-no'} role="status" data-testid="traceability">
           <Sign name={history.traceability.traceable ? 'pass' : 'warn'} />
-          <span>{history.traceability.traceable ? 'Traceable: values of this meter are traceable now.' : `Not traceable: ${history.traceability.because}`}</span>
+          <span>{traceabilityInWords(history.traceability)}</span>
         </p>
       )}
       <BenchRunButton command="check-meter" words="Check now" connected={connected} />

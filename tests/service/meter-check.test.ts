@@ -98,7 +98,7 @@ describe.skipIf(!socatIsHere)('the check of a meter', () => {
     const run = await check(['470.1', '470.2'], 1)
     expect(client.last('bench')?.result).toMatchObject({ verdict: 'pass', because: expect.stringMatching(/Check resistor CR-1 reads 470\.\d Ω.*good\..*Check diode CD-1 .*good\.$/) as string })
     const { traceability, checks, review } = await history()
-    expect(traceability).toEqual({ traceable: true })
+    expect(traceability).toEqual({ traceable: true, functions: ['resistance', 'diode'] })
     expect(checks.map((each) => [each.standard.label, each.good, each.run])).toEqual([['CR-1', true, run], ['CD-1', true, run]])
     expect(review).toEqual({ total: 0, runs: [] })
   })
@@ -156,7 +156,7 @@ describe.skipIf(!socatIsHere)('the check of a meter', () => {
     await client.ask('confirm-meter', { meter })
     await check(['470.1', '470.2'], 1)
     const { traceability, review } = await history()
-    expect(traceability).toEqual({ traceable: true })
+    expect(traceability).toEqual({ traceable: true, functions: ['resistance', 'diode'] })
     expect(review.total).toBe(1)
   })
 

@@ -12,7 +12,11 @@ export const standards: CheckStandards = {
 
 export const certificate: Certificate = {
   number: 'L-1907', laboratory: 'Lindenhof Calibration', accreditation: '', calibrated: '2026-03-02', due: '2027-03-02',
-  asFound: 'within specification', asLeft: 'within specification', points: [],
+  asFound: 'within specification', asLeft: 'within specification',
+  points: [
+    { function: 'resistance', range: 600, applied: 100, shown: 100.1, U: 0.02, k: 2 }, { function: 'resistance', range: 6000, applied: 1000, shown: 1001, U: 0.2, k: 2 },
+    { function: 'diode', range: null, applied: 0.5, shown: 0.501, U: 0.001, k: 2 },
+  ],
 }
 
 export const ownMeter = { id: 'bench-meter', name: 'Bench meter', register: { ...blankRegisterEntry, certificate } }

@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest'
 import { blankRegisterEntry } from '../../../src-core/meter/register'
 import type { CheckStandards } from '../../../src-core/metrology/check-standards'
 import { reviewWords, traceable, underReview } from '../../../src-core/metrology/traceable'
+import { traceabilityInWords } from '../../../src-core/run/traceability-words'
 import { certificate, checkOf, goodPair, ownMeter, standards } from './standards'
 
 const at = (time: string): string => `2026-11-29T${time}.000Z`
@@ -11,7 +12,7 @@ const withCertificate = (change: Partial<typeof certificate>) => ({ ...ownMeter,
 
 describe('traceable', () => {
   it('with a certificate in date and a good check of both standards', () => {
-    expect(traceable(ownMeter, goodPair(at('08:00:00')), at('09:00:00'))).toEqual({ traceable: true })
+    expect(traceable(ownMeter, goodPair(at('08:00:00')), at('09:00:00'))).toEqual({ traceable: true, functions: ['resistance', 'diode'] })
   })
   it('for 12 hours after the check, the last second included', () => {
     expect(traceable(ownMeter, goodPair(at('08:00:00')), at('20:00:00')).traceable).toBe(true)
@@ -33,6 +34,17 @@ describe('traceable', () => {
     expect(because(traceable(withCertificate({ asLeft: 'outside specification' }), checks, at('09:00:00')))).toMatch(/left Bench meter outside its specification/)
     expect(traceable(withCertificate({ asLeft: 'not stated', asFound: 'outside specification' }), checks, at('09:00:00')).traceable).toBe(true)
   })
+  it('in the functions that the certificate has points in, and in no other', () => {
+    const [ohms] = certificate.points
+    if (ohms === undefined) throw new Error('the certificate has no point')
+    const judged = traceable(withCertificate({ points: [ohms] }), goodPair(at('08:00:00')), at('09:00:00'))
+    expect(judged).toEqual({ traceable: true, functions: ['resistance'] })
+    expect(traceabilityInWords(judged)).toBe('Traceable now in resistance: the certificate has points there. In any other function values of this meter are not traceable.')
+  })
+  it('not where no point of the certificate is in the register', () => {
+    const judged = traceable(withCertificate({ points: [] }), goodPair(at('08:00:00')), at('09:00:00'))
+    expect(traceabilityInWords(judged)).toBe('Not traceable: Of the certificate of Bench meter, L-1907, no points are in the register: it is not known which functions it covers.')
+  })
   it('not after a failed check, until a good one of the same standard; the other standard does not answer for it', () => {
     const failed = [...goodPair(at('08:00:00')), checkOf('resistor', 480, at('10:00:00'))]
     expect(traceable(ownMeter, failed, at('09:59:59')).traceable).toBe(true)
@@ -40,7 +52,7 @@ describe('traceable', () => {
       'Check resistor CR-1 failed on 2026-11-29: it read 480.0 Ω, should be 470.0 Ω ± 1.9 Ω. Values of this meter are not traceable until a good check.')
     const diodeGood = [...failed, checkOf('diode', 0.6, at('10:40:00'), 0.01)]
     expect(traceable(ownMeter, diodeGood, at('11:00:00')).traceable).toBe(false)
-    expect(traceable(ownMeter, [...diodeGood, checkOf('resistor', 470, at('10:50:00'))], at('11:00:00'))).toEqual({ traceable: true })
+    expect(traceable(ownMeter, [...diodeGood, checkOf('resistor', 470, at('10:50:00'))], at('11:00:00'))).toEqual({ traceable: true, functions: ['resistance', 'diode'] })
   })
   it('another standard of its kind answers only at about the same value, and if it tries the meter at least as hard', () => {
     const failed = [...goodPair(at('08:00:00')), checkOf('resistor', 480, at('10:00:00'))]
