@@ -4,6 +4,7 @@ import { boardType } from '../board/board-type'
 import { boardWithLimits } from '../circuit/computed-limits'
 import { type ReadingsFile, readingsFile } from '../circuit/readings-file'
 import type { Meter } from '../meter/instrument'
+import { type FaultHistory, faultHistory } from '../shop/fault-history'
 import { currentStep, type Bench } from './bench'
 import { isBenchRun } from './bench-runs'
 import { readingsOf } from './readings-of'
@@ -17,6 +18,8 @@ export const diagnosisRequest = z.strictObject({
   sha256: z.string(), board: boardType, readings: readingsFile,
   /** Ids of the steps that may be taken next; null once the run has ended: any placement may be proposed. */
   open: z.array(z.string()).nullable(),
+  /** Which parts of this board type failed in this shop; null: nothing is known of it. */
+  history: faultHistory.nullable(),
 })
 export type DiagnosisRequest = z.infer<typeof diagnosisRequest>
 
@@ -41,8 +44,11 @@ const asksForReasons = ({ context: { plan }, run }: Pick<Bench, 'context' | 'run
   return verdict === 'fail' || verdict === 'conditional-fail' || verdict === 'doubtful'
 })
 
+/** What one run is told of those before it stays the same to its end. */
+export type HistoryOf = (run: Bench['run']) => FaultHistory | null
+
 /** Null where there is nothing to reason about: a run about the meter, one still being prepared, or one without a fault whose order is fixed. */
-export const diagnosisRequestOf = (bench: Pick<Bench, 'context' | 'run' | 'utcMs'>): DiagnosisRequest | null => {
+export const diagnosisRequestOf = (bench: Pick<Bench, 'context' | 'run' | 'utcMs'>, historyOf: HistoryOf = () => null): DiagnosisRequest | null => {
   const { context: { plan, meter }, run } = bench
   if (isBenchRun(run.started.board.id)) return null
   const file = readingsOf(run, plan)
@@ -52,9 +58,10 @@ export const diagnosisRequestOf = (bench: Pick<Bench, 'context' | 'run' | 'utcMs
   const sources = sourcesOf(meter)
   const readings = Object.keys(sources).length === 0 ? file : { ...file, sources }
   const open = run.ended === null ? openSteps(bench) : null
+  const history = historyOf(run)
   return {
-    key: JSON.stringify([run.started.run, readings.readings, readings.sources ?? null, open]), run: run.started.run, after: run.events.at(-1)?.seq ?? 1,
-    sha256: run.started.board.sha256, board: boardWithLimits(plan.board, run.limits?.steps ?? {}), readings, open,
+    key: JSON.stringify([run.started.run, readings.readings, readings.sources ?? null, open, history]), run: run.started.run, after: run.events.at(-1)?.seq ?? 1,
+    sha256: run.started.board.sha256, board: boardWithLimits(plan.board, run.limits?.steps ?? {}), readings, open, history,
   }
 }
 

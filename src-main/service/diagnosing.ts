@@ -1,6 +1,6 @@
 /** Has the worker diagnose the run on the bench after each recorded value; the newest request wins, and an answer that no longer holds is dropped. */
 import type { Bench } from '../../src-core/run/bench'
-import { diagnosisRequestOf, type DiagnosisRequest, stillHolds } from '../../src-core/run/diagnosis-request'
+import { diagnosisRequestOf, type DiagnosisRequest, type HistoryOf, stillHolds } from '../../src-core/run/diagnosis-request'
 import type { DiagnosisView } from '../../src-core/run/diagnosis-view'
 import { noDiagnosis } from '../../src-core/run/show-diagnosis'
 import type { Thread } from './threads'
@@ -15,7 +15,9 @@ export type Diagnosing = {
 const failedWords = 'What is broken could not be worked out from these readings. The run goes on without it.'
 
 /** @param changed called with what is known now, and whether it knows all that was recorded. */
-export const createDiagnosing = (thread: Thread, changed: (view: DiagnosisView | null, latest: boolean) => void, report: (error: unknown) => void): Diagnosing => {
+export const createDiagnosing = (
+  thread: Thread, changed: (view: DiagnosisView | null, latest: boolean) => void, report: (error: unknown) => void, historyOf: HistoryOf = () => null,
+): Diagnosing => {
   let view: DiagnosisView | null = null
   /** What the bench asks for now. */
   let wanted: DiagnosisRequest | null = null
@@ -53,7 +55,7 @@ export const createDiagnosing = (thread: Thread, changed: (view: DiagnosisView |
 
   return {
     look: (bench) => {
-      const request = bench === null ? null : diagnosisRequestOf(bench)
+      const request = bench === null ? null : diagnosisRequestOf(bench, historyOf)
       if (request?.key === wanted?.key) return
       wanted = request
       if (request === null || request.run !== view?.run) become(null, true)

@@ -139,7 +139,7 @@ export const openService = (options: ServiceOptions): Service => {
   const diagnosing = createDiagnosing(threads.long, (view, latest) => {
     dispatcher.publish('diagnosis', view)
     if (view !== null && latest) keeper.take({ kind: 'diagnosed', diagnosed: { proposed: proposalsOf(view), concludes: conclusionsOf(view) }, at: clock() })
-  }, options.report)
+  }, options.report, (run) => history.faultsFor(run))
   const limiting = createAsking(threads.long, {
     work: 'compute-limits', by: limitsRequestOf, keeps: 1000,
     tell: (answer: LimitsAnswer) => { keeper.take({ kind: 'limits-computed', answer, at: clock() }) },

@@ -4,6 +4,8 @@ import type { ComputedLimits } from '../../../src-core/circuit/computed-limits'
 import type { CommandInput, CommandOutput } from '../../../src-core/contract'
 import { unitOf } from '../../../src-core/meter/reading'
 import { withoutDust } from '../../../src-core/quantity/plain-figures'
+import { isBenchRun } from '../../../src-core/run/bench-runs'
+import type { RunState } from '../../../src-core/run/state'
 import { type Cell, safeText } from '../../../src-core/run/value-table'
 import type { Chart } from '../../../src-core/shop/chart/chart'
 import { partsChart, yieldChart } from '../../../src-core/shop/chart/charts'
@@ -27,8 +29,8 @@ export type ShopHistory = {
   /** A run may have ended, or have been opened again. */
   look: () => void
   settled: () => Promise<void>
-  /** Which parts of a board type failed here before. */
-  faultsOf: (board: string, revision: string) => FaultHistory
+  /** Which parts of its board type failed here before this run; the same for as long as it lies on the bench. Null for practice, which draws faults as usual. */
+  faultsFor: (run: RunState) => FaultHistory | null
   close: () => void
 }
 
@@ -45,6 +47,8 @@ const valuesAtOnce = 200
 
 export const createShopHistory = ({ learnt, reader, assets, file, tolerances, changed, report }: Surroundings): ShopHistory => {
   const learning = createLearning(learnt, reader, () => { changed(learnt.dueCount()) }, report)
+
+  let told: { run: string; history: FaultHistory } | null = null
 
   const fileOf = ({ board, revision }: Of): { sha256: string; board: BoardType } | null => {
     const sha256 = learnt.fileOf(board, revision)
@@ -108,7 +112,11 @@ export const createShopHistory = ({ learnt, reader, assets, file, tolerances, ch
 
   return {
     look: learning.look, settled: learning.settled, close: learning.close,
-    faultsOf: (board, revision) => historyOf(learnt.counts(board, revision)),
+    faultsFor: ({ started }) => {
+      if (started.practice !== undefined || isBenchRun(started.board.id)) return null
+      if (told?.run !== started.run) told = { run: started.run, history: historyOf(learnt.counts(started.board.id, started.board.revision)) }
+      return told.history.boards === 0 ? null : told.history
+    },
     handlers: {
       'what-was-learnt': (of) => {
         const view = viewOf(of)

@@ -5,6 +5,7 @@ import { readsAcross } from '../../../src-core/circuit/expected-reading'
 import type { Fault } from '../../../src-core/circuit/faults'
 import type { FileReading } from '../../../src-core/circuit/readings-file'
 import { createRunDiagnoser } from '../../../src-core/run/diagnose-run'
+import type { FaultHistory } from '../../../src-core/shop/fault-history'
 import { diagnosisView } from '../../../src-core/run/diagnosis-view'
 import { sourcesOf } from '../../../src-core/run/diagnosis-request'
 import { chanceInWords } from '../../../src-core/run/show-diagnosis'
@@ -29,7 +30,7 @@ const readingsWith = (faults: Fault[], steps: readonly string[]): FileReading[] 
 const made = ['supply-pair', 'd2-forward', 'r4', 'r3', 'r7', 'd1']
 const open = board.sequence.steps.flatMap(({ id, kind }) => (kind === 'measure' && !made.includes(id) ? [id] : []))
 const request = (readings: FileReading[], steps: string[] | null) => ({
-  key: '', run: 'a', after: 7, sha256: 'x', board, open: steps,
+  key: '', run: 'a', after: 7, sha256: 'x', board, open: steps, history: null as FaultHistory | null,
   readings: { schema: 'probewright/readings/1' as const, board: { id: board.id, revision: board.revision }, state: [], readings },
 })
 
@@ -78,6 +79,17 @@ describe('the view of a diagnosis', () => {
     expect(marks.map(({ who, words }) => [who, words])).toEqual([['good', '220 Ω'], [expect.stringMatching(/^1/), 'open']])
     expect((marks[0]?.at ?? 1) < (marks[1]?.at ?? 0)).toBe(true)
     expect(view.likely[0]).toMatchObject({ number: 1, words: 'R4 is open' })
+  })
+})
+
+describe('a diagnosis told of the boards that failed here before', () => {
+  it('says how much they count for, and holds the parts that failed then for likelier', () => {
+    const diagnose = createRunDiagnoser()
+    const first = request(readingsWith([], ['supply-pair']), open)
+    const chanceOf = (history: FaultHistory | null): number => Number(diagnose({ ...first, history }).parts.find(({ ref }) => ref === 'D5')?.chance.replace(/\D/g, '') ?? NaN)
+    expect(chanceOf({ boards: 120, faults: { D5: 90 } })).toBeGreaterThan(chanceOf(null) + 20)
+    expect(diagnose({ ...first, history: { boards: 120, faults: { D5: 90 } } }).notes.at(-1)).toContain('rests to 75 % on the 120 boards of this type that failed here')
+    expect(diagnose(first).notes.join(' ')).not.toContain('failed here')
   })
 })
 

@@ -1,0 +1,26 @@
+/** What 500 boards of one shop save: median touches with its history against the kinds' priors alone. Prints its seeds and figures. */
+import { expect, it } from 'vitest'
+import { scoredBoards } from '../circuit/score/boards'
+import { median } from '../circuit/score/score'
+import { measured } from './learned-priors'
+
+const learntFrom = 500
+const boardsAShop = Number(process.env.BOARDS ?? 40)
+const shops = [31, 32, 33].map((one) => Number(process.env.SEED ?? 20_260) * 100 + one)
+
+it(`history of ${learntFrom} boards cuts the median touches`, () => {
+  const boards = scoredBoards('.').filter(({ id, revision }) => ['soil-relay', 'frost-sensor'].includes(id) || (id === 'vent-driver-node' && revision === 'C'))
+  const all = boards.flatMap((board) => shops.map((seed) => ({ board, seed, ...measured(board, seed, boardsAShop, learntFrom) })))
+  for (const { board, seed, usual, learnt } of all) {
+    process.stdout.write(`${board.id}, shop ${seed}: median ${median(usual)} touches with the kinds' priors, ${median(learnt)} with ${learntFrom} boards of history (${usual.length} boards)\n`)
+  }
+  const [usual, learnt] = [all.flatMap((one) => one.usual), all.flatMap((one) => one.learnt)]
+  const sum = (values: readonly number[]): number => values.reduce((total, value) => total + value, 0)
+  const [faulty, usualWrong, learntWrong] = [sum(all.map((one) => one.faulty)), sum(all.map((one) => one.usualWrong)), sum(all.map((one) => one.learntWrong))]
+  const saved = usual.map((touches, at) => touches - (learnt[at] ?? touches))
+  process.stdout.write(`all: median ${median(usual)} and ${median(learnt)}, mean ${(sum(usual) / usual.length).toFixed(1)} and ${(sum(learnt) / learnt.length).toFixed(1)}, median saved a board ${median(saved)}; `
+    + `faulty parts called good ${usualWrong} and ${learntWrong} of ${faulty}\n`)
+  expect(median(learnt)).toBeLessThan(median(usual))
+  expect(sum(learnt)).toBeLessThan(sum(usual))
+  expect(learntWrong).toBeLessThanOrEqual(usualWrong + 0.005 * faulty)
+})
