@@ -31,7 +31,7 @@ const open = (): void => {
   runs = openRunStore(database)
   learnt = openLearntStore(database)
   const shop = openShopStore(database)
-  for (const { board, sha256 } of productsMade) shop.keepBoard(sha256, board, null)
+  for (const { board, sha256 } of productsMade) shop.keepBoard(sha256, board, [])
   learning = begin()
 }
 const close = (): void => {
