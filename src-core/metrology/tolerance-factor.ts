@@ -8,11 +8,11 @@ export type Coverage = { share: number; confidence: number; sides: 1 | 2 }
 
 /** Beyond so many standard deviations the sample's mean never lies. */
 const furthest = 8.5
-/** Even; more of them change no factor in its sixth digit. */
-const panels = 240
+/** By the sides, even; more of them change no factor in its sixth digit. */
+const panelsOf = { 1: 240, 2: 64 } as const
 
 /** Simpson's rule: places and weights of an integral from `from` to `to`. */
-const nodes = (from: number, to: number): { at: number; weight: number }[] => {
+const nodes = (from: number, to: number, panels: number): { at: number; weight: number }[] => {
   const h = (to - from) / panels
   return Array.from({ length: panels + 1 }, (_, i) => ({ at: from + i * h, weight: h / 3 * (i === 0 || i === panels ? 1 : i % 2 === 1 ? 4 : 2) }))
 }
@@ -27,10 +27,10 @@ const halfWidth = (off: number, share: number): number =>
  */
 const means = (n: number, { share, sides }: Coverage): { sure: number; of: { weight: number; needs: number }[] } => {
   const root = Math.sqrt(n)
-  if (sides === 2) return { sure: 0, of: nodes(0, furthest).map(({ at, weight }) => ({ weight: 2 * weight * normalDensity(at), needs: halfWidth(at / root, share) })) }
+  if (sides === 2) return { sure: 0, of: nodes(0, furthest, panelsOf[2]).map(({ at, weight }) => ({ weight: 2 * weight * normalDensity(at), needs: halfWidth(at / root, share) })) }
   const z = normalQuantile(share)
   const from = Math.max(-furthest, -z * root)
-  return { sure: normalShare(-z * root), of: nodes(from, furthest).map(({ at, weight }) => ({ weight: weight * normalDensity(at), needs: Math.max(0, z + at / root) })) }
+  return { sure: normalShare(-z * root), of: nodes(from, furthest, panelsOf[1]).map(({ at, weight }) => ({ weight: weight * normalDensity(at), needs: Math.max(0, z + at / root) })) }
 }
 
 /**

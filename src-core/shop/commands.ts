@@ -15,8 +15,8 @@ export const stepValues = z.strictObject({
   step, title: z.string(), values: chart, distribution: chart,
   /** Values of runs that passed, by the meter they came from. */
   meters: z.array(z.strictObject({ meter: z.string(), count: z.number().int(), mean: z.string(), scatter: z.string() })),
-  /** The latest values that the chart in their order leaves out. */
-  leftOut: z.number().int(),
+  /** The latest values: so many make the distribution, so many of them are marked in their order. */
+  charted: z.number().int(), marks: z.number().int(),
   /** What limits the good boards speak for, a sentence or two. */
   limits: z.string(),
 })

@@ -32,16 +32,23 @@ const fromTolerances = (why: string, computed: ComputedLimits | null): BoardLimi
 
 const fromFigures = ({ function: what, U }: GoodValues, figures: readonly number[], { share, confidence }: LimitsChoice): BoardLimits => {
   const { count, mean, sd } = summaryOf(figures)
-  const scatter = toleranceFactor(count, { share, confidence, sides: 2 }) * (sd ?? 0)
-  const half = Math.max(scatter, U ?? 0)
-  const [low, high] = [outward(mean - half, 'down'), outward(mean + half, 'up')]
-  const limits: Limits = (low <= 0 && neverBelowZero.includes(what)) || low === high ? { atMost: high } : { between: [low, high] }
+  const reach = (sides: 1 | 2): { scatter: number; half: number } => {
+    const scatter = toleranceFactor(count, { share, confidence, sides }) * (sd ?? 0)
+    return { scatter, half: Math.max(scatter, U ?? 0) }
+  }
+  const both = reach(2)
+  const low = outward(mean - both.half, 'down')
+  // Where nothing can lie below, one limit holds the share.
+  const oneSided = low <= 0 && neverBelowZero.includes(what)
+  const { scatter, half } = oneSided ? reach(1) : both
+  const high = outward(mean + half, 'up')
+  const limits: Limits = oneSided || low === high ? { atMost: high } : { between: [low, high] }
   const boards = `${percent(share)} of good boards with ${percent(confidence)} confidence, from ${count} of them: ${limitsInWords(limits, unitOf[what])}.`
   return { limits, from: 'boards', says: half > scatter ? `${boards} They scatter less than the meter’s uncertainty, so the limits are as wide as that.` : boards }
 }
 
 /**
- * Mean ± k·s with the exact k for the share and the confidence, never narrower than the meter's uncertainty; "open" where every board read overload.
+ * Mean ± k·s with the exact k for the share and the confidence, one-sided where nothing reads below zero, never narrower than the meter's uncertainty; "open" where every board read overload.
  * @param computed what the parts' tolerances say (circuit/computed-limits.ts), for too few boards; null: not computed.
  */
 export const limitsFromBoards = (good: GoodValues, computed: ComputedLimits | null, choice: LimitsChoice = usualChoice): BoardLimits => {

@@ -13,7 +13,9 @@ import { summaryOfRunning } from './running-summary'
 export type StepValue = DigestValue & { run: string; passed: boolean; serialNumber: string }
 
 /** More marks than a screen has columns show nothing more. */
-export const mostMarks = 400
+const mostMarks = 400
+/** The latest values make the charts. Our choice: what a step read years ago says little of the boards of today. */
+export const mostValues = 2000
 /** The latest boards speak for the limits. Our choice: more of them change the factor by under a tenth. */
 const mostBoards = 300
 
@@ -23,24 +25,29 @@ const oneABoard = (values: readonly StepValue[]): StepValue[] => {
   return [...latest.values()].slice(-mostBoards)
 }
 
-/** @param values in the order they were taken, at least one. @param computed what the parts' tolerances say; null: not known. */
-export const stepValuesOf = (title: string, values: readonly StepValue[], meters: readonly StepOfMeter[], computed: ComputedLimits | null): StepValues | null => {
+/** What good boards speak for, a sentence or two. @param values in the order they were taken. @param computed what the parts' tolerances say; null: not known. */
+export const goodLimitsInWords = (values: readonly StepValue[], computed: ComputedLimits | null): string => {
+  const good = oneABoard(values)
+  const [first] = values
+  const U = good.reduce<number | null>((most, one) => (one.U === null ? most : Math.max(most ?? 0, one.U)), null)
+  return first === undefined ? '' : limitsFromBoards({ function: first.function, values: good.map(({ value }) => value ?? 'overload'), U }, computed).says
+}
+
+/** @param values in the order they were taken. @param meters of this step, over all its values. Null where there is no value. */
+export const stepValuesOf = (title: string, values: readonly StepValue[], meters: readonly StepOfMeter[], limits: string): StepValues | null => {
   const last = values.at(-1)
   if (last === undefined) return null
   const { step, function: what, low, high } = last
   const facts: StepFacts = { title, function: what, low, high }
-  const figures = values.flatMap(({ value, ...rest }): ChartValue[] => (value === null ? [] : [{ ...rest, value }]))
+  const figures = values.flatMap(({ value, utc, meter, passed }): ChartValue[] => (value === null ? [] : [{ value, utc, meter, passed }]))
   const shown = figures.slice(-mostMarks)
-  const good = oneABoard(values)
-  const U = good.reduce<number | null>((most, one) => (one.U === null ? most : Math.max(most ?? 0, one.U)), null)
   const figure = (value: number, digits: number): string => inWords(Number(value.toPrecision(digits)), unitOf[what], null)
   return {
-    step, title, values: valuesChart(facts, shown, individualsChart(shown.filter(({ passed }) => passed).map(({ value }) => value))), distribution: distributionChart(facts, figures),
-    leftOut: figures.length - shown.length,
+    step, title, limits, values: valuesChart(facts, shown, individualsChart(shown.filter(({ passed }) => passed).map(({ value }) => value))), distribution: distributionChart(facts, figures),
+    charted: figures.length, marks: shown.length,
     meters: meters.flatMap(({ meter, running }) => {
       const summary = summaryOfRunning(running)
       return summary === null ? [] : [{ meter, count: summary.count, mean: figure(summary.mean, 4), scatter: summary.sd === null ? '' : figure(summary.sd, 2) }]
     }),
-    limits: limitsFromBoards({ function: what, values: good.map(({ value }) => value ?? 'overload'), U }, computed).says,
   }
 }

@@ -26,7 +26,7 @@ export const StepValuesView = ({ of, step, away, save }: Props): JSX.Element => 
       </div>
       <p className="aside">
         A cross is the value of a run that did not pass, or one that stands out: beyond three standard deviations, or the eighth in a row on one side of the mean.
-        {known.leftOut > 0 && ` ${known.leftOut} earlier values are in the table and the distribution, and not among the marks.`}
+        {known.charted > known.marks && ` Marked are the latest ${known.marks} values; the distribution has the latest ${known.charted}, the table (CSV) all.`}
       </p>
       {known.meters.length > 0 && (
         <table className="figures" data-testid="learnt-meters">

@@ -2,6 +2,7 @@
 import { decodeFigures } from './decode-figures'
 import { dictionaryFigures } from './dictionary-figures'
 import { diagnosisFigures, nextFigures } from './diagnosis-figures'
+import { appendCommand, askCommand, askHistory, appendHistory, fillHistory, fillHistoryCommand, historyFigures, learntSize, learntSizeCommand } from './history-figures'
 import { parseFigures } from './parse-figures'
 import { pdfFigures, verifiedFigures } from './record-figures'
 import { fillCommand, fillStore, runFigures } from './run-figures'
@@ -20,6 +21,7 @@ const parts: { prefix: string; measure: () => Figure[] | Promise<Figure[]> }[] =
   { prefix: 'parse.', measure: () => parseFigures(seed) },
   { prefix: 'decode.', measure: () => decodeFigures(seed) },
   { prefix: 'runs.', measure: () => runFigures(seed) },
+  { prefix: 'history.', measure: () => historyFigures(seed) },
   { prefix: 'record.verified_', measure: () => verifiedFigures() },
   { prefix: 'record.pdf_', measure: () => pdfFigures() },
   { prefix: 'record.seal_', measure: () => sealFigures() },
@@ -38,6 +40,10 @@ const main = async (): Promise<void> => {
   const [command, folder, count, seedOrSteps] = asked
   if (command === fillCommand && folder !== undefined) return fillStore(folder, Number(count), Number(seedOrSteps))
   if (command === fillLongCommand && folder !== undefined) return fillLongRuns(folder, Number(count), Number(seedOrSteps))
+  if (command === fillHistoryCommand && folder !== undefined) return fillHistory(folder, Number(count), Number(seedOrSteps))
+  if (command === appendCommand && folder !== undefined && count !== undefined) return appendHistory(folder, count, Number(seedOrSteps))
+  if (command === askCommand && folder !== undefined) return askHistory(folder, Number(count), Number(seedOrSteps))
+  if (command === learntSizeCommand && folder !== undefined) return learntSize(folder)
   const chosen = parts.filter((part) => wanted(part.prefix))
   if (chosen.length === 0) {
     process.stderr.write(`There is no figure ${asked.join(', ')}. Names begin with ${parts.map((part) => part.prefix).join(', ')}\n`)

@@ -13,14 +13,14 @@ import { svgText } from '../../../src-core/shop/chart/svg-text'
 import type { StepValues } from '../../../src-core/shop/commands'
 import type { FaultHistory } from '../../../src-core/shop/fault-history'
 import { historyOf, learntViewOf, type LearntView } from '../../../src-core/shop/learnt-view'
-import { stepValuesOf } from '../../../src-core/shop/step-values'
+import { goodLimitsInWords, mostValues, stepValuesOf } from '../../../src-core/shop/step-values'
 import type { Assets } from '../assets'
 import { csvText } from '../csv'
 import { mostBytes } from '../downloads'
 import { Refusal, type Handlers } from '../dispatcher'
 import type { RunReader } from '../run-reader'
 import type { LearntStore, ValueRow } from '../store/learnt-store'
-import { createTurns } from '../turns'
+import { createTurns, nextTurn } from '../turns'
 import { createLearning } from './learning'
 
 type Commands = 'what-was-learnt' | 'learnt-values' | 'export-learnt' | 'learn-anew'
@@ -43,7 +43,7 @@ type Surroundings = {
 }
 type Of = { board: string; revision: string }
 
-const valuesAtOnce = 200
+const valuesAtOnce = 100
 
 export const createShopHistory = ({ learnt, reader, assets, file, tolerances, changed, report }: Surroundings): ShopHistory => {
   const learning = createLearning(learnt, reader, () => { changed(learnt.dueCount()) }, report)
@@ -59,14 +59,15 @@ export const createShopHistory = ({ learnt, reader, assets, file, tolerances, ch
     board, revision, due: learnt.dueCount(), counts: learnt.counts(board, revision), steps: learnt.steps(board, revision), file: fileOf({ board, revision })?.board ?? null,
   })
 
-  const valuesOf = async ({ board, revision }: Of, step: string): Promise<ValueRow[]> => {
+  /** The latest `most`, in the order they were taken. */
+  const valuesOf = async ({ board, revision }: Of, step: string, most: number): Promise<ValueRow[]> => {
     const turn = createTurns()
     const found: ValueRow[] = []
-    for (let after: ValueRow | null = null; ;) {
-      const piece: ValueRow[] = learnt.values(board, revision, step, after, valuesAtOnce)
+    for (let before: ValueRow | null = null; ;) {
+      const piece: ValueRow[] = learnt.values(board, revision, step, before, valuesAtOnce)
       found.push(...piece)
-      after = piece.at(-1) ?? null
-      if (piece.length < valuesAtOnce) return found
+      before = piece.at(-1) ?? null
+      if (piece.length < valuesAtOnce || found.length >= most) return found.slice(0, most).reverse()
       await turn()
     }
   }
@@ -74,9 +75,13 @@ export const createShopHistory = ({ learnt, reader, assets, file, tolerances, ch
     const kept = fileOf(of)
     const title = kept?.board.sequence.steps.find(({ id }) => id === step)?.title ?? step ?? ''
     const computed = kept === null || step === undefined ? null : tolerances(kept.board, kept.sha256)?.[step] ?? null
-    const values = step === undefined ? [] : await valuesOf(of, step)
-    await createTurns()()
-    const made = stepValuesOf(title, values, learnt.steps(of.board, of.revision).filter((row) => row.step === step), computed)
+    const values = step === undefined ? [] : await valuesOf(of, step, mostValues)
+    await nextTurn()
+    const limits = goodLimitsInWords(values, computed)
+    await nextTurn()
+    const made = stepValuesOf(title, values, learnt.steps(of.board, of.revision).filter((row) => row.step === step), limits)
+    // Its answer is validated in a turn of its own.
+    await nextTurn()
     if (made === null) throw new Refusal('No value of that step is kept yet. Choose another step.')
     return made
   }
@@ -97,7 +102,7 @@ export const createShopHistory = ({ learnt, reader, assets, file, tolerances, ch
       case 'parts': return [['part', 'failed', 'boards', 'low', 'high', 'usual', 'learnt'],
         ...viewOf(of).parts.map(({ ref, share, usual, learnt: is }) => [ref, share.count, share.of, withoutDust(share.low), withoutDust(share.high), usual, is])]
       case 'values': return [['utc', 'run', 'serial_number', 'meter', 'value', 'unit', 'U', 'limit_low', 'limit_high', 'verdict', 'run_passed'],
-        ...(await valuesOf(of, step ?? '')).map((row) => [row.utc, row.run, row.serialNumber, row.meter, row.value ?? 'overload', unitOf[row.function], row.U, row.low, row.high, row.verdict, row.passed ? 'yes' : 'no'])]
+        ...(await valuesOf(of, step ?? '', Infinity)).map((row) => [row.utc, row.run, row.serialNumber, row.meter, row.value ?? 'overload', unitOf[row.function], row.U, row.low, row.high, row.verdict, row.passed ? 'yes' : 'no'])]
     }
   }
   const textOf = async (asked: CommandInput<'export-learnt'>): Promise<string> =>

@@ -24,8 +24,8 @@ export type LearntStore = {
   steps: (board: string, revision: string) => StepRow[]
   /** Of the newest run that was taken in, of its board file. */
   fileOf: (board: string, revision: string) => string | null
-  /** In the order they were taken, behind `after`. */
-  values: (board: string, revision: string, step: string, after: { utc: string; run: string } | null, most: number) => ValueRow[]
+  /** The latest first, before `before`. */
+  values: (board: string, revision: string, step: string, before: { utc: string; run: string } | null, most: number) => ValueRow[]
 }
 
 const kept = z.strictObject({ counts: z.array(z.tuple([z.string(), z.string()])), values: z.array(z.tuple([z.string(), z.string()])) })
@@ -51,7 +51,7 @@ export const openLearntStore = (database: Database): LearntStore => {
   const readCounts = database.prepare('SELECT what, key, count FROM learnt_count WHERE board = ? AND revision = ?')
   const readSteps = database.prepare('SELECT * FROM learnt_step WHERE board = ? AND revision = ?')
   const readValues = database.prepare(`SELECT learnt_value.*, run.serial_number FROM learnt_value JOIN run USING (run)
-    WHERE learnt_value.board = ?1 AND learnt_value.revision = ?2 AND step = ?3 AND (utc, run) > (?4, ?5) ORDER BY utc, run LIMIT ?6`)
+    WHERE learnt_value.board = ?1 AND learnt_value.revision = ?2 AND step = ?3 AND (utc, run) < (?4, ?5) ORDER BY utc DESC, run DESC LIMIT ?6`)
 
   const readFile = database.prepare('SELECT sha256 FROM run INDEXED BY run_board WHERE board = ? AND revision = ? ORDER BY started_utc DESC, run.run DESC LIMIT 1')
 
@@ -129,7 +129,7 @@ export const openLearntStore = (database: Database): LearntStore => {
       const row = readFile.get(board, revision)
       return row === undefined ? null : String(row.sha256)
     },
-    values: (board, revision, step, after, most) => readValues.all(board, revision, step, after?.utc ?? '', after?.run ?? '', most).map((row) => ({
+    values: (board, revision, step, before, most) => readValues.all(board, revision, step, before?.utc ?? '9999', before?.run ?? '', most).map((row) => ({
       step, utc: String(row.utc), run: String(row.run), serialNumber: String(row.serial_number), meter: String(row.meter), function: meterFunction.parse(row.function), value: numberOrNull(row.value), U: numberOrNull(row.u),
       low: numberOrNull(row.low), high: numberOrNull(row.high), verdict: verdict.parse(row.verdict), passed: row.passed === 1,
     })),

@@ -10,7 +10,7 @@ import { individualsChart } from '../../../src-core/shop/individuals-chart'
 import { historyOf, learntViewOf, type CountedRow } from '../../../src-core/shop/learnt-view'
 import { effortInWords, pairInWords, shareInWords } from '../../../src-core/shop/learnt-words'
 import { nothingYet, summaryOfRunning, together, withoutValue, withValue } from '../../../src-core/shop/running-summary'
-import { stepValuesOf, type StepValue } from '../../../src-core/shop/step-values'
+import { goodLimitsInWords, stepValuesOf, type StepValue } from '../../../src-core/shop/step-values'
 import { smallBoard } from './divider'
 
 const row = (what: CountedRow['what'], key: string, count: number): CountedRow => ({ what, key, count })
@@ -117,11 +117,11 @@ describe('the values of a step', () => {
   })
   it('let one unit count once for the limits, and say what they rest on', () => {
     const twelve = Array.from({ length: 12 }, (_, at) => value(at))
-    expect(stepValuesOf('R1', twelve, [], null)?.limits).toContain('from 12 of them')
-    expect(stepValuesOf('R1', twelve.map((one) => ({ ...one, serialNumber: 'VD-7' })), [], null)?.limits).toContain('One good board was measured here')
-    expect(stepValuesOf('R1', [], [], null)).toBeNull()
+    expect(goodLimitsInWords(twelve, null)).toContain('from 12 of them')
+    expect(goodLimitsInWords(twelve.map((one) => ({ ...one, serialNumber: 'VD-7' })), null)).toContain('One good board was measured here')
+    expect(stepValuesOf('R1', [], [], '')).toBeNull()
   })
   it('leave overloads out of the charts', () => {
-    expect(stepValuesOf('R1', [value(1), value(2, { value: null }), value(3)], [], null)?.values.shapes.filter(({ kind }) => kind === 'dot')).toHaveLength(2)
+    expect(stepValuesOf('R1', [value(1), value(2, { value: null }), value(3)], [], '')?.values.shapes.filter(({ kind }) => kind === 'dot')).toHaveLength(2)
   })
 })
