@@ -23,6 +23,7 @@ import { diagnosisView } from './run/diagnosis-view'
 import { exportKinds } from './run/export-name'
 import { boardWithRuns, listRunsInput, runEntry, runPage } from './run/run-list'
 import { benchView, liveView } from './run/view'
+import { jobCommands } from './shop/job-commands'
 import { learntEvent, shopCommands } from './shop/commands'
 import { benchSettings, toneName } from './settings/bench-settings'
 
@@ -76,6 +77,7 @@ export const commands = {
   ...recordCommands,
   ...keyCommands,
   ...shopCommands,
+  ...jobCommands,
   'hello': { input: nothing, output: z.strictObject({ version: z.string(), bench: benchView.nullable(), live: liveView, link: linkView, identity: meterIdentity.nullable(), library: libraryView, runs: runsView, settings: benchSettings, teaching: teachingView.nullable(), diagnosis: diagnosisView.nullable() }) },
   'list-ports': { input: nothing, output: z.strictObject({ ports: z.array(portEntry), message: z.string().nullable() }) },
   'connect': {

@@ -19,7 +19,7 @@ export type DigestValue = {
 export type CountKind = 'verdict' | 'month' | 'touches' | 'minutes' | 'confirmations' | 'judged' | 'failed' | 'open' | 'part' | 'pair'
 export type Count = { what: CountKind; key: string }
 
-export type RunDigest = { run: string; board: string; revision: string; sha256: string; serialNumber: string; startedUtc: string; passed: boolean; values: DigestValue[]; counts: Count[] }
+export type RunDigest = { run: string; board: string; revision: string; sha256: string; serialNumber: string; startedUtc: string; passed: boolean; /** On the bench. */ minutes: number; values: DigestValue[]; counts: Count[] }
 
 /** A conclusion is kept as a sentence that begins so (run/diagnosis-view.ts). */
 const faultyPart = /^(\S+) is faulty \(/
@@ -71,12 +71,13 @@ export const digestOf = (state: RunState, board: BoardType | null): RunDigest | 
   const confirmations = touches.filter((event) => event.kind === 'captured' && (event.evidence === 'confirmed' || event.evidence === 'proven'))
   const values = valuesOf(state)
   const parts = partsAtFault(state, board)
+  const minutes = minutesOf(events)
   const count = (what: CountKind, key: string): Count => ({ what, key })
   return {
-    run: started.run, board: started.board.id, revision: started.board.revision, sha256: started.board.sha256, serialNumber: started.serialNumber, startedUtc: started.utc, passed, values,
+    run: started.run, board: started.board.id, revision: started.board.revision, sha256: started.board.sha256, serialNumber: started.serialNumber, startedUtc: started.utc, passed, minutes, values,
     counts: [
       count('verdict', ended.verdict), ...(ended.verdict === 'incomplete' ? [] : [count('month', `${started.utc.slice(0, 7)} ${passed ? 'pass' : 'other'}`)]),
-      count('touches', `${touches.length}`), count('minutes', `${Math.round(minutesOf(events))}`), count('confirmations', `${confirmations.length}`),
+      count('touches', `${touches.length}`), count('minutes', `${Math.round(minutes)}`), count('confirmations', `${confirmations.length}`),
       ...values.map(({ step }) => count('judged', step)), ...values.filter(({ verdict }) => verdict === 'fail').map(({ step }) => count('failed', step)),
       ...values.filter(({ value }) => value === null).map(({ step }) => count('open', step)),
       ...parts.map((ref) => count('part', ref)), ...pairsOf(parts).map((pair) => count('pair', pair)),

@@ -15,7 +15,7 @@ export type StepValue = DigestValue & { run: string; passed: boolean; serialNumb
 /** More marks than a screen has columns show nothing more. */
 const mostMarks = 400
 /** The latest values make the charts. Our choice: what a step read years ago says little of the boards of today. */
-export const mostValues = 2000
+export const mostValues = 1000
 /** The latest boards speak for the limits. Our choice: more of them change the factor by under a tenth. */
 const mostBoards = 300
 

@@ -36,7 +36,7 @@ import { createRecords, runsViewOf } from './records'
 import { createRunStarts } from './run-starts'
 import { isPracticeMeter } from './practice/practice-kit'
 import { createShortestWays } from './practice/shortest-ways'
-import { openShopHistory } from './shop/open-shop-history'
+import { openShop } from './shop/open-shop'
 import { openCheckStore } from './store/check-store'
 import { openStoreFile } from './store/open-store'
 import { createTeaching } from './teaching'
@@ -213,7 +213,7 @@ export const openService = (options: ServiceOptions): Service => {
 
   const showProgress = (progress: { done: number; of: number } | null): void => { dispatcher.publish('export', progress) }
   const recordsOfRuns = createRecords({ runs, list, shop, checks, assets, boards, ways, progress: showProgress })
-  const history = openShopHistory({ database, runs, shop, boards, assets, limiting, meter: keeper.meter, changed: (due) => { dispatcher.publish('learnt', { due }) }, report: options.report })
+  const history = openShop({ database, runs, shop, boards, assets, limiting, keeper, clock, starts: () => starts, records: () => issuing.handlers, say: (text) => { dispatcher.publish('message', { kind: 'note', text }) }, changed: (due) => { dispatcher.publish('learnt', { due }) }, report: options.report })
   const issuing = openIssuing({ dataFolder: options.dataFolder, version: options.version, thread: threads.quick, pagesFile: join(dirname(options.workerFile), 'pages-worker.js'), database, runs, shop, checks, assets, boards, progress: showProgress })
 
   const handlers: Handlers = {

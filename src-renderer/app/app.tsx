@@ -3,6 +3,7 @@ import { useEffect, type JSX } from 'react'
 import { BenchScreen } from '../bench/bench-screen'
 import { BoardsScreen } from '../library/boards-screen'
 import { MetersScreen } from '../library/meters-screen'
+import { JobsScreen } from '../jobs/jobs-screen'
 import { LearntScreen } from '../learnt/learnt-screen'
 import { RecordsScreen } from '../records/records-screen'
 import { SettingsScreen } from '../settings/settings-screen'
@@ -55,6 +56,12 @@ const Page = (): JSX.Element => {
       return (
         <Frame title="Records">
           <RecordsScreen />
+        </Frame>
+      )
+    case 'jobs':
+      return (
+        <Frame title="Jobs">
+          <JobsScreen />
         </Frame>
       )
     case 'learnt':

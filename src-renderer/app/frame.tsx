@@ -10,6 +10,7 @@ const places: { screen: Screen; name: string }[] = [
   { screen: 'start', name: 'Start' },
   { screen: 'boards', name: 'Boards' },
   { screen: 'meters', name: 'Meters' },
+  { screen: 'jobs', name: 'Jobs' },
   { screen: 'records', name: 'Records' },
   { screen: 'sound-and-keys', name: 'Sound and keys' },
 ]

@@ -5,7 +5,7 @@ import type { BenchView, LiveView } from '../../src-core/run/view'
 import { usualBenchSettings, type BenchSettings } from '../../src-core/settings/bench-settings'
 import type { Hello, ServiceEvent } from '../connection/connection'
 
-export type Screen = 'start' | 'bench' | 'boards' | 'meters' | 'records' | 'learnt' | 'sound-and-keys' | 'teach'
+export type Screen = 'start' | 'bench' | 'boards' | 'meters' | 'records' | 'learnt' | 'jobs' | 'sound-and-keys' | 'teach'
 export type Message = { text: string; kind: 'note' | 'problem'; number: number }
 export type Service = { status: 'connecting' } | { status: 'up' } | { status: 'down'; again: number }
 

@@ -12,8 +12,10 @@ export const LearntSteps = ({ steps, cursor, come, open }: Props): JSX.Element =
     if (shown.current === cursor) return
     shown.current = cursor
     const row = table.current?.tBodies[0]?.rows[cursor]
-    row?.querySelector('button')?.focus()
-    row?.scrollIntoView({ block: 'nearest' })
+    // A press of the mouse is there already: moving the row from under it would lose the click.
+    if (row === undefined || row.contains(document.activeElement)) return
+    row.querySelector('button')?.focus()
+    row.scrollIntoView({ block: 'nearest' })
   }, [cursor])
   return (
     <section className="run-rows" aria-labelledby="learnt-steps">

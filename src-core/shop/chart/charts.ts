@@ -29,6 +29,8 @@ type Range = { least: number; most: number; outside: string }
 const rangeOf = (values: readonly ChartValue[], { low, high, function: what }: StepFacts, beside: readonly number[] = []): Range => {
   const good = values.filter(({ passed }) => passed).map(({ value }) => value)
   const own = [...(good.length > 0 ? good : values.map(({ value }) => value)), ...beside]
+  // Where every value was open, the limits alone are shown.
+  if (own.length === 0) return { least: low ?? 0, most: high ?? (low ?? 0) + 1, outside: 'every value was open or over range' }
   const [from, to] = [own.reduce((a, b) => Math.min(a, b), Infinity), own.reduce((a, b) => Math.max(a, b), -Infinity)]
   const span = to - from || Math.abs(to) * 0.02 || 1
   const isNear = (limit: number): boolean => limit >= from - furthest * span && limit <= to + furthest * span

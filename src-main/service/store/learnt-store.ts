@@ -37,12 +37,12 @@ export const openLearntStore = (database: Database): LearntStore => {
   const countDue = database.prepare('SELECT count(*) due FROM to_learn')
   const settled = database.prepare('DELETE FROM to_learn WHERE run = ?')
   const readRun = database.prepare('SELECT board, revision, passed, counts FROM learnt_run WHERE run = ?')
-  const addRun = database.prepare('INSERT INTO learnt_run (run, board, revision, passed, counts) VALUES (?, ?, ?, ?, ?)')
+  const addRun = database.prepare('INSERT INTO learnt_run (run, board, revision, passed, minutes, counts) VALUES (?, ?, ?, ?, ?, ?)')
   const dropRun = database.prepare('DELETE FROM learnt_run WHERE run = ?')
   const addCount = database.prepare('INSERT INTO learnt_count (board, revision, what, key, count) VALUES (?1, ?2, ?3, ?4, ?5) ON CONFLICT DO UPDATE SET count = count + ?5')
   const dropCount = database.prepare('DELETE FROM learnt_count WHERE board = ? AND revision = ? AND what = ? AND key = ? AND count <= 0')
-  const addValue = database.prepare(`INSERT INTO learnt_value (board, revision, step, utc, run, meter, function, value, u, low, high, verdict, passed)
-    VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`)
+  const addValue = database.prepare(`INSERT INTO learnt_value (board, revision, step, utc, run, serial_number, meter, function, value, u, low, high, verdict, passed)
+    VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`)
   const takeValue = database.prepare('DELETE FROM learnt_value WHERE board = ? AND revision = ? AND step = ? AND utc = ? AND run = ? RETURNING value, meter, passed')
   const readStep = database.prepare('SELECT count, mean, squares FROM learnt_step WHERE board = ? AND revision = ? AND step = ? AND meter = ?')
   const writeStep = database.prepare(`INSERT INTO learnt_step (board, revision, step, meter, function, count, mean, squares, low, high) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)
@@ -50,8 +50,7 @@ export const openLearntStore = (database: Database): LearntStore => {
   const changeStep = database.prepare('UPDATE learnt_step SET count = ?, mean = ?, squares = ? WHERE board = ? AND revision = ? AND step = ? AND meter = ?')
   const readCounts = database.prepare('SELECT what, key, count FROM learnt_count WHERE board = ? AND revision = ?')
   const readSteps = database.prepare('SELECT * FROM learnt_step WHERE board = ? AND revision = ?')
-  const readValues = database.prepare(`SELECT learnt_value.*, run.serial_number FROM learnt_value JOIN run USING (run)
-    WHERE learnt_value.board = ?1 AND learnt_value.revision = ?2 AND step = ?3 AND (utc, run) < (?4, ?5) ORDER BY utc DESC, run DESC LIMIT ?6`)
+  const readValues = database.prepare(`SELECT * FROM learnt_value WHERE board = ?1 AND revision = ?2 AND step = ?3 AND (utc, run) < (?4, ?5) ORDER BY utc DESC, run DESC LIMIT ?6`)
 
   const readFile = database.prepare('SELECT sha256 FROM run INDEXED BY run_board WHERE board = ? AND revision = ? ORDER BY started_utc DESC, run.run DESC LIMIT 1')
 
@@ -79,11 +78,11 @@ export const openLearntStore = (database: Database): LearntStore => {
     dropRun.run(run)
   }
 
-  const takeIn = ({ run, board, revision, passed, values, counts }: RunDigest): void => {
-    addRun.run(run, board, revision, passed ? 1 : 0, JSON.stringify({ counts: counts.map(({ what, key }) => [what, key]), values: values.map(({ step, utc }) => [step, utc]) }))
+  const takeIn = ({ run, board, revision, serialNumber, passed, minutes, values, counts }: RunDigest): void => {
+    addRun.run(run, board, revision, passed ? 1 : 0, minutes, JSON.stringify({ counts: counts.map(({ what, key }) => [what, key]), values: values.map(({ step, utc }) => [step, utc]) }))
     for (const { what, key } of counts) addCount.run(board, revision, what, key, 1)
     for (const { step, utc, meter, function: what, value, U, low, high, verdict: is } of values) {
-      addValue.run(board, revision, step, utc, run, meter, what, value, U, low, high, is, passed ? 1 : 0)
+      addValue.run(board, revision, step, utc, run, serialNumber, meter, what, value, U, low, high, is, passed ? 1 : 0)
       if (value === null || !passed) continue
       const { count, mean, squares } = withValue(runningAt(board, revision, step, meter), value)
       writeStep.run(board, revision, step, meter, what, count, mean, squares, low, high)

@@ -79,15 +79,19 @@ const migrations: readonly string[] = [
    CREATE TRIGGER run_to_learn AFTER UPDATE OF verdict ON run WHEN NEW.practice = 0 BEGIN INSERT OR IGNORE INTO to_learn (run) VALUES (NEW.run); END;
    CREATE TRIGGER event_to_learn AFTER INSERT ON event WHEN EXISTS (SELECT 1 FROM run WHERE run = NEW.run AND verdict IS NOT NULL AND practice = 0)
      BEGIN INSERT OR IGNORE INTO to_learn (run) VALUES (NEW.run); END;
-   CREATE TABLE learnt_run (run TEXT PRIMARY KEY REFERENCES run (run), board TEXT NOT NULL, revision TEXT NOT NULL, passed INTEGER NOT NULL, counts TEXT NOT NULL) STRICT, WITHOUT ROWID;
+   CREATE TABLE learnt_run (run TEXT PRIMARY KEY REFERENCES run (run), board TEXT NOT NULL, revision TEXT NOT NULL, passed INTEGER NOT NULL, minutes REAL NOT NULL, counts TEXT NOT NULL) STRICT, WITHOUT ROWID;
    CREATE TABLE learnt_count (
      board TEXT NOT NULL, revision TEXT NOT NULL, what TEXT NOT NULL, key TEXT NOT NULL, count INTEGER NOT NULL, PRIMARY KEY (board, revision, what, key)) STRICT, WITHOUT ROWID;
    CREATE TABLE learnt_value (
-     board TEXT NOT NULL, revision TEXT NOT NULL, step TEXT NOT NULL, utc TEXT NOT NULL, run TEXT NOT NULL, meter TEXT NOT NULL, function TEXT NOT NULL,
+     board TEXT NOT NULL, revision TEXT NOT NULL, step TEXT NOT NULL, utc TEXT NOT NULL, run TEXT NOT NULL, serial_number TEXT NOT NULL, meter TEXT NOT NULL, function TEXT NOT NULL,
      value REAL, u REAL, low REAL, high REAL, verdict TEXT NOT NULL, passed INTEGER NOT NULL, PRIMARY KEY (board, revision, step, utc, run)) STRICT, WITHOUT ROWID;
    CREATE TABLE learnt_step (
      board TEXT NOT NULL, revision TEXT NOT NULL, step TEXT NOT NULL, meter TEXT NOT NULL, function TEXT NOT NULL, count INTEGER NOT NULL, mean REAL NOT NULL, squares REAL NOT NULL,
      low REAL, high REAL, PRIMARY KEY (board, revision, step, meter)) STRICT, WITHOUT ROWID;`,
+  `CREATE TABLE job (id TEXT PRIMARY KEY, opened_utc TEXT NOT NULL, body TEXT NOT NULL) STRICT;
+   CREATE TABLE job_run (run TEXT PRIMARY KEY REFERENCES run (run), job TEXT NOT NULL REFERENCES job (id), unit TEXT NOT NULL) STRICT, WITHOUT ROWID;
+   CREATE INDEX job_runs ON job_run (job, run);
+   CREATE INDEX unit_runs ON job_run (unit);`,
 ]
 
 const versionOf = (database: Database): number => Number(database.prepare('PRAGMA user_version').get()?.user_version ?? 0)

@@ -10,10 +10,12 @@ const shops = [31, 32, 33].map((one) => Number(process.env.SEED ?? 20_260) * 100
 
 it(`history of ${learntFrom} boards cuts the median touches`, () => {
   const boards = scoredBoards('.').filter(({ id, revision }) => ['soil-relay', 'frost-sensor'].includes(id) || (id === 'vent-driver-node' && revision === 'C'))
-  const all = boards.flatMap((board) => shops.map((seed) => ({ board, seed, ...measured(board, seed, boardsAShop, learntFrom) })))
-  for (const { board, seed, usual, learnt } of all) {
+  const all = boards.flatMap((board) => shops.map((seed) => {
+    const found = { board, seed, ...measured(board, seed, boardsAShop, learntFrom) }
+    const { usual, learnt } = found
     process.stdout.write(`${board.id}, shop ${seed}: median ${median(usual)} touches with the kinds' priors, ${median(learnt)} with ${learntFrom} boards of history (${usual.length} boards)\n`)
-  }
+    return found
+  }))
   const [usual, learnt] = [all.flatMap((one) => one.usual), all.flatMap((one) => one.learnt)]
   const sum = (values: readonly number[]): number => values.reduce((total, value) => total + value, 0)
   const [faulty, usualWrong, learntWrong] = [sum(all.map((one) => one.faulty)), sum(all.map((one) => one.usualWrong)), sum(all.map((one) => one.learntWrong))]

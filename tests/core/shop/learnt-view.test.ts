@@ -121,7 +121,12 @@ describe('the values of a step', () => {
     expect(goodLimitsInWords(twelve.map((one) => ({ ...one, serialNumber: 'VD-7' })), null)).toContain('One good board was measured here')
     expect(stepValuesOf('R1', [], [], '')).toBeNull()
   })
-  it('leave overloads out of the charts', () => {
+  it('leave overloads out of the charts, and say so where there is nothing else', () => {
+    const open = stepValuesOf('D1 reverse', [value(1, { value: null, function: 'diode', low: null, high: null }), value(2, { value: null, function: 'diode', low: null, high: null })], [], '')
+    for (const chart of [open?.values, open?.distribution]) {
+      expect(chart?.shapes.some((shape) => shape.kind === 'text' && shape.words === 'every value was open or over range')).toBe(true)
+      expect(JSON.stringify(chart)).not.toMatch(/null|NaN/)
+    }
     expect(stepValuesOf('R1', [value(1), value(2, { value: null }), value(3)], [], '')?.values.shapes.filter(({ kind }) => kind === 'dot')).toHaveLength(2)
   })
 })
