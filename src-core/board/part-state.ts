@@ -14,7 +14,7 @@ export type PartState = z.infer<typeof partState>
 export const leftState = z.union([partState, z.strictObject({ ref, is: z.literal('back') })])
 export type LeftState = z.infer<typeof leftState>
 
-const isSame = (one: PartState, other: PartState): boolean => one.ref === other.ref && one.is === other.is && ('pin' in one ? one.pin : null) === ('pin' in other ? other.pin : null)
+export const isSame = (one: PartState, other: PartState): boolean => one.ref === other.ref && one.is === other.is && ('pin' in one ? one.pin : null) === ('pin' in other ? other.pin : null)
 
 /** After a step left it so. A part taken out has no lifted pins; pins are lifted one by one. */
 export const after = (state: readonly PartState[], left: readonly LeftState[]): PartState[] => left.reduce<PartState[]>((now, one) => {

@@ -82,7 +82,7 @@ export const recordOfRun = (from: RecordSources): TestRecordContent => {
     deEnergised: deEnergisedOf(state, plan, moment), steps,
     outcome: { verdict: state.ended.verdict, because: state.ended.because },
     cautions: recordCautionsOf(state, plan, moment),
-    notes: state.events.flatMap((event) => {
+    notes: state.events.filter((event) => event.kind !== 'noted' || state.standing.includes(event)).flatMap((event) => {
       if (event.kind === 'questioned') return [{ at: moment(event.utc), step: event.step, words: questionedInWords(event, (id) => planStep(plan, id)?.title ?? id) }]
       return event.kind === 'noted' ? [{ at: moment(event.utc), step: event.step, words: event.text }] : []
     }),

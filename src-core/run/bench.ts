@@ -70,9 +70,9 @@ export const currentStep = (bench: Pick<Bench, 'context' | 'run' | 'utcMs'>): Pl
   const begun = run.cursor !== null || (target !== null && stepState(run, target.id).captured.length > 0)
   const [due] = preparationDue(plan, run, meter, utcMs)
   if (due !== undefined && (!begun || target === null || needsProof(target))) return planStep(plan, due)
-  if (target === null || target.kind !== 'measure' || target.computed === undefined || target.computed === null) return target
+  if (target === null || target.kind !== 'measure') return target
   const misfit = stateRefusal(plan, run, target.id)
-  return misfit === null ? target : { ...target, limits: null, computed: { refused: misfit, celsius: target.computed.celsius, otherState: true } }
+  return misfit === null ? target : { ...target, limits: null, otherState: misfit }
 }
 
 /** Touches of the attempt that stands; a step asked for again after its decision starts anew. */

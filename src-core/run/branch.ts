@@ -4,7 +4,7 @@ import { missingOf, type PartState } from '../board/part-state'
 import type { MeasuredValue } from '../meter/reading'
 import { boundsOf } from '../metrology/interval'
 import type { DecidedBody } from './event'
-import type { Plan, PlanStep } from './plan'
+import { stepBehind, type Plan, type PlanStep } from './plan'
 
 export type StepVerdict = DecidedBody['verdict']
 export type Next = DecidedBody['next']
@@ -47,9 +47,9 @@ export const ruleNotCounted = (plan: Plan, step: string, verdict: StepVerdict, v
 }
 
 /** @param value of the touch the verdict stands on; null for a step that measures nothing. @param state what is lifted or removed. */
-export const nextAfter = (plan: Plan, step: string, verdict: StepVerdict, value: MeasuredValue | null, state: readonly PartState[] = []): Next => {
+export const nextAfter = (plan: Plan, step: string, verdict: StepVerdict, value: MeasuredValue | null, state: readonly PartState[]): Next => {
   const index = plan.steps.findIndex((each) => each.id === step)
   const branch = matching(plan.steps[index], verdict, value).find((one) => counts(one, state))
   if (branch !== undefined) return 'goTo' in branch ? branch.goTo : { stop: branch.stop, because: branch.because }
-  return plan.steps[index + 1]?.id ?? 'end'
+  return stepBehind(plan, step)
 }

@@ -2,7 +2,7 @@
 import type { BoardType } from '../board/board-type'
 import { inWords } from '../quantity/engineering'
 import type { Agreement, ComparedStep, Comparison } from './compare-view'
-import { stepLimitsInWords } from './computed-words'
+import { judgedLimitsInWords } from './computed-words'
 import { headOf, planOfRun } from './detail'
 import type { Plan, PlanStep } from './plan'
 import { standingTouch } from './standing'
@@ -59,15 +59,17 @@ const sideOf = (own: StepState): ComparedStep['first'] => {
 const placementOf = (step: PlanStep): string =>
   step.kind === 'measure' && !('fixture' in step.placement) ? `red ${step.placement.red}, black ${step.placement.black}` : ''
 
-const limitsOf = (step: PlanStep): string => (step.kind === 'measure' ? stepLimitsInWords(step) : '')
+const limitsOf = (state: RunState, step: PlanStep): string => (step.kind === 'measure' ? judgedLimitsInWords(state, step, standingTouch(stepState(state, step.id))) : '')
 
-const compared = (step: PlanStep, twin: PlanStep, first: StepState, second: StepState): ComparedStep => {
+const compared = (step: PlanStep, twin: PlanStep, one: RunState, other: RunState): ComparedStep => {
+  const [first, second] = [stepState(one, step.id), stepState(other, step.id)]
+  const [limits, limitsThere] = [limitsOf(one, step), limitsOf(other, twin)]
   const sides = { first: sideOf(first), second: sideOf(second) }
   const { difference, combined, agreement } = step.kind === 'measure' ? held(first, second) : without('looked')
   const verdictsDiffer = sides.first.verdict !== null && sides.second.verdict !== null && sides.first.verdict !== sides.second.verdict
   return {
     id: step.id, title: step.title, placement: placementOf(step),
-    limits: limitsOf(step) === limitsOf(twin) ? limitsOf(step) : `${limitsOf(step)}; in the second ${limitsOf(twin)}`,
+    limits: limits === limitsThere ? limits : `${limits}; in the second ${limitsThere}`,
     ...sides, difference, combined, agreement, verdictsDiffer,
     flagged: agreement === 'differ' || agreement === 'one-open' || verdictsDiffer,
     says: [says[agreement], verdictsDiffer ? 'verdicts differ' : ''].filter((each) => each !== '').join(', '),
@@ -111,7 +113,7 @@ export const compareRuns = (first: RunWithBoard, second: RunWithBoard): { compar
     const twin = otherPlan.steps.find(({ id }) => id === step.id)
     return twin === undefined ? [] : [{ step, twin, unlike: unlike(step, twin) }]
   })
-  const steps = pairs.flatMap(({ step, twin, unlike: why }) => (why === null ? [compared(step, twin, stepState(first.state, step.id), stepState(second.state, step.id))] : []))
+  const steps = pairs.flatMap(({ step, twin, unlike: why }) => (why === null ? [compared(step, twin, first.state, second.state)] : []))
   return {
     comparison: {
       first: headOf(first.state, plan), second: headOf(second.state, otherPlan), caution: cautionFor(one, other), steps,

@@ -21,9 +21,16 @@ export const computedOf = (state: Pick<RunState, 'events'>, touch: Pick<Captured
 export const limitsWithOrigin = (limits: Limits, unit: UnitSymbol, computed: boolean): string => `${limitsInWords(limits, unit)}${computed ? ', computed' : ''}`
 
 /** "4.32 kΩ to 6.70 kΩ, computed". */
-export const stepLimitsInWords = ({ limits, computed, function: what }: Pick<MeasurePlanStep, 'limits' | 'computed' | 'function'>): string => {
+export const stepLimitsInWords = ({ limits, computed, otherState, function: what }: Pick<MeasurePlanStep, 'limits' | 'computed' | 'otherState' | 'function'>): string => {
   if (limits !== null) return limitsWithOrigin(limits, unitOf[what], computed !== undefined)
+  if (otherState !== undefined) return 'for another state'
   return computed === undefined || computed === null ? 'being computed' : 'none on this meter'
+}
+
+/** Of a step of a run: those its value was judged with; without a value those it would be, or that there were none. */
+export const judgedLimitsInWords = (state: Pick<RunState, 'events' | 'ended'>, step: MeasurePlanStep, touch: Captured | null): string => {
+  if (touch !== null) return touchLimitsInWords(state, touch)
+  return state.ended !== null && step.limits === null && (step.computed ?? null) === null ? 'not computed' : stepLimitsInWords(step)
 }
 
 /** Of one touch: as it was judged. */
@@ -50,10 +57,11 @@ export const sourceInWords = (source: LimitSource | null): string => {
 export const originInWords = ({ source, celsius }: Pick<InForce, 'source' | 'celsius'>): string => `${sourceInWords(source)}; good boards from ${celsiusInWords(celsius)}`
 
 /** Beside the step on the bench; empty where its limits stand in the board file. */
-export const computedOnBench = ({ computed, function: what }: MeasurePlanStep): string => {
+export const computedOnBench = ({ computed, otherState, function: what }: MeasurePlanStep): string => {
+  if (otherState !== undefined) return `Not judged so: ${otherState.because.charAt(0).toLowerCase()}${otherState.because.slice(1)}`
   if (computed === undefined) return ''
   if (computed === null) return 'The limits of this step are being computed for this meter.'
-  if ('refused' in computed) return `No limits for this step: ${computed.refused}${computed.otherState === true ? '' : ' Skip it, or write limits into the board file.'}`
+  if ('refused' in computed) return `No limits for this step: ${computed.refused} Skip it, or write limits into the board file.`
   return `Limits computed: a good board reads ${figure(computed.value, what)} (${whoseSource(computed.source)}, ${celsiusInWords(computed.celsius)}).`
 }
 

@@ -19,7 +19,7 @@ import { airIsNoMeasurement, airOf, learn, learnedEnough, learnedFor, withPatter
 import { takeLimits, type LimitsAnswer } from './limits-request'
 import { withWarningNoted } from './live'
 import { outcomeByHand } from './outcome'
-import { planStep, hasLimits, type ActPlanStep, type JudgedStep, type MeasurePlanStep } from './plan'
+import { planStep, hasLimits, stepBehind, type ActPlanStep, type JudgedStep, type MeasurePlanStep } from './plan'
 import type { PlacementsAnswer } from './placements-request'
 import { takeDiagnosis, type Diagnosed } from './propose'
 import { skipOvertaken } from './reasons'
@@ -123,6 +123,15 @@ const onAct = (bench: Bench, step: ActPlanStep, found: boolean): Conducted => {
   return { ...quiet(bench), events: [done, ...decideStep(bench, [done], step, found ? 'fail' : 'pass', from, null)], tones: [found ? 'fail' : 'pass'] }
 }
 
+/** The steps that bring the board to what this one needs are said to be done; then it is asked for again. */
+const remedied = (bench: Bench, { id }: MeasurePlanStep, remedy: readonly string[]): Conducted => ({
+  ...quiet(bench), tones: ['pass'],
+  events: remedy.flatMap((step, index): RunEventBody[] => [
+    { kind: 'done', step },
+    { kind: 'decided', step, verdict: 'pass', from: [lastSeq(bench.run) + 2 * index + 1], next: id, asSequence: stepBehind(bench.context.plan, step) },
+  ]),
+})
+
 /** One step back: the present touches, else the step decided last. Values stay as earlier ones. */
 const back = (bench: Bench): Conducted => {
   const { run } = bench
@@ -180,6 +189,7 @@ const onPress = (bench: Bench, press: Press, at: Seconds): Conducted => {
   if (bench.learning !== null) {
     return press === 'confirm' ? takeAir(bench, step, at) : quiet(settle({ ...bench, attempt: '' }, at))
   }
+  if (press === 'confirm' && step.otherState !== undefined && step.otherState.remedy.length > 0) return remedied(bench, step, step.otherState.remedy)
   if (!hasLimits(step)) return refuse(bench, computedOnBench(step))
   if (isReadByEye(bench.context.meter)) return refuse(bench, 'No meter is connected: type what it shows.')
   if (bench.capture === null) return quiet(bench)

@@ -39,12 +39,14 @@ export const decideStep = (bench: Bench, before: readonly RunEventBody[], step: 
   const state = boardStateOf(plan, foresee(run, before))
   const asSequence = nextAfter(plan, step.id, verdict, value, state)
   const short = ruleNotCounted(plan, step.id, verdict, value, state)
-  const said: RunEventBody[] = short === null ? [] : [{ kind: 'noted', step: step.id, text: notCounted(step, short, state) }]
-  const next = run.started.order === undefined ? asSequence : nextInFreeOrder(plan, foresee(run, [...before, decided(asSequence)]), step.id, asSequence)
+  const said: RunEventBody[] = short === null ? [] : [{ kind: 'noted', step: step.id, text: notCounted(plan, step, short, state), ofDecision: true }]
+  const free = run.started.order !== undefined
+  const next = free ? nextInFreeOrder(plan, foresee(run, [...before, decided(asSequence)]), step.id, asSequence) : asSequence
+  const made: RunEventBody = { kind: 'decided', step: step.id, verdict, from, next, ...(free ? { asSequence } : {}) }
   const lapse: RunEventBody[] = [...afterPower(step), ...said]
-  if (typeof next !== 'string') return [decided(next), ...lapse, { kind: 'ended', verdict: next.stop, because: withGrounds(next.because, plan, foresee(run, [...before, decided(next)])) }]
-  if (next !== 'end') return [decided(next), ...lapse]
-  const all = [decided(next), ...lapse]
+  if (typeof next !== 'string') return [made, ...lapse, { kind: 'ended', verdict: next.stop, because: withGrounds(next.because, plan, foresee(run, [...before, made])) }]
+  if (next !== 'end') return [made, ...lapse]
+  const all = [made, ...lapse]
   return [...all, outcomeAtEnd(plan, foresee(run, [...before, ...all]))]
 }
 

@@ -6,7 +6,7 @@ import { truthInWords, type KnownWay } from '../practice/truth'
 import { inWords } from '../quantity/engineering'
 import { benchRunPlan } from './bench-runs'
 import { kitStandards } from './check-run'
-import { stepLimitsInWords, touchLimitsInWords } from './computed-words'
+import { judgedLimitsInWords, touchLimitsInWords } from './computed-words'
 import type { DetailStep, DetailValue, FrameView, RunDetail, RunHead } from './detail-view'
 import type { RunEvent } from './event'
 import { eventInWords } from './event-words'
@@ -76,7 +76,7 @@ const detailOf = (state: RunState, id: string, step: PlanStep | null): DetailSte
   return {
     id, title: step?.title ?? id, kind: step?.kind ?? 'unknown', preparation: isPreparation(id), placement: placementWords(step),
     function: measured?.function ?? standing?.function ?? null,
-    limits: measured === null || takesAnything(measured) ? '' : stepLimitsInWords(measured),
+    limits: measured === null || takesAnything(measured) ? '' : judgedLimitsInWords(state, measured, standing),
     parts: step?.parts ?? [], means: step?.means ?? '',
     verdict: own.decided?.verdict ?? null, skipReason: own.skipped?.reason ?? null, done: own.done === null ? null : doneWords(step?.kind ?? 'unknown', own.done.note ?? null), notes: own.notes,
     values: [...own.earlier.map((touch) => valueOf(state, touch, false)), ...own.captured.map((touch) => valueOf(state, touch, touch === standing))].sort((a, b) => a.seq - b.seq),

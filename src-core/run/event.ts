@@ -73,6 +73,8 @@ const body = z.discriminatedUnion('kind', [
   z.strictObject({
     kind: z.literal('decided'), step, verdict: z.union([verdict, z.enum(['doubtful', 'not-judged'])]),
     from: z.array(seq), next: z.union([step, z.literal('end'), stop]),
+    /** Where the sequence leads, in a run that goes elsewhere first; missing: to `next`, or in free order not kept. */
+    asSequence: z.union([step, z.literal('end'), stop]).optional(),
   }),
   z.strictObject({ kind: z.literal('skipped'), step, reason: z.string().min(1).max(500) }),
   z.strictObject({ kind: z.literal('done'), step, note: z.string().max(2000).optional(), picture: sha256.optional() }),
@@ -80,7 +82,11 @@ const body = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('asked'), step, because: z.string().min(1).max(2000) }),
   /** What the readings of an ended run were concluded to mean, one sentence a part; an opinion. */
   z.strictObject({ kind: z.literal('inferred'), words: z.array(z.string().min(1).max(2000)).max(400) }),
-  z.strictObject({ kind: z.literal('noted'), step: step.nullable(), text: z.string().min(1).max(2000) }),
+  z.strictObject({
+    kind: z.literal('noted'), step: step.nullable(), text: z.string().min(1).max(2000),
+    /** It says something of the decision before it, and is taken back with it. */
+    ofDecision: z.literal(true).optional(),
+  }),
   z.strictObject({ kind: z.literal('undone'), to: seq }),
   z.strictObject({ kind: z.literal('paused') }),
   z.strictObject({ kind: z.literal('resumed') }),

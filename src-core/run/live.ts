@@ -67,7 +67,7 @@ const lineNow = (bench: Bench, at: Seconds): StateLine => {
   if (refusalToStart(bench.context.plan.board, bench.context.meter) !== null) return line('refused: this meter is not isolated', 'stop', 'nothing')
   if (isPreparation(step.id) && bench.run.lapsedBecause?.startsWith(chargedBecause) === true && step.kind === 'do') return line('board is charged: stop', 'stop', 'press')
   if (step.kind !== 'measure') return line(step.kind === 'look' ? 'look, then press' : 'do this, then press', 'ask', 'press')
-  if (!hasLimits(step)) return step.computed === null ? line('computing the limits', 'busy', 'wait') : line('no limits for this step: skip it', 'warn', 'nothing')
+  if (!hasLimits(step)) return step.otherState !== undefined ? line('the board is not so yet: read on', 'warn', 'press') : step.computed === null ? line('computing the limits', 'busy', 'wait') : line('no limits for this step: skip it', 'warn', 'nothing')
   if (isReadByEye(bench.context.meter)) return typingLine(bench, step, at)
   if (step.purpose?.kind === 'learn-air') return learningLine(bench, step, at)
   if (bench.capture === null) return line('', 'busy', 'wait')

@@ -2,10 +2,11 @@
  * The order of a run's steps where the technician lets the diagnosis choose it: the sequence's own steps, each still made once, in another order.
  * Only measure steps between two steps of another kind change places, since looking, lifting and supplying change what is measured.
  */
+import { boardStateOf } from './board-state'
 import { nextAfter, type Next } from './branch'
 import type { MeasurePlanStep, Plan, PlanStep } from './plan'
 import { standingTouch } from './standing'
-import { stepState, type RunState } from './state'
+import { stepState, type Decided, type RunState } from './state'
 
 const indexOf = (plan: Plan, id: string): number => plan.steps.findIndex((step) => step.id === id)
 
@@ -27,11 +28,19 @@ const blockOf = (plan: Plan, id: string): { from: number; to: number } | null =>
   return { from, to }
 }
 
+/** Of a run in free order that did not keep where the sequence led: by its value, its limits and the state of the board as they were. */
+const asItWasJudged = (plan: Plan, run: RunState, step: PlanStep, decided: Decided): Next => {
+  const touch = standingTouch(stepState(run, step.id))
+  const judged = step.kind === 'measure' && touch !== null ? { ...step, limits: touch.limits } : step
+  const then = { ...plan, steps: plan.steps.map((each) => (each === step ? judged : each)) }
+  return nextAfter(then, step.id, decided.verdict, touch?.value ?? null, boardStateOf(plan, run, decided.seq))
+}
+
 /** Where the branch led that a decided step took; null where it took none. */
 const jumpOf = (plan: Plan, run: RunState, step: PlanStep): number | null => {
-  const own = stepState(run, step.id)
-  if (own.decided === null) return null
-  const next = nextAfter(plan, step.id, own.decided.verdict, standingTouch(own)?.value ?? null)
+  const { decided } = stepState(run, step.id)
+  if (decided === null) return null
+  const next = decided.asSequence ?? (run.started.order === undefined ? decided.next : asItWasJudged(plan, run, step, decided))
   const to = typeof next === 'string' ? indexOf(plan, next) : -1
   return to > indexOf(plan, step.id) + 1 ? to : null
 }

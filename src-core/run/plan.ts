@@ -33,7 +33,9 @@ export type MeasurePlanStep = Common & {
   /** Null: the board file has none, and none are computed, or not yet. */
   limits: Limits | null
   /** Of a step without limits in the board file: what its limits were computed from, or why there are none. Null: not computed yet. */
-  computed?: (ComputedLimits & { celsius: readonly [number, number]; /** They are for a board in another state than this one. */ otherState?: true }) | null
+  computed?: (ComputedLimits & { celsius: readonly [number, number] }) | null
+  /** The board is in another state than its limits are for: nothing is judged. `remedy`: the steps that bring it there, where some do. */
+  otherState?: { because: string; remedy: string[] }
   /** What the board type adds to the uncertainty of this step, each within ± halfWidth, SI. */
   adds?: Added[]
 }
@@ -77,6 +79,9 @@ export const withComputedLimits = (plan: Plan, limits: Pick<NonNullable<RunState
       : { ...step, limits: 'limits' in own ? own.limits : null, computed: { ...own, celsius: limits.celsius } }
   }),
 })
+
+/** Of the sequence, where no branch leads elsewhere. */
+export const stepBehind = (plan: Plan, id: string): string => plan.steps[plan.steps.findIndex((step) => step.id === id) + 1]?.id ?? 'end'
 
 export const planStep = (plan: Plan, id: string): PlanStep | null =>
   plan.preparation.find((step) => step.id === id) ?? plan.steps.find((step) => step.id === id) ?? null

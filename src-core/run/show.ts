@@ -7,10 +7,10 @@ import { limitsInWords } from '../metrology/limits-in-words'
 import { inWords } from '../quantity/engineering'
 import { isSetByApp } from './asked-of-meter'
 import { currentStep, expectsAir, touchesSoFar, type Bench } from './bench'
-import { needsOnBench } from './board-state'
+import { needsOnBench, stillStands } from './board-state'
 import { isFail } from './branch'
 import { isBenchRun } from './bench-runs'
-import { computedOnBench, stepLimitsInWords } from './computed-words'
+import { computedOnBench, judgedLimitsInWords, stepLimitsInWords } from './computed-words'
 import type { Captured, RunState } from './state'
 import { isPreparation, stepState } from './state'
 import { takesAnything, type MeasurePlanStep, type Placement, type Plan, type PlanStep } from './plan'
@@ -22,10 +22,6 @@ import type { BenchView, StepRow } from './view'
 import { dialWords, promptFor, valueInWords } from './words'
 
 const touchWords = (touch: Captured): string => valueInWords(touch.value, touch.function, touch.unit, touch.resolution)
-
-/** What a check standard may differ by follows from the value itself; else the step's own. */
-const limitsOf = (step: MeasurePlanStep, touch: Captured | undefined): string =>
-  (step.purpose?.kind === 'standard' && touch !== undefined ? limitsInWords(touch.limits, touch.unit) : stepLimitsInWords(step))
 
 const rowOf = (bench: Bench, step: PlanStep, nowId: string | null, due: boolean): StepRow => {
   const made = stepState(bench.run, step.id)
@@ -41,7 +37,7 @@ const rowOf = (bench: Bench, step: PlanStep, nowId: string | null, due: boolean)
     state: step.id === nowId ? 'now' : own.skipped !== null ? 'skipped' : own.decided !== null ? 'decided' : passedOver ? 'passed-over' : 'to-come',
     value: standing === undefined ? (own.done === null ? '' : own.done.note ?? 'done') : touchWords(standing),
     verdict: own.decided?.verdict ?? null, evidence: standing?.evidence ?? null,
-    limits: step.kind === 'measure' && !takesAnything(step) ? limitsOf(step, standing) : '',
+    limits: step.kind === 'measure' && !takesAnything(step) ? judgedLimitsInWords(bench.run, step, standing ?? null) : '',
     earlier: earlier.map(touchWords), note: own.notes.length === 0 ? null : own.notes.join(' · '), skipReason: own.skipped?.reason ?? null,
   }
 }
@@ -78,7 +74,7 @@ const cautionFor = (bench: Bench, step: PlanStep): string | null => {
   const failedBefore = own.decided !== null && isFail(own.decided.verdict) ? (step.means || 'It did not read as it should. Check jacks, dial and leads.') : null
   const other = (step.purpose?.kind === 'known-diode' || step.purpose?.kind === 'leads') && bench.run.otherMeterSince !== null
     ? 'Another meter than before: its jacks and leads are checked first, then the board is proven again.' : null
-  const words = [step.caution, other, lapsed === null ? null : `Proof needed again: ${lapsed}.`, failedBefore].filter((each) => each !== null)
+  const words = [step.caution, stillStands(bench.context.plan, bench.run, step.id) || null, other, lapsed === null ? null : `Proof needed again: ${lapsed}.`, failedBefore].filter((each) => each !== null)
   return words.length === 0 ? null : words.join(' ')
 }
 
@@ -103,7 +99,7 @@ const stepView = (bench: Bench, step: PlanStep, all: StepRow[]): BenchView['step
     red: place(plan, placed, 'red'), black: place(plan, placed, 'black'),
     fixture: measuring !== null && 'fixture' in measuring.placement ? measuring.placement.fixture : null,
     reversed: measuring !== null && 'fixture' in measuring.placement && measuring.placement.reversed,
-    typed: measuring !== null && isReadByEye(bench.context.meter) ? { unit: unitOf[measuring.function], touch: touchesSoFar(bench.run, step.id).length + 1 } : null,
+    typed: measuring !== null && measuring.otherState === undefined && isReadByEye(bench.context.meter) ? { unit: unitOf[measuring.function], touch: touchesSoFar(bench.run, step.id).length + 1 } : null,
     ...(measuring === null || learning ? { limits: '' } : limitsLine(measuring)),
     scale: measuring === null || learning || measuring.limits === null ? null : scaleFor(measuring.limits, measuring.function),
   }
@@ -125,6 +121,9 @@ const keysFor = (bench: Bench, step: PlanStep | null): BenchView['keys'] => {
   const skip = step !== null && isPreparation(step.id) ? [] : [{ key: 'S', does: 'skip', action: 'skip' as const }]
   if (step === null) return always
   if (run.meterLost && run.started.practice === undefined) return [{ key: 'T', does: 'go on without it', action: 'by-eye' }, ...skip, ...always]
+  if (step.kind === 'measure' && step.otherState !== undefined) {
+    return [...(step.otherState.remedy.length === 0 ? [] : [{ key: 'Space', does: 'it is so now', action: 'confirm' as const }]), ...skip, ...always]
+  }
   // The value is typed: nothing is confirmed, and Enter keeps it.
   if (step.kind === 'measure' && isReadByEye(bench.context.meter)) return [...skip, ...always]
   switch (step.kind) {
@@ -176,7 +175,7 @@ const resultOf = (bench: Bench, truth: string | null): BenchView['result'] => {
     const touch = own.captured.filter((each) => own.decided?.from.includes(each.seq)).at(-1)
     return [{
       step: step.id, title: step.title, value: touch === undefined ? own.done?.note ?? '' : touchWords(touch),
-      limits: step.kind === 'measure' ? limitsOf(step, touch) : '', parts: step.parts, means: step.means,
+      limits: step.kind === 'measure' ? judgedLimitsInWords(run, step, touch ?? null) : '', parts: step.parts, means: step.means,
     }]
   })
   return { verdict: run.ended.verdict, because: run.ended.because, failed, next: nextWords(run, plan), truth }

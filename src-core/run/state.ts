@@ -47,7 +47,7 @@ export const stepState = (state: RunState, step: string): StepState => (Object.h
 
 /** Facts about the world, which undoing a decision does not unmake. */
 const isFact = (event: RunEvent): boolean =>
-  ['started', 'noted', 'paused', 'resumed', 'meter-lost', 'meter-back', 'proof-lapsed', 'limits-computed'].includes(event.kind)
+  (event.kind === 'noted' && event.ofDecision !== true) || ['started', 'paused', 'resumed', 'meter-lost', 'meter-back', 'proof-lapsed', 'limits-computed'].includes(event.kind)
 
 const withStep = (state: RunState, step: string, change: (before: StepState) => StepState): RunState =>
   ({ ...state, steps: { ...state.steps, [step]: change(stepState(state, step)) } })

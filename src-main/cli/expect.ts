@@ -1,13 +1,18 @@
 /** `expect BOARD`: what a good board reads at each measure step, with the interval that the spread of its parts gives, as JSON. */
 import { parseArgs } from 'node:util'
+import { stateAt } from '../../src-core/board/part-state'
+import { boardWithLimits, computedLimits } from '../../src-core/circuit/computed-limits'
 import { drawnInterval, type ExpectedInterval, linearInterval } from '../../src-core/circuit/expected-interval'
+import { usualCelsius } from '../../src-core/circuit/good-limits'
 import { genericDrives } from '../../src-core/circuit/meter-drive'
+import { computedOfBoard } from '../../src-core/run/computed-words'
 import { boardNamedByFile } from './board-file'
 import { Refused, type Surroundings } from './surroundings'
 
 export const expectUsage = [
   '  expect BOARD.json [--seed N] [--boards N] [--celsius T]',
-  '      What a good board reads at each measure step, as JSON: its value, and the interval of 95 % of good boards, drawn (by seed) and linear.',
+  '      What a good board reads at each measure step, as JSON: its value, its limits, and the interval of 95 % of good boards, drawn (by seed) and linear.',
+  '      Limits that stand nowhere in the file are computed, and said to be.',
   '      Typical figures stand for what the meter drives. Exit code 0 when all steps were computed, 1 when one could not be.',
 ]
 
@@ -40,11 +45,15 @@ export const expectCommand = (args: readonly string[], { calledFrom, print }: Su
   if (file === undefined || more > 0) throw new Refused(`expect needs one board file.\n${expectUsage.join('\n')}`)
   const board = boardNamedByFile(file, calledFrom)
   const net = (id: string): string => board.testPoints.find((point) => point.id === id)?.net ?? ''
-  const options = { drives: genericDrives, ...(celsius === null ? {} : { celsius }) }
+  const range: [number, number] = celsius === null ? [...usualCelsius] : [celsius, celsius]
+  const found = computedLimits(board, { celsius: range })
+  const says = computedOfBoard(board, { celsius: range, steps: found })
   let computed = true
-  const steps = board.sequence.steps.filter((step) => step.kind === 'measure').map((step) => {
+  const steps = boardWithLimits(board, found).sequence.steps.filter((step) => step.kind === 'measure').map((step) => {
     const { id, title, red, black, limits } = step
-    const head = { id, title, red, black, function: step.function, limits: limits ?? 'computed' }
+    const options = { drives: genericDrives, state: stateAt(board, id), ...(celsius === null ? {} : { celsius }) }
+    const origin = says[id]
+    const head = { id, title, red, black, function: step.function, limits: limits ?? null, ...(origin === undefined ? {} : { limitsInWords: origin.limits, computed: origin.says }) }
     if (step.powered === true) return { ...head, because: 'The board is supplied in this step, which is not computed.' }
     const drawn = drawnInterval(board, net(red), net(black), step.function, options, seed, boards)
     const linear = linearInterval(board, net(red), net(black), step.function, options)

@@ -1,7 +1,8 @@
 /** A line input whose receiver is judged with its clamps lifted and the terminator open: typed limits on one input, computed ones on the other. */
+import type { PartState } from '../../src-core/board/part-state'
 import { boardType, type BoardType } from '../../src-core/board/board-type'
 
-const lifted = [{ ref: 'D1', pin: 'anode', is: 'lifted' }, { ref: 'D2', pin: 'anode', is: 'lifted' }, { ref: 'JP1', is: 'removed' }]
+export const lifted = [{ ref: 'D1', pin: 'anode', is: 'lifted' }, { ref: 'D2', pin: 'anode', is: 'lifted' }, { ref: 'JP1', is: 'removed' }] satisfies PartState[]
 const stop = { when: 'under-limits', stop: 'beyond-repair', because: 'The input of U1 has taken the surge through its inner layer. Put the board aside.', needs: lifted }
 
 /** @param typed limits of the input pair; without them they are computed. */

@@ -22,7 +22,7 @@ describe('beyond repair by a rule of the board type', () => {
     expect((await client.ask('read-run', { run })).head.verdict).toBe('beyond-repair')
   }, 60_000)
 
-  it('with the link left in it does not count, and the note says what is missing', async () => {
+  it('with the link left in it is not judged, and says which step takes it out', async () => {
     const dataFolder = openDataFolder(later)
     putBoard(dataFolder, lineInput([18_000, 31_000]))
     const { client } = await openApp(later, { dataFolder })
@@ -30,8 +30,9 @@ describe('beyond repair by a rule of the board type', () => {
     await client.ask('start-run', { board: 'line-input', revision: 'A', serialNumber: 'LI-2', byEye: true })
     await typeAll(client, board, { stopAt: 'open' })
     await client.ask('skip', { reason: 'cannot reach it', step: 'open' })
-    const ended = await typeAll(client, board, { instead: { pair: '900.0' } })
-    expect(ended.result?.verdict).toBe('fail')
-    expect(ended.steps.find(({ id }) => id === 'pair')?.note).toContain('Missing: JP1 removed. To decide it, take JP1 out and measure again.')
+    const atPair = await client.until('bench', (bench) => bench?.step?.id === 'pair')
+    expect([atPair?.step?.typed, atPair?.step?.where]).toEqual([null, expect.stringContaining('Do “Open the terminator” (Pull JP1), then press Space') as string])
+    // The hand presses where nothing is typed: so it is done.
+    expect((await typeAll(client, board, { instead: { pair: '900.0' } })).result?.verdict).toBe('beyond-repair')
   }, 60_000)
 })

@@ -4,12 +4,13 @@ import { computedLimits } from '../../../src-core/circuit/computed-limits'
 import { checkBoard } from '../../../src-core/board/check'
 import { seconds } from '../../../src-core/quantity/units'
 import { recordOfRun } from '../../../src-core/record/from-run'
+import { boardStateOf } from '../../../src-core/run/board-state'
 import { answerLimits, limitsRequestOf } from '../../../src-core/run/limits-request'
 import { liveView } from '../../../src-core/run/live'
 import { readingsOf } from '../../../src-core/run/readings-of'
 import { benchView } from '../../../src-core/run/show'
-import { rebuild } from '../../../src-core/run/state'
-import { lineInput } from '../../bench-tools/lifted-board'
+import { rebuild, stepState } from '../../../src-core/run/state'
+import { lifted, lineInput } from '../../bench-tools/lifted-board'
 import { sourcesMade } from '../../bench-tools/made-records'
 import { play, type Play } from './a-run'
 
@@ -25,6 +26,7 @@ const begun = (board = lineInput(typed)): Play => {
   return bench
 }
 const skip = (bench: Play): void => { bench.wait(0.6); bench.give({ kind: 'skip', reason: 'cannot reach it', at: seconds(bench.at()) }) }
+const press = (bench: Play, press: 'back'): void => { bench.give({ kind: 'press', press, at: seconds(bench.at()) }) }
 const whereOf = (bench: Play): string => benchView(bench.bench(), null, null).step?.where ?? ''
 const twice = (bench: Play, value: number): void => { bench.touch('resistance', value); bench.touch('resistance', value) }
 
@@ -37,19 +39,45 @@ describe('a rule that ends a run', () => {
     expect(bench.state().ended).toMatchObject({ verdict: 'beyond-repair', because: expect.stringContaining(because) as string })
     expect(bench.events().some(({ kind }) => kind === 'noted')).toBe(false)
   })
-  it('does not count where one of them is not: the run goes on as failed, and says what is missing', () => {
-    const bench = begun()
+  it.each([['typed', lineInput(typed)], ['computed', lineInput()]])('under %s limits, with one of them not lifted, is not judged: said is why, and the step that does it', (_name, board) => {
+    const bench = begun(board)
     bench.confirm(); skip(bench)
     expect(bench.step()).toBe('pair')
-    expect(whereOf(bench)).toContain('only with the anode of D1 lifted, the anode of D2 lifted and JP1 removed. Still to do: take JP1 out.')
+    expect(liveView(bench.bench(), seconds(bench.at())).state).toBe('the board is not so yet: read on')
+    expect(whereOf(bench)).toContain('Not judged so: its limits are for the anode of D1 lifted, the anode of D2 lifted and JP1 removed; this is the anode of D1 lifted and the anode of D2 lifted. Do “Open the terminator” (Pull JP1), then press Space; or skip this one.')
+    expect(whereOf(bench)).toContain('Still to do: “Open the terminator” (take JP1 out).')
     twice(bench, 900)
-    expect([bench.state().ended, bench.step()]).toEqual([null, 'back'])
-    const note = bench.events().find((event) => event.kind === 'noted')
-    expect(note).toMatchObject({ step: 'pair', text: `Input pair of U1 reads what would end the run (beyond repair: ${because.slice(0, -1)}), but it counts only with the anode of D1 lifted, the anode of D2 lifted and JP1 removed. Missing: JP1 removed. To decide it, take JP1 out and measure again.` })
+    expect(bench.events().some((event) => event.kind === 'captured' && event.step === 'pair')).toBe(false)
+    bench.confirm()
+    expect(bench.step()).toBe('pair')
+    twice(bench, 900)
+    expect(bench.state().ended).toMatchObject({ verdict: 'beyond-repair' })
+  })
+  it('a part lifted that the limits were not typed for: not judged, and the step that puts it back is named', () => {
+    const bench = begun()
+    bench.confirm(); bench.confirm(); bench.touch('resistance', 24_000); skip(bench)
+    expect(bench.step()).toBe('r1')
+    expect(whereOf(bench)).toContain('Not judged so: its limits are for the board as it was built; this is the anode of D1 lifted, the anode of D2 lifted and JP1 removed. Do “Clamps and link back”')
+    bench.touch('resistance', 120)
+    expect(bench.events().some((event) => event.kind === 'captured' && event.step === 'r1')).toBe(false)
     bench.confirm(); bench.touch('resistance', 120)
-    expect(bench.state().ended).toMatchObject({ verdict: 'fail' })
-    const record = recordOfRun(sourcesMade({}, { state: rebuild(bench.events()), board: lineInput(typed) }))
-    expect(record.notes.map(({ step }) => step)).toEqual(['pair'])
+    expect(bench.state().ended).toMatchObject({ verdict: 'pass' })
+  })
+  it('of something looked at does not count where a part is not lifted; its note names the step to do, and is taken back with the decision', () => {
+    const board = lineInput(typed)
+    const looking = { ...board, sequence: { ...board.sequence, steps: board.sequence.steps.map((step) => (step.id !== 'pair' ? step
+      : { kind: 'look' as const, id: 'pair', title: 'Track under JP1', words: 'Is the track whole?', parts: [], then: [{ when: 'fail' as const, stop: 'beyond-repair' as const, because, needs: lifted }] })) } }
+    const bench = begun(looking)
+    bench.confirm(); skip(bench); bench.wait(0.6)
+    bench.give({ kind: 'press', press: 'found', at: seconds(bench.at()) })
+    expect([bench.state().ended, bench.step()]).toEqual([null, 'back'])
+    const text = `Track under JP1 says what would end the run (beyond repair: ${because.slice(0, -1)}), but it counts only with the anode of D1 lifted, the anode of D2 lifted and JP1 removed. Missing: JP1 removed. To decide it, do “Open the terminator” (take JP1 out) and look again.`
+    expect(stepState(bench.state(), 'pair').notes).toEqual([text])
+    press(bench, 'back')
+    expect(stepState(bench.state(), 'pair').notes).toEqual([])
+    bench.wait(0.6); bench.confirm(); bench.confirm(); bench.touch('resistance', 120)
+    expect(bench.state().ended).toMatchObject({ verdict: 'incomplete' })
+    expect(recordOfRun(sourcesMade({}, { state: rebuild(bench.events()), board: looking })).notes).toEqual([])
   })
   it('over its limits it says nothing, and a good value passes on', () => {
     const [over, good] = [begun(), begun()]
@@ -59,17 +87,22 @@ describe('a rule that ends a run', () => {
     good.confirm(); good.touch('resistance', 120)
     expect(good.state().ended).toMatchObject({ verdict: 'pass' })
   })
-  it('taken back, what was lifted is not lifted any more', () => {
+  it('gone back over, what was lifted stays lifted until it is said otherwise: the step says so, and skipping it says it is not', () => {
     const bench = begun()
     bench.confirm(); bench.confirm()
-    bench.give({ kind: 'press', press: 'back', at: seconds(bench.at()) })
+    press(bench, 'back')
+    expect([bench.step(), benchView(bench.bench(), null, null).step?.caution]).toEqual(['open', 'This was said to be done, and going back changed nothing on the board: it counts as JP1 removed. Press Space if it is so; skip this step if it is not.'])
+    expect(boardStateOf(bench.bench().context.plan, bench.state())).toHaveLength(3)
+    expect(boardStateOf(bench.bench().context.plan, rebuild(bench.events()))).toHaveLength(3)
     skip(bench)
-    expect(whereOf(bench)).toContain('Still to do: take JP1 out.')
+    expect(boardStateOf(bench.bench().context.plan, bench.state())).toHaveLength(2)
+    press(bench, 'back'); bench.confirm()
+    expect([boardStateOf(bench.bench().context.plan, bench.state()).length, benchView(bench.bench(), null, null).step?.caution]).toEqual([3, null])
   })
   it('no pass while anything is left lifted', () => {
     const bench = begun()
-    bench.confirm(); bench.confirm(); bench.touch('resistance', 24_000); skip(bench); bench.touch('resistance', 120)
-    expect(bench.state().ended).toMatchObject({ verdict: 'incomplete' })
+    bench.confirm(); bench.confirm(); bench.touch('resistance', 24_000); skip(bench); skip(bench)
+    expect(bench.state().ended).toMatchObject({ verdict: 'incomplete', because: expect.stringContaining('The board is not whole: the anode of D1 lifted, the anode of D2 lifted and JP1 removed.') as string })
   })
 })
 
@@ -82,14 +115,6 @@ describe('computed limits of a step with something lifted', () => {
     const steps = asBuilt.sequence.steps.filter(({ kind }) => kind === 'measure')
     const built = computedLimits({ ...asBuilt, sequence: { ...asBuilt.sequence, steps } }).pair
     expect(Number(built !== undefined && 'value' in built ? built.value : 0)).toBeLessThan(125)
-  })
-  it('judge nothing on a board in another state, and the step says which', () => {
-    const bench = begun(lineInput())
-    bench.confirm(); skip(bench)
-    expect(liveView(bench.bench(), seconds(bench.at())).state).toBe('no limits for this step: skip it')
-    expect(whereOf(bench)).toContain('They are computed for the anode of D1 lifted, the anode of D2 lifted and JP1 removed; this is the anode of D1 lifted and the anode of D2 lifted.')
-    twice(bench, 900)
-    expect(bench.events().some((event) => event.kind === 'captured' && event.step === 'pair')).toBe(false)
   })
   it('a reading made so is none of the board as it was built: the diagnosis is not told it', () => {
     const bench = begun()

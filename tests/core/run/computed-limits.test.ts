@@ -6,6 +6,7 @@ import { recordOfRun } from '../../../src-core/record/from-run'
 import { testRecordContent } from '../../../src-core/record/schema'
 import { ruleBlocks } from '../../../src-core/record/print/rule'
 import { valuesTable } from '../../../src-core/record/print/values'
+import { compareRuns } from '../../../src-core/run/compare'
 import { computedOfBoard } from '../../../src-core/run/computed-words'
 import { runDetailOf } from '../../../src-core/run/detail'
 import { eventInWords } from '../../../src-core/run/event-words'
@@ -101,6 +102,27 @@ describe('a step without limits', () => {
     expect(bench.give({ kind: 'limits-computed', answer: before, at: seconds(bench.at()) }).events).toEqual([])
     compute(bench)
     expect(bench.state().limits?.steps.r1).toMatchObject({ source: { typical: true } })
+  })
+  it('shows everywhere what a value was judged with, not what another meter came to later; of an ended run nothing is being computed', () => {
+    const bench = atR1()
+    compute(bench); bench.touch('resistance', 221.4)
+    const judgedWith = benchView(bench.bench(), null, null).steps.find(({ id }) => id === 'r1')?.limits
+    bench.give({ kind: 'meter-lost', at: seconds(bench.at()) })
+    bench.give({ kind: 'meter-back', other: true, at: seconds(bench.at()) })
+    const asked = limitsRequestOf(bench.bench())
+    if (asked === null) throw new Error('nothing is asked for')
+    const wide = { limits: { between: [1, 9000] as [number, number] }, value: 220, low: 1, high: 9000, source: null }
+    const everywhere = (of = bench): (string | undefined)[] => {
+      const state = of.state()
+      const compared = compareRuns({ state, board }, { state: { ...state, started: { ...state.started, run: '22222222-2222-4333-8444-555555555555' } }, board })
+      return [benchView(of.bench(), null, null).steps, runDetailOf(state, board).steps, 'comparison' in compared ? compared.comparison.steps : []].map((steps) => steps.find(({ id }) => id === 'r1')?.limits)
+    }
+    expect(everywhere()).toEqual([judgedWith, judgedWith, judgedWith])
+    bench.give({ kind: 'limits-computed', answer: { ...answerLimits(asked), steps: { r1: wide } }, at: seconds(bench.at()) })
+    expect(everywhere()).toEqual([judgedWith, judgedWith, judgedWith])
+    const early = play(board)
+    early.give({ kind: 'end', reason: 'fetched', at: seconds(early.at()) })
+    expect(everywhere(early)).toEqual(['not computed', 'not computed', 'not computed'])
   })
   it('that has none with this meter is refused with the reason, and can be skipped', () => {
     const bench = atR1()

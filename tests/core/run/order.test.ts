@@ -43,6 +43,17 @@ describe('the free order of steps', () => {
     expect(openBeside(plan, run, 'lift')).toEqual([])
   })
 
+  it('keeps where a branch led as it was taken, whatever the file or the limits say later', () => {
+    const { free } = begun(steps)
+    const { context: { plan }, run } = free()
+    const led: RunEventBody[] = decided('b', 0.2).map((event) => (event.kind === 'decided' ? { ...event, next: 'a', asSequence: 'd' } : event))
+    const changed = { ...plan, steps: plan.steps.map((step) => ({ ...step, then: [] })) }
+    expect(isPassedOver(changed, foresee(run, led), 'c')).toBe(true)
+    // Kept by a run of before: by the limits of its value, not by those of another meter since.
+    const under = { ...plan, steps: plan.steps.map((step) => (step.id === 'b' && step.kind === 'measure' ? { ...step, limits: { atMost: 5 }, then: [{ when: 'under-limits' as const, goTo: 'd' }] } : step)) }
+    expect(isPassedOver(under, foresee(run, decided('b', 0.2)), 'c')).toBe(true)
+  })
+
   it('goes on to what was left out before, and only then to what is done to the board', () => {
     const { free } = begun(steps)
     const { context: { plan }, run } = free()

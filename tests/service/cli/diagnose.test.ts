@@ -4,6 +4,7 @@ import { join } from 'node:path'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { diagnoseCommand } from '../../../src-main/cli/diagnose'
 import { expectCommand } from '../../../src-main/cli/expect'
+import { lineInput } from '../../bench-tools/lifted-board'
 import { commandLine } from './surroundings'
 
 let folder = ''
@@ -48,6 +49,18 @@ describe('expect BOARD', () => {
     const r4 = said.steps.find(({ id }) => id === 'r4')
     expect(r4?.value).toBeCloseTo(220, 0)
     for (const [at, bound] of (r4?.linear ?? []).entries()) expect(bound / (r4?.drawn[at] ?? NaN)).toBeCloseTo(1, 1)
+  })
+  it('has limits nobody typed as figures, and says that they are computed', () => {
+    const file = join(folder, 'line-input.json')
+    writeFileSync(file, JSON.stringify(lineInput()))
+    const line = commandLine()
+    expect(expectCommand([file, '--boards', '20'], line)).toBe(0)
+    const said = JSON.parse(line.printed.join('\n')) as { steps: Record<string, unknown>[] }
+    // Behind the steps that lift the clamps and open the terminator: 24 kΩ, not 119 Ω.
+    expect(said.steps.find(({ id }) => id === 'pair')).toMatchObject({
+      limits: { between: [expect.any(Number), expect.any(Number)] }, limitsInWords: expect.stringMatching(/kΩ to .*kΩ, computed$/) as string, computed: expect.stringContaining('a good board reads 24 kΩ') as string, value: expect.closeTo(24_000, -2) as number,
+    })
+    expect(said.steps.find(({ id }) => id === 'r1')).not.toHaveProperty('computed')
   })
   it('refuses a seed that is none', () => {
     expect(() => expectCommand([board, '--seed', 'x'], commandLine())).toThrow(/--seed must be a whole number/)
