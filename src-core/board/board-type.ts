@@ -80,6 +80,23 @@ export const step = z.discriminatedUnion('kind', [
 export type Step = z.infer<typeof step>
 export type MeasureStep = Extract<Step, { kind: 'measure' }>
 
+const withChecks = z.strictObject({ id: identifier, title: name, words })
+
+/** How a repaired board is shown to work. */
+export const proving = z.strictObject({
+  /** With the power off: the resistance of the supply, before any power is put on. */
+  unpowered: z.array(step).min(1).max(20),
+  powerUp: z.strictObject({
+    volts: z.number().positive().max(1000), limitAmperes: z.number().positive().max(100),
+    /** How the supply is connected: "Plus to J2.1, minus to J2.2." */
+    connect: z.string().min(1).max(180), disconnect: z.array(words).max(10), cautions: z.array(words).max(10).default([]),
+    /** Input current, rails, bus at rest. */
+    steps: z.array(step).min(1).max(60),
+    /** What it must do, looked at one by one. */
+    checks: z.array(withChecks).max(40).default([]),
+  }).optional(),
+})
+
 export const tell = z.strictObject({
   /** What to look for: "Beside terminal B lies R3, a flat resistor marked 220." */
   words,
@@ -114,6 +131,7 @@ export const boardType = z.strictObject({
   /** The same for every step of a function. */
   addedUncertainty: z.array(z.strictObject({ function: meterFunction, ...added })).min(1).max(20).optional(),
   disconnect: z.array(words),
+  prove: proving.optional(),
   sequence: z.strictObject({ id: identifier, version: z.number().int().positive(), steps: z.array(step).min(1) }),
 })
 export type BoardType = z.infer<typeof boardType>

@@ -113,6 +113,23 @@ const stepsOf = (board: BoardType): FieldProblem[] => {
   ])
 }
 
+/** The steps that prove a repaired board are steps like the others; what is wrong with one is named at its own place in the file. */
+const proveOf = (board: BoardType): FieldProblem[] => {
+  const { prove } = board
+  if (prove === undefined) return []
+  const parts: [field: string, steps: Step[]][] = [['prove.unpowered', prove.unpowered], ['prove.powerUp.steps', prove.powerUp?.steps ?? []]]
+  const all = parts.flatMap(([field, steps]) => steps.map((step, at) => ({ step, place: `${field}[${at}]` })))
+  const whole = { ...board, sequence: { ...board.sequence, steps: all.map(({ step }) => step) } }
+  const ids = [...board.sequence.steps.map(({ id }) => id), ...all.map(({ step }) => step.id), ...(prove.powerUp?.checks ?? []).map(({ id }) => id)]
+  const twice = [...new Set(ids.filter((id, at) => ids.indexOf(id) !== at))]
+  return [
+    ...[...stepsOf(whole), ...statesOf(whole)].map(({ field, message }) => ({ field: field.replace(/^sequence\.steps\[(\d+)\]/, (_all, at: string) => all[Number(at)]?.place ?? field), message })),
+    ...prove.unpowered.flatMap((step, at) => (step.kind === 'measure' && step.powered === true ? [{ field: `prove.unpowered[${at}].powered`, message: 'stands before the power-up; move it to powerUp.steps' }] : [])),
+    ...(prove.unpowered.some((step) => step.kind === 'measure' && step.function === 'resistance') ? [] : [{ field: 'prove.unpowered', message: 'measures no resistance; measure that of the supply before any power is put on' }]),
+    ...twice.map((id) => ({ field: 'prove', message: `"${id}" is the id of two steps; give one another` })),
+  ]
+}
+
 /** Boards drawn to see whether good ones leave anything to judge by; a run draws more. */
 const draws = 30
 
@@ -142,7 +159,7 @@ export const checkBoard = (json: unknown, file: string): BoardCheck => {
     ? [{ field: 'hazard', message: 'is "extra-low" on a board referenced to mains; write "hazardous"' }] : []
   const unproven: FieldProblem[] = board.hazard === 'hazardous' && board.energyStores.length === 0
     ? [{ field: 'energyStores', message: 'is empty on a hazardous board: nothing could prove it de-energised; list every capacitor and rail that can hold a voltage' }] : []
-  const found = [...read.problems, ...unproven, ...mains, ...unlisted, ...idsOf(board), ...tellOf(board), ...testPointsOf(board), ...partsOf(board), ...storesOf(board), ...addedOf(board), ...stepsOf(board), ...statesOf(board)]
+  const found = [...read.problems, ...unproven, ...mains, ...unlisted, ...idsOf(board), ...tellOf(board), ...testPointsOf(board), ...partsOf(board), ...storesOf(board), ...addedOf(board), ...stepsOf(board), ...statesOf(board), ...proveOf(board)]
   const left = found.length > 0 ? [] : uncomputedOf(board)
   return found.length + left.length > 0 ? { problems: named([...found, ...left]) } : { board }
 }

@@ -27,13 +27,13 @@ export const missingOf = (needs: readonly PartState[], state: readonly PartState
 /** Whether both boards are in the same state, in whatever order it came about. */
 export const sameState = (one: readonly PartState[], other: readonly PartState[]): boolean => missingOf(one, other).length === 0 && missingOf(other, one).length === 0
 
-/** The state a step is written for: every step before it done, in the order of the sequence. */
-export const stateAt = ({ sequence: { steps } }: Pick<BoardType, 'sequence'>, id: string): PartState[] =>
-  steps.slice(0, Math.max(0, steps.findIndex((step) => step.id === id))).reduce<PartState[]>((state, step) => (step.kind === 'do' ? after(state, step.leaves ?? []) : state), [])
+/** The state a step is written for: every step before it done, in the order of the sequence. @param from of the board before its first step. */
+export const stateAt = ({ sequence: { steps } }: Pick<BoardType, 'sequence'>, id: string, from: readonly PartState[] = []): PartState[] =>
+  steps.slice(0, Math.max(0, steps.findIndex((step) => step.id === id))).reduce<PartState[]>((state, step) => (step.kind === 'do' ? after(state, step.leaves ?? []) : state), [...from])
 
-/** Steps that measure the parts: with the power off, and with the board as the file has it. */
-export const stepsOfParts = (board: Pick<BoardType, 'sequence'>): MeasureStep[] =>
-  board.sequence.steps.filter((step): step is MeasureStep => step.kind === 'measure' && step.powered !== true && stateAt(board, step.id).length === 0)
+/** Steps that measure the parts: with the power off, and with the board as it was found; as the file has it unless said otherwise. */
+export const stepsOfParts = (board: Pick<BoardType, 'sequence'>, found: readonly PartState[] = []): MeasureStep[] =>
+  board.sequence.steps.filter((step): step is MeasureStep => step.kind === 'measure' && step.powered !== true && sameState(stateAt(board, step.id, found), found))
 
 /** "the cathode of D4", "pin 1 of R4". */
 export const pinInWords = (part: string, pin: string): string => (/^[a-z]+$/.test(pin) ? `the ${pin} of ${part}` : `pin ${pin} of ${part}`)

@@ -45,6 +45,11 @@ export const part = z.strictObject({
   windingOhms: z.number().positive().optional(),
   pins: z.record(z.string().min(1).max(20), identifier),
   parameters: partParameters.optional(),
+  /** What the part bears, for the choice of a substitute. SI; `seconds`: reverse recovery of a diode, opening time of a fuse. */
+  ratings: z.strictObject({
+    volts: z.number().positive().optional(), amperes: z.number().positive().optional(), watts: z.number().positive().optional(),
+    seconds: z.number().positive().optional(), package: z.string().min(1).max(80).optional(), marking: z.string().min(1).max(80).optional(),
+  }).optional(),
   what: z.string().min(1).max(300).optional(),
 })
 export type Part = z.infer<typeof part>

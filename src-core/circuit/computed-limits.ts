@@ -57,16 +57,16 @@ const computedOf = (step: MeasureStep, reading: GoodReading | undefined, drives:
 const unlimited = (board: BoardType): MeasureStep[] =>
   board.sequence.steps.filter((step): step is MeasureStep => step.kind === 'measure' && step.limits === undefined)
 
-/** By the ids of the steps without limits of their own. Costs some milliseconds a drawn board: not for the loop that reads the meter. */
+/** By the ids of the steps without limits of their own. Costs some milliseconds a drawn board: not for the loop that reads the meter. `state`: as the board is before its first step. */
 export const computedLimits = (board: BoardType, options: GoodOptions = {}): Record<string, ComputedLimits> => {
-  const { drives = genericDrives } = options
+  const { drives = genericDrives, state: asFound = [] } = options
   const steps = unlimited(board).map((step) => ({ step, why: fileAllowsNoLimits(board, step) }))
   const allowed = steps.flatMap(({ step, why }) => (why === null ? [step] : []))
   const placed = ({ red, black, function: what }: MeasureStep): ReadAt => ({ red: netOf(board, red) ?? '', black: netOf(board, black) ?? '', function: what })
   // Steps behind one that lifts or removes something are on another circuit: each such state is drawn by itself.
-  const states = [...new Set(allowed.map(({ id }) => JSON.stringify(stateAt(board, id))))]
+  const states = [...new Set(allowed.map(({ id }) => JSON.stringify(stateAt(board, id, asFound))))]
   const readings = new Map(states.flatMap((key) => {
-    const own = allowed.filter(({ id }) => JSON.stringify(stateAt(board, id)) === key)
+    const own = allowed.filter(({ id }) => JSON.stringify(stateAt(board, id, asFound)) === key)
     const found = goodReadings(board, own.map(placed), seededRandom(limitsSeed), { ...options, drives, state: JSON.parse(key) as PartState[] })
     return own.map((step, at): [string, GoodReading | undefined] => [step.id, found[at]])
   }))

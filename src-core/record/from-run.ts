@@ -5,6 +5,7 @@ import { noRecordOf } from '../run/no-record'
 import { planStep } from '../run/plan'
 import { questionedInWords } from '../run/question'
 import type { RunState } from '../run/state'
+import { repairsOf } from '../repair/follow'
 import type { RecordLink } from './terms'
 import { canonical } from './canonical'
 import { recordMetersOf, type MeterSources } from './meters-of-run'
@@ -58,6 +59,12 @@ const boardOf = ({ started }: RunState, { board, pictureSha256s }: Pick<RecordSo
 
 const orNull = (text: string): string | null => (text === '' ? null : text)
 
+/** Of the runs before it too, as the log had them when this one began. Nothing where nothing was repaired. */
+const repairsOfRecord = (state: RunState, moment: (utc: string) => string): Pick<TestRecordContent, 'repairs'> => {
+  const repairs = repairsOf(state)
+  return repairs.length === 0 ? {} : { repairs: repairs.map(({ part, what, at, by }) => ({ part, what, at: moment(at), by })) }
+}
+
 /** @throws Error for a run of which no record can be made; refusalToRecord tells beforehand. */
 export const recordOfRun = (from: RecordSources): TestRecordContent => {
   const { state, board, sheet, sha256, issuedUtc, offsetAt } = from
@@ -86,7 +93,7 @@ export const recordOfRun = (from: RecordSources): TestRecordContent => {
       if (event.kind === 'questioned') return [{ at: moment(event.utc), step: event.step, words: questionedInWords(event, (id) => planStep(plan, id)?.title ?? id) }]
       return event.kind === 'noted' ? [{ at: moment(event.utc), step: event.step, words: event.text }] : []
     }),
-    notJudged: notJudgedOf(state, plan), opinion: opinionOf(state, plan),
+    ...repairsOfRecord(state, moment), notJudged: notJudgedOf(state, plan), opinion: opinionOf(state, plan),
     software: { name: 'Probewright', version: from.version }, scope: 'This record relates only to the item tested.',
   })
 }

@@ -34,6 +34,8 @@ export type BenchContext = {
   facts: Partial<Record<MeterFunction, FunctionFacts>>
   /** How this meter's readings scatter, as its touches so far have shown; missing: nothing is known yet. */
   scatter?: Scatter
+  /** Of a unit measured before: what each step came to first, in words. */
+  first?: Readonly<Record<string, string>>
 }
 
 export type Bench = {

@@ -7,15 +7,20 @@ import type { RunState } from './state'
 type Leaving = ActPlanStep & { leaves: LeftState[] }
 const isLeaving = (step: PlanStep): step is Leaving => step.kind === 'do' && step.leaves !== undefined
 
+type Told = Pick<RunState, 'events' | 'started'>
+
+/** As the run found the board: whole, or as the run before it and the repairs since left it. */
+export const foundAs = ({ started }: Pick<RunState, 'started'>): PartState[] => started.follows?.state ?? []
+
 /** The last that was said of each step that changes the board. Going back unmakes no soldering: what was said stands until it is said otherwise. */
-const lastSaid = (plan: Plan, run: Pick<RunState, 'events'>, until: number): { seq: number; step: Leaving; done: boolean }[] => plan.steps.filter(isLeaving).flatMap((step) => {
+const lastSaid = (plan: Plan, run: Told, until: number): { seq: number; step: Leaving; done: boolean }[] => plan.steps.filter(isLeaving).flatMap((step) => {
   const said = run.events.findLast((event) => event.seq < until && (event.kind === 'done' || event.kind === 'skipped') && event.step === step.id)
   return said === undefined ? [] : [{ seq: said.seq, step, done: said.kind === 'done' }]
 })
 
-/** By the steps that were done before `until` (the number of an event), in the order they were. */
-export const boardStateOf = (plan: Plan, run: Pick<RunState, 'events'>, until = Infinity): PartState[] => lastSaid(plan, run, until)
-  .filter(({ done }) => done).sort((a, b) => a.seq - b.seq).reduce<PartState[]>((state, { step }) => after(state, step.leaves), [])
+/** As the run found it, and by the steps that were done before `until` (the number of an event), in the order they were. */
+export const boardStateOf = (plan: Plan, run: Told, until = Infinity): PartState[] => lastSaid(plan, run, until)
+  .filter(({ done }) => done).sort((a, b) => a.seq - b.seq).reduce<PartState[]>((state, { step }) => after(state, step.leaves), foundAs(run))
 
 const actOf = (one: PartState): string => {
   switch (one.is) {
@@ -72,7 +77,7 @@ const boardSo = (state: readonly PartState[]): string => (state.length === 0 ? '
 
 /** Of a step to measure: the board is not in the state that its limits are for. Null: it is. */
 export const stateRefusal = (plan: Plan, run: RunState, id: string): MeasurePlanStep['otherState'] | null => {
-  const [wanted, now] = [stateAt(plan.board, id), boardStateOf(plan, run)]
+  const [wanted, now] = [stateAt(plan.board, id, foundAs(run)), boardStateOf(plan, run)]
   if (sameState(wanted, now)) return null
   const steps = stepsTo(plan, id, now, wanted)
   const named = steps.map(({ title, words }) => `“${title}” (${words.replace(/[.]$/, '')})`).join(', then ')

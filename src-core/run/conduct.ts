@@ -19,6 +19,7 @@ import { airIsNoMeasurement, airOf, learn, learnedEnough, learnedFor, withPatter
 import { takeLimits, type LimitsAnswer } from './limits-request'
 import { withWarningNoted } from './live'
 import { outcomeByHand } from './outcome'
+import { minutesInWords, secondsToReady } from './waiting'
 import { planStep, hasLimits, stepBehind, type ActPlanStep, type JudgedStep, type MeasurePlanStep } from './plan'
 import type { PlacementsAnswer } from './placements-request'
 import { takeDiagnosis, type Diagnosed } from './propose'
@@ -118,6 +119,8 @@ const takeAir = (bench: Bench, step: MeasurePlanStep, at: Seconds): Conducted =>
 
 const onAct = (bench: Bench, step: ActPlanStep, found: boolean): Conducted => {
   if (found && step.kind !== 'look') return refuse(bench, 'Only a step that looks can find something.')
+  const left = secondsToReady(bench, step)
+  if (left > 0) return refuse(bench, `Still warm: ${minutesInWords(left)} to go. A warm junction reads low. Skip the wait only with a reason.`)
   const done: RunEventBody = found ? { kind: 'done', step: step.id, note: 'damage found' } : { kind: 'done', step: step.id }
   const from = [lastSeq(bench.run) + 1]
   return { ...quiet(bench), events: [done, ...decideStep(bench, [done], step, found ? 'fail' : 'pass', from, null)], tones: [found ? 'fail' : 'pass'] }
@@ -141,6 +144,7 @@ const back = (bench: Bench): Conducted => {
   // A run opened again after its end has the board proven anew: nobody knows what happened to it since.
   const leaving = run.ended !== null ? lapse(bench, 'the run had ended') : step === null ? [] : afterPower(step)
   if (first !== undefined) return { ...quiet(bench), events: [{ kind: 'undone', to: first.seq - 1 }, ...leaving] }
+  if (run.ended !== null && run.events.some(({ kind }) => kind === 'repaired' || kind === 'closed')) return refuse(bench, 'Repairs are logged on this run: it stays as it is. Measure the board again instead.')
   // An end by hand is taken back alone: no step was decided by it.
   if (run.ended !== null && run.cursor !== 'end') return { ...quiet(bench), events: [{ kind: 'undone', to: run.ended.seq - 1 }, ...leaving] }
   const decided = run.standing.filter((event) => event.kind === 'decided').at(-1)

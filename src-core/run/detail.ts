@@ -4,6 +4,7 @@ import { viewOfBudget } from '../metrology/budget-view'
 import { ruleName, stepRuleInWords } from '../metrology/rules'
 import { truthInWords, type KnownWay } from '../practice/truth'
 import { inWords } from '../quantity/engineering'
+import { planOfBoard } from '../repair/again'
 import { benchRunPlan } from './bench-runs'
 import { kitStandards } from './check-run'
 import { judgedLimitsInWords, touchLimitsInWords } from './computed-words'
@@ -13,7 +14,7 @@ import { eventInWords } from './event-words'
 import { meterFactsOf } from './meter-facts'
 import { meterOf, metersOf } from './meter-of'
 import { noRecordOf } from './no-record'
-import { makePlan, planStep, withComputedLimits, takesAnything, type Fixture, type Plan, type PlanStep } from './plan'
+import { planStep, withComputedLimits, takesAnything, type Fixture, type Plan, type PlanStep } from './plan'
 import { preparationSteps } from './preparation'
 import { doneWords } from './result-words'
 import { standingTouch } from './standing'
@@ -25,7 +26,7 @@ export const planOfRun = (state: RunState, board: BoardType | null): Plan | null
   const { started } = state
   const benchRun = benchRunPlan(started.board.id, started.kit, started.meter)
   if (benchRun !== null) return benchRun
-  return board === null ? null : withComputedLimits(makePlan(board, preparationSteps(board, started.kit)), state.limits)
+  return board === null ? null : withComputedLimits(planOfBoard(board, started.follows, (made) => preparationSteps(made, started.kit)), state.limits)
 }
 
 export const headOf = (state: RunState, plan: Plan | null): RunHead => {

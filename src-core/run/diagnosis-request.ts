@@ -60,7 +60,7 @@ export const diagnosisRequestOf = (bench: Pick<Bench, 'context' | 'run' | 'utcMs
   const open = run.ended === null ? openSteps(bench) : null
   const history = historyOf(run)
   return {
-    key: JSON.stringify([run.started.run, readings.readings, readings.sources ?? null, open, history]), run: run.started.run, after: run.events.at(-1)?.seq ?? 1,
+    key: JSON.stringify([run.started.run, readings.readings, readings.sources ?? null, readings.state, open, history]), run: run.started.run, after: run.events.at(-1)?.seq ?? 1,
     sha256: run.started.board.sha256, board: boardWithLimits(plan.board, run.limits?.steps ?? {}), readings, open, history,
   }
 }

@@ -1,6 +1,7 @@
 /** Every event of a run as a sentence, for the list of what happened and when. */
 import type { DecidedBody, RunEvent } from './event'
 import { valueInWords } from './words'
+import { entryInWords } from '../repair/entry-words'
 import { questionedInWords } from './question'
 
 const nextWords = (next: DecidedBody['next'], title: (step: string) => string): string => {
@@ -25,7 +26,7 @@ const limitsComputedWords = ({ steps, celsius: [from, to] }: Extract<RunEvent, {
 /** @param title the title of a step by its id. */
 export const eventInWords = (event: RunEvent, title: (step: string) => string): string => {
   switch (event.kind) {
-    case 'started': return `Run begun${event.meter === null ? ', with no meter' : ` with ${event.meter.name}`}.`
+    case 'started': return `Run begun${event.meter === null ? ', with no meter' : ` with ${event.meter.name}`}${event.follows === undefined ? '' : ', to measure again after a run of this board'}.`
     case 'limits-computed': return limitsComputedWords(event, title)
     case 'captured': return `${title(event.step)}: ${valueInWords(event.value, event.function, event.unit, event.resolution)} recorded, ${event.evidence}, touch ${event.touch}, ${inPlainWords(event.verdict)}.`
     case 'decided': return `${title(event.step)}: judged ${inPlainWords(event.verdict)}; ${nextWords(event.next, title)}.`
@@ -41,6 +42,9 @@ export const eventInWords = (event: RunEvent, title: (step: string) => string): 
     case 'meter-lost': return 'Meter lost.'
     case 'meter-back': return meterBackWords(event)
     case 'proof-lapsed': return `Proof that the board is de-energised lapsed: ${event.because}.`
+    case 'repaired': return `${event.entry.part} ${entryInWords(event.entry)}, by ${event.entry.by}.`
+    case 'struck': return `Entry ${event.entry} of the repair log struck out: ${event.because}`
+    case 'closed': return `Board closed, ${inPlainWords(event.as)}, by ${event.by}: ${event.because}`
     case 'ended': return `Run ended, ${inPlainWords(event.verdict)}: ${event.because}`
   }
 }

@@ -6,6 +6,7 @@ import { measuredValue, meterFunction, unitSymbol } from '../meter/reading'
 import { budget } from '../metrology/budget'
 import { decisionRule, limits, verdict } from '../metrology/limits'
 import type { Seconds } from '../quantity/units'
+import { closing, followsRun, repairEntry } from '../repair/entry'
 
 export const evidence = z.enum(['steady', 'moving', 'confirmed', 'proven', 'typed'])
 export type Evidence = z.infer<typeof evidence>
@@ -44,6 +45,8 @@ const body = z.discriminatedUnion('kind', [
     prepare: z.array(step),
     /** Which of the open steps comes next: the one that tells most; missing: as the sequence has them. */
     order: z.literal('tells-most').optional(),
+    /** The run of the same unit before it, and what was done to the board since; missing: the first one, or one that knows nothing of another. */
+    follows: followsRun.optional(),
     /** `by`: whose hand it is; the simulated one unless said. */
     practice: z.strictObject({ seed: z.number().int(), faults: z.array(z.string()), by: z.enum(['itself', 'hand']).optional() }).optional(),
   }),
@@ -97,6 +100,12 @@ const body = z.discriminatedUnion('kind', [
     meter: z.strictObject({ id: z.string(), name: z.string() }).nullable().optional(),
   }),
   z.strictObject({ kind: z.literal('proof-lapsed'), because: z.string() }),
+  /** Of an ended run: what was done to its board since. */
+  z.strictObject({ kind: z.literal('repaired'), entry: repairEntry }),
+  /** An entry of the repair log that was wrong; it is kept, and counts no more. */
+  z.strictObject({ kind: z.literal('struck'), entry: seq, because: z.string().min(1).max(500) }),
+  /** The work on this unit is over. */
+  z.strictObject({ kind: z.literal('closed'), as: closing, because: z.string().min(1).max(2000), by: z.string().min(1).max(80) }),
   z.strictObject({ kind: z.literal('ended'), verdict: z.enum(['pass', 'fail', 'beyond-repair', 'incomplete']), because: z.string() }),
 ])
 export type RunEventBody = z.infer<typeof body>

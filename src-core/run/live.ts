@@ -16,6 +16,7 @@ import { placeOnScale } from './scale'
 import { liveSpoken, warningIn } from './spoken'
 import { isPreparation } from './state'
 import type { LiveView } from './view'
+import { minutesInWords, secondsToReady } from './waiting'
 import { noteWarning } from './warned'
 import { dialWords, modeWords, settingLine, stateLine, type StateLine } from './words'
 
@@ -66,6 +67,8 @@ const lineNow = (bench: Bench, at: Seconds): StateLine => {
   if (step === null) return line('', 'busy', 'nothing')
   if (refusalToStart(bench.context.plan.board, bench.context.meter) !== null) return line('refused: this meter is not isolated', 'stop', 'nothing')
   if (isPreparation(step.id) && bench.run.lapsedBecause?.startsWith(chargedBecause) === true && step.kind === 'do') return line('board is charged: stop', 'stop', 'press')
+  const left = secondsToReady(bench, step)
+  if (left > 0) return line(`cooling: ${minutesInWords(left)}`, 'busy', 'wait')
   if (step.kind !== 'measure') return line(step.kind === 'look' ? 'look, then press' : 'do this, then press', 'ask', 'press')
   if (!hasLimits(step)) return step.otherState !== undefined ? line('the board is not so yet: read on', 'warn', 'press') : step.computed === null ? line('computing the limits', 'busy', 'wait') : line('no limits for this step: skip it', 'warn', 'nothing')
   if (isReadByEye(bench.context.meter)) return typingLine(bench, step, at)

@@ -7,16 +7,17 @@ import { placementReadings, type PlacementReadings } from '../circuit/placement-
 import { meterSource, rangeAccuracy } from '../meter/register'
 import type { Bench } from './bench'
 import { isBenchRun } from './bench-runs'
+import { foundAs } from './board-state'
 import { limitsRequestOf } from './limits-request'
 
 export const placementsRequest = z.strictObject({ key: z.string(), placementsOf: boardType, sources: z.array(meterSource), ranges: z.array(rangeAccuracy) })
 export type PlacementsRequest = z.infer<typeof placementsRequest>
 export type PlacementsAnswer = { key: string; readings: PlacementReadings }
 
-/** Null where nothing is measured on a board, its meter is not known just now, or limits are still to come. */
+/** Null where nothing is measured on a board, something of it is lifted or removed, its meter is not known just now, or limits are still to come. */
 const questionOf = (bench: Bench): PlacementsRequest | null => {
   const { run, context: { plan: { board }, meter: { register: { sources, ranges } } }, asksSameMeter } = bench
-  if (run.ended !== null || run.meterLost || asksSameMeter || isBenchRun(board.id) || limitsRequestOf(bench) !== null) return null
+  if (run.ended !== null || run.meterLost || asksSameMeter || isBenchRun(board.id) || foundAs(run).length > 0 || limitsRequestOf(bench) !== null) return null
   return { key: JSON.stringify([run.started.board.sha256, sources, ranges, run.limits?.celsius ?? null]), placementsOf: boardWithLimits(board, run.limits?.steps ?? {}), sources, ranges }
 }
 

@@ -41,7 +41,7 @@ export type MeasurePlanStep = Common & {
 }
 /** A step that a value can be judged in. */
 export type JudgedStep = MeasurePlanStep & { limits: Limits }
-export type ActPlanStep = Common & { kind: 'look' | 'do'; words: string; /** What it leaves lifted or removed, or puts back. */ leaves?: LeftState[] }
+export type ActPlanStep = Common & { kind: 'look' | 'do'; words: string; /** What it leaves lifted or removed, or puts back. */ leaves?: LeftState[]; /** UTC: not done before. */ readyUtc?: string }
 export type PlanStep = MeasurePlanStep | ActPlanStep
 
 export type Plan = { board: BoardType; preparation: PlanStep[]; steps: PlanStep[] }

@@ -1,8 +1,9 @@
 /** The readings file of a run: one entry for each step whose value stands, at its two points on the board. */
+import { sameState } from '../board/part-state'
 import type { FileReading, ReadingsFile } from '../circuit/readings-file'
 import type { AirPattern } from '../meter/instrument'
 import { withoutDust } from '../quantity/plain-figures'
-import { boardStateOf } from './board-state'
+import { boardStateOf, foundAs } from './board-state'
 import type { MeasurePlanStep, Plan } from './plan'
 import { standingTouch } from './standing'
 import { stepState, type Captured, type RunState } from './state'
@@ -41,12 +42,12 @@ const readingOf = (state: RunState, step: MeasurePlanStep): FileReading[] => {
   return [{ ...at, value: typeof touch.value === 'number' ? withoutDust(touch.value) : touch.value, ...uncertainty }]
 }
 
-/** As it was built, when the step's value was taken. */
-const isWhole = (plan: Plan, state: RunState, step: MeasurePlanStep): boolean =>
-  boardStateOf(plan, state, standingTouch(stepState(state, step.id))?.seq ?? Infinity).length === 0
+/** As the run found it, when the step's value was taken. */
+const isAsFound = (plan: Plan, state: RunState, step: MeasurePlanStep): boolean =>
+  sameState(boardStateOf(plan, state, standingTouch(stepState(state, step.id))?.seq ?? Infinity), foundAs(state))
 
-/** Steps of the sequence only: the preparation measures the meter and the stores, not the parts. With a part lifted the board is another circuit. */
+/** Steps of the sequence only: the preparation measures the meter and the stores, not the parts. With a part lifted meanwhile the board is another circuit. */
 export const readingsOf = (state: RunState, plan: Plan): ReadingsFile => ({
-  schema: 'probewright/readings/1', board: { id: state.started.board.id, revision: state.started.board.revision }, state: [],
-  readings: plan.steps.flatMap((step) => (step.kind === 'measure' && isWhole(plan, state, step) ? readingOf(state, step) : [])),
+  schema: 'probewright/readings/1', board: { id: state.started.board.id, revision: state.started.board.revision }, state: foundAs(state),
+  readings: plan.steps.flatMap((step) => (step.kind === 'measure' && isAsFound(plan, state, step) ? readingOf(state, step) : [])),
 })

@@ -93,10 +93,10 @@ const oneMarkWithin = 0.025
 
 type Mark = { at: number; who: string[]; words: string[] }
 
-const expectedOf = (board: BoardType, sets: { number: string; set: readonly Fault[] }[], sources: ReadingsFile['sources']): DiagnosisView['expected'] => {
+const expectedOf = (board: BoardType, sets: { number: string; set: readonly Fault[] }[], { sources, state }: Pick<ReadingsFile, 'sources' | 'state'>): DiagnosisView['expected'] => {
   const drives = drivesOfReadings(sources)
-  const networks = sets.map(({ number, set }) => ({ number, network: networkOf(board, set) }))
-  return stepsOfParts(board).flatMap((step) => {
+  const networks = sets.map(({ number, set }) => ({ number, network: networkOf(board, set, state.length === 0 ? {} : { state }) }))
+  return stepsOfParts(board, state).flatMap((step) => {
     const [red, black] = [netOf(board.testPoints, step.red), netOf(board.testPoints, step.black)]
     if (red === null || black === null) return []
     const marks: Mark[] = []
@@ -118,7 +118,7 @@ export type Diagnosed = { run: string; after: number; readings: ReadingsFile; /*
 /** Pure; costs one solution a step and likely fault. */
 export const viewOfDiagnosis = (board: BoardType, diagnosis: Diagnosis, { run, after, readings, open }: Diagnosed): DiagnosisView => {
   const likely = likelyOf(diagnosis.classes)
-  const steps = stepsOfParts(board).filter(({ id }) => open.includes(id))
+  const steps = stepsOfParts(board, readings.state).filter(({ id }) => open.includes(id))
   const faulty = likely.filter(({ set }) => set.length > 0)
   return {
     run, after, readings: readings.readings.length, problem: null, parts: partsOf(board, diagnosis.parts), likely: likely.map(({ shown }) => shown), notes: diagnosis.notes,
@@ -126,7 +126,7 @@ export const viewOfDiagnosis = (board: BoardType, diagnosis: Diagnosis, { run, a
       const step = action.kind === 'measure' ? steps.find((one) => sameNets(board, placementOf(one), action.placement)) ?? null : null
       return { words: actionInWords(board, action, step), why, step: step?.id ?? null, action: action.kind }
     }),
-    expected: expectedOf(board, [{ number: 'good', set: [] }, ...faulty.map(({ set, shown: { number } }) => ({ number: `${number}`, set }))], readings.sources),
+    expected: expectedOf(board, [{ number: 'good', set: [] }, ...faulty.map(({ set, shown: { number } }) => ({ number: `${number}`, set }))], readings),
   }
 }
 

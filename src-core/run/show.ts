@@ -39,6 +39,7 @@ const rowOf = (bench: Bench, step: PlanStep, nowId: string | null, due: boolean)
     verdict: own.decided?.verdict ?? null, evidence: standing?.evidence ?? null,
     limits: step.kind === 'measure' && !takesAnything(step) ? judgedLimitsInWords(bench.run, step, standing ?? null) : '',
     earlier: earlier.map(touchWords), note: own.notes.length === 0 ? null : own.notes.join(' · '), skipReason: own.skipped?.reason ?? null,
+    ...(bench.context.first?.[step.id] === undefined ? {} : { first: bench.context.first[step.id] }),
   }
 }
 

@@ -47,7 +47,7 @@ export const stepState = (state: RunState, step: string): StepState => (Object.h
 
 /** Facts about the world, which undoing a decision does not unmake. */
 const isFact = (event: RunEvent): boolean =>
-  (event.kind === 'noted' && event.ofDecision !== true) || ['started', 'paused', 'resumed', 'meter-lost', 'meter-back', 'proof-lapsed', 'limits-computed'].includes(event.kind)
+  (event.kind === 'noted' && event.ofDecision !== true) || ['started', 'repaired', 'struck', 'closed', 'paused', 'resumed', 'meter-lost', 'meter-back', 'proof-lapsed', 'limits-computed'].includes(event.kind)
 
 const withStep = (state: RunState, step: string, change: (before: StepState) => StepState): RunState =>
   ({ ...state, steps: { ...state.steps, [step]: change(stepState(state, step)) } })
@@ -76,6 +76,9 @@ const apply = (state: RunState, event: RunEvent): RunState => {
     case 'noted': return event.step === null ? state : withStep(state, event.step, (before) => ({ ...before, notes: [...before.notes, event.text] }))
     case 'asked': return { ...state, cursor: event.step }
     case 'inferred':
+    case 'repaired':
+    case 'struck':
+    case 'closed':
     case 'undone': return state
     case 'paused': return { ...state, status: 'paused' }
     case 'resumed': return { ...state, status: state.ended === null ? 'running' : 'ended' }

@@ -19,6 +19,8 @@ export const stepRow = z.strictObject({
   note: z.string().nullable(),
   /** Why it was skipped, apart from its notes. */
   skipReason: z.string().nullable(),
+  /** Of a unit measured again: what this step came to first. */
+  first: z.string().optional(),
 })
 export type StepRow = z.infer<typeof stepRow>
 

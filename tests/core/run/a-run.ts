@@ -5,11 +5,13 @@ import { usualBenchKit, type BenchKit, type Meter } from '../../../src-core/mete
 import { blankRegisterEntry } from '../../../src-core/meter/register'
 import { unitOf, type MeasuredValue, type MeterFunction, type Reading } from '../../../src-core/meter/reading'
 import { seconds } from '../../../src-core/quantity/units'
+import { planOfBoard } from '../../../src-core/repair/again'
+import type { FollowsRun } from '../../../src-core/repair/entry'
 import { absorb, currentStep, openBench, type Bench, type BenchContext } from '../../../src-core/run/bench'
 import { conduct, type BenchInput } from '../../../src-core/run/conduct'
 import type { Conducted } from '../../../src-core/run/conducted'
 import type { RunEvent, RunEventBody } from '../../../src-core/run/event'
-import { makePlan, type Plan } from '../../../src-core/run/plan'
+import type { Plan } from '../../../src-core/run/plan'
 import { preparationSteps, sessionStepsDue } from '../../../src-core/run/preparation'
 import { rebuild, type RunState } from '../../../src-core/run/state'
 
@@ -81,10 +83,10 @@ export type Play = {
 }
 
 /** @param of a plan of its own for a run with no board, and the kit it was made with. */
-export const play = (board: BoardType = smallBoard(), meter: Meter = checkedMeter, of: { plan?: Plan; kit: BenchKit } | null = null): Play => {
+export const play = (board: BoardType = smallBoard(), meter: Meter = checkedMeter, of: { plan?: Plan; kit: BenchKit; follows?: FollowsRun } | null = null): Play => {
   const kit = of?.kit ?? usualBenchKit
   const context: BenchContext = {
-    plan: of?.plan ?? makePlan(board, preparationSteps(board, usualBenchKit)), meter, kit, rule: { kind: 'simple-acceptance', r: 0 },
+    plan: of?.plan ?? planOfBoard(board, of?.follows, (made) => preparationSteps(made, usualBenchKit)), meter, kit, rule: { kind: 'simple-acceptance', r: 0 },
     facts: { resistance: { conversionSeconds: seconds(0.2), counts: 6000, lowestRange: 600 }, diode: { conversionSeconds: seconds(0.2), counts: 6000, lowestRange: 6 }, 'dc-voltage': { conversionSeconds: seconds(0.2), counts: 6000, lowestRange: 6 } },
   }
   let at = 100
@@ -92,7 +94,7 @@ export const play = (board: BoardType = smallBoard(), meter: Meter = checkedMete
     ({ ...body, v: 1, run, seq: from + index, session, utc: new Date(startMs + at * 1000).toISOString(), at: seconds(at) }))
   let events = stamp(1, [{
     kind: 'started', board: { id: board.id, revision: board.revision, sha256: '0'.repeat(64) }, sequence: { id: 'input', version: 1 }, serialNumber: 'S-1', meter, kit,
-    rule: context.rule, prepare: sessionStepsDue(board, usualBenchKit, meter, startMs + at * 1000),
+    rule: context.rule, prepare: sessionStepsDue(board, usualBenchKit, meter, startMs + at * 1000), ...(of?.follows === undefined ? {} : { follows: of.follows }),
   }])
   let bench = openBench(context, rebuild(events), seconds(at), startMs + at * 1000)
   const give = (input: BenchInput): Conducted => {

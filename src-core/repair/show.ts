@@ -1,0 +1,74 @@
+/** Makes the repair screen of one unit from its runs: it judges nothing anew. */
+import type { BoardType } from '../board/board-type'
+import type { Part } from '../board/part'
+import { pinInWords, stateInWords } from '../board/part-state'
+import { standingTouch } from '../run/standing'
+import { stepState } from '../run/state'
+import { doneWords, verdictWords } from '../run/result-words'
+import { valueInWords } from '../run/words'
+import { cleanStep, coolStep } from './again'
+import { closingGround, refusalToClose, type History } from './close'
+import { refusalToTestAlone } from './donor'
+import { closings } from './entry'
+import { entryInWords } from './entry-words'
+import { coolUtcOf, refusalToFollow, stepsToMakeAgain } from './follow'
+import { entriesOf, refusalToLog, stateAfterRepairs, struckOf, type Logged } from './log'
+import { cautionsOfPower } from './prove'
+import { knownInWords, unitOfValue } from './substitute'
+import type { RepairView } from './view'
+
+const partView = (part: Part): RepairView['parts'][number] => ({
+  ref: part.ref, what: part.what ?? part.kind, pins: Object.keys(part.pins).map((pin) => ({ pin, words: pinInWords(part.ref, pin) })),
+  unit: unitOfValue(part), known: knownInWords(part), marking: part.ratings?.marking ?? '', notAlone: refusalToTestAlone(part),
+})
+
+const entryView = ({ seq, utc, entry }: Logged, struck: string | null): RepairView['entries'][number] => ({
+  seq, utc, part: entry.part, action: entry.action, words: entryInWords({ ...entry, fitted: entry.fitted === null ? null : { ...entry.fitted, judged: [] } }), judged: entry.fitted?.judged ?? [], by: entry.by,
+  photographs: entry.photographs.map(({ when, sha256, type }) => ({ when, asset: `/pictures/${sha256}.${type}` })), struck,
+})
+
+const valuesOf = (history: History): RepairView['values'] => {
+  const titles = new Map(history.flatMap(({ plan }) => plan.steps.flatMap((step) => (step.id === cleanStep || step.id === coolStep || step.kind === 'do' ? [] : [[step.id, step] as const]))))
+  return [...titles].flatMap(([id, { title, kind }]) => {
+    const made = history.map(({ state }) => {
+      const own = stepState(state, id)
+      const touch = standingTouch(own)
+      if (own.decided === null) return null
+      const value = touch === null ? (own.done === null ? '' : doneWords(kind, own.done.note ?? null)) : valueInWords(touch.value, touch.function, touch.unit, touch.resolution)
+      return { value, verdict: own.decided.verdict }
+    })
+    return made.every((one) => one === null) ? [] : [{ id, title, made }]
+  })
+}
+
+/** What each step came to when it was first made on this unit: "0.02 Ω, fail". */
+export const firstValuesOf = (history: History): Record<string, string> => Object.fromEntries(valuesOf(history).flatMap(({ id, made }) => {
+  const first = made.find((one) => one !== null)
+  return first === undefined ? [] : [[id, [first.value, first.verdict === null ? '' : verdictWords[first.verdict]].filter((words) => words !== '').join(', ')]]
+}))
+
+/** @param board as its file has it. @param donors runs of loose parts for this board type. */
+export const repairViewOf = (board: BoardType, history: History, donors: RepairView['donors']): RepairView | null => {
+  const latest = history.at(-1)
+  if (latest === undefined) return null
+  const { state: run, plan } = latest
+  const refusal = refusalToLog(run, plan)
+  const closed = history.flatMap(({ state }) => state.events.flatMap((event) => (event.kind === 'closed' ? [event] : []))).at(-1)
+  const asked = stepsToMakeAgain(board, latest)
+  return {
+    run: run.started.run, board: { id: board.id, name: board.name, revision: board.revision }, serialNumber: run.started.serialNumber, refusal,
+    parts: board.parts.map(partView), state: stateInWords(stateAfterRepairs(plan, run)),
+    entries: [...entriesOf(run).map((logged) => entryView(logged, null)), ...struckOf(run).map(({ logged, because }) => entryView(logged, because))].sort((a, b) => a.seq - b.seq),
+    before: run.started.follows?.repairs ?? [],
+    runs: history.map(({ state: { started, ended } }) => ({ run: started.run, startedUtc: started.utc, verdict: ended?.verdict ?? null, because: ended?.because ?? '', purpose: started.follows?.purpose ?? 'first' })),
+    values: valuesOf(history),
+    again: {
+      affected: { refusal: refusalToFollow(board, history, 'affected'), steps: board.sequence.steps.flatMap(({ id, title }) => (asked.includes(id) ? [title] : [])) },
+      whole: { refusal: refusalToFollow(board, history, 'whole') },
+      prove: { refusal: refusalToFollow(board, history, 'prove'), cautions: cautionsOfPower(board) },
+      coolUtc: coolUtcOf(latest),
+    },
+    donors, closings: closings.map((as) => ({ as, refusal: refusal !== null && closed === undefined ? refusal : refusalToClose(history, as), ground: closingGround(history, as) })),
+    closed: closed === undefined ? null : { as: closed.as, because: closed.because, by: closed.by, utc: closed.utc },
+  }
+}

@@ -1,0 +1,229 @@
+/** The work on one unit: fault found, parts replaced, a leg forgotten, measured again, closed; and what is refused on the way. */
+import { describe, expect, it } from 'vitest'
+import { checkBoard } from '../../../src-core/board/check'
+import { diagnosisRequestOf } from '../../../src-core/run/diagnosis-request'
+import { boardType, type BoardType } from '../../../src-core/board/board-type'
+import { seconds } from '../../../src-core/quantity/units'
+import { recordOfRun } from '../../../src-core/record/from-run'
+import { testRecordContent } from '../../../src-core/record/schema'
+import { affectedSteps, coolStep, planOfBoard } from '../../../src-core/repair/again'
+import { notCleared, refusalToClose, ruleThatEnded, type History } from '../../../src-core/repair/close'
+import { donorBoard, refusalToTestAlone } from '../../../src-core/repair/donor'
+import type { RepairEntry } from '../../../src-core/repair/entry'
+import { followsOf, refusalToFollow } from '../../../src-core/repair/follow'
+import { refusalOfEntry, refusalToLog, stateAfterRepairs } from '../../../src-core/repair/log'
+import { firstValuesOf, repairViewOf } from '../../../src-core/repair/show'
+import { planOfRun } from '../../../src-core/run/detail'
+import { parseRunEvent, type RunEventBody } from '../../../src-core/run/event'
+import { answerLimits, limitsRequestOf } from '../../../src-core/run/limits-request'
+import { liveView } from '../../../src-core/run/live'
+import { preparationSteps } from '../../../src-core/run/preparation'
+import { readingsOf } from '../../../src-core/run/readings-of'
+import { benchView } from '../../../src-core/run/show'
+import { rebuild, type RunState } from '../../../src-core/run/state'
+import { usualBenchKit } from '../../../src-core/meter/instrument'
+import { lineInput } from '../../bench-tools/lifted-board'
+import { sourcesMade } from '../../bench-tools/made-records'
+import { checkedMeter, play, smallBoard, startMs, type Play } from '../run/a-run'
+
+const board = smallBoard({
+  prove: {
+    unpowered: [{ kind: 'measure', id: 'supply', title: 'Supply', red: 'C1.1', black: 'C1.2', function: 'resistance', limits: { atLeast: 1000 } }],
+    powerUp: {
+      volts: 24, limitAmperes: 0.1, connect: 'Plus to C1.1, minus to C1.2.', disconnect: ['bus cable'],
+      steps: [{ kind: 'measure', id: 'rail', title: 'Rail', red: 'C1.1', black: 'C1.2', function: 'dc-voltage', limits: { between: [4.75, 5.25] }, powered: true }],
+      checks: [{ id: 'lamp', title: 'Lamp', words: 'Does the lamp blink?' }],
+    },
+  },
+})
+
+const other = '22222222-2222-4333-8444-555555555555'
+const entry = (change: Partial<RepairEntry>): RepairEntry => ({ part: 'R1', pin: null, action: 'replaced', to: null, fitted: null, by: 'M. Rhys', note: '', photographs: [], ...change })
+const fitted: RepairEntry['fitted'] = { marking: '220R', same: true, figures: {}, judged: [], origin: { kind: 'new' } }
+/** The run with these behind its end, a minute after one another. */
+const withEvents = (state: RunState, bodies: RunEventBody[]): RunState => rebuild([...state.events, ...bodies.map((body, at) => ({
+  ...body, v: 1 as const, run: state.started.run, seq: state.events.length + 1 + at, session: state.started.session, utc: new Date(startMs + 50_000 + at * 20_000).toISOString(), at: seconds(900),
+}))])
+const logged = (state: RunState, ...entries: RepairEntry[]): RunState => withEvents(state, entries.map((each) => ({ kind: 'repaired', entry: each })))
+
+const begun = (bench: Play): Play => { bench.confirm(); bench.open('dc-voltage'); return bench }
+/** R1 open, D1 good. */
+const failed = (): RunState => {
+  const bench = begun(play(board))
+  bench.confirm(); bench.touch('resistance', 900); bench.touch('resistance', 900); bench.open('diode')
+  expect(bench.state().ended?.verdict).toBe('fail')
+  return bench.state()
+}
+const historyOf = (of: BoardType, ...states: RunState[]): History => states.map((state) => { const plan = planOfRun(state, of); if (plan === null) throw new Error('no plan'); return { state, plan } })
+
+/** The run that follows, in another one's name, at its first step. */
+const following = (history: History, purpose: 'affected' | 'whole' | 'prove', of = board): Play =>
+  play(of, checkedMeter, { kit: usualBenchKit, follows: { ...followsOf(of, history, purpose), run: other } })
+
+describe('the repair log', () => {
+  const state = failed()
+  const [only] = historyOf(board, state)
+  const after = (...entries: RepairEntry[]) => (only === undefined ? [] : stateAfterRepairs(only.plan, logged(state, ...entries)))
+  it('says what the board is like now: lifted, removed, jumpered, and whole again', () => {
+    const lifted = entry({ part: 'D1', pin: 'anode', action: 'lifted' })
+    expect(after(lifted, entry({ action: 'removed' }))).toEqual([{ ref: 'D1', pin: 'anode', is: 'lifted' }, { ref: 'R1', is: 'removed' }])
+    expect(after(lifted, entry({ action: 'removed' }), entry({ fitted }))).toEqual([{ ref: 'D1', pin: 'anode', is: 'lifted' }])
+    expect(after(lifted, entry({ part: 'D1', pin: 'cathode', action: 'lifted' }), entry({ part: 'D1', pin: 'anode', action: 'resoldered' }))).toEqual([{ ref: 'D1', pin: 'cathode', is: 'lifted' }])
+    expect(after(lifted, entry({ part: 'D1', action: 'moved', to: 'pad of TP2' }))).toEqual([])
+    expect(after(entry({ action: 'jumpered' }))).toEqual([{ ref: 'R1', is: 'jumpered' }])
+  })
+  it('an entry struck out counts no more, and is kept', () => {
+    const struck = withEvents(logged(state, entry({ part: 'D1', pin: 'anode', action: 'lifted' })), [{ kind: 'struck', entry: state.events.length + 1, because: 'it was D2' }])
+    expect(only === undefined ? null : stateAfterRepairs(only.plan, struck)).toEqual([])
+    expect(repairViewOf(board, historyOf(board, struck), [])?.entries).toMatchObject([{ part: 'D1', struck: 'it was D2' }])
+    expect(rebuild(struck.events.map((event) => parseRunEvent(JSON.parse(JSON.stringify(event)))))).toEqual(struck)
+  })
+  it('refuses what cannot be, and says what to do', () => {
+    const refused = (change: Partial<RepairEntry>) => refusalOfEntry(board, [{ ref: 'D1', is: 'removed' }], entry(change))
+    expect(refused({ part: 'R9' })).toMatch(/^R9 is not a part of Soil probe/)
+    expect(refused({ action: 'lifted' })).toBe('Say which leg of R1 was lifted.')
+    expect(refused({ action: 'lifted', pin: '7' })).toBe('R1 has no pin 7. Its pins are 1, 2.')
+    expect(refused({})).toBe('Say what was put in for R1.')
+    expect(refused({ action: 'moved' })).toBe('Say which pad R1 was moved to.')
+    expect(refused({ part: 'D1', pin: 'anode', action: 'lifted' })).toMatch(/D1 is off the board/)
+    expect(refused({ fitted })).toBeNull()
+  })
+  it('is kept on no practice board, and not before a run has ended; once logged, the run is not taken back', () => {
+    expect(refusalToLog({ ...state, started: { ...state.started, practice: { seed: 1, faults: [] } } }, only?.plan ?? null)).toMatch(/practice board/)
+    expect(refusalToLog({ ...state, ended: null }, only?.plan ?? null)).toMatch(/not ended yet/)
+    expect(refusalToLog(state, only?.plan ?? null)).toBeNull()
+  })
+})
+
+describe('measuring again', () => {
+  it('asks for the steps that see the part: by their parts, or by a tip on a net of it that is no supply', () => {
+    const of = lineInput([18_000, 31_000])
+    expect(affectedSteps(of, [{ part: 'R1' }], [])).toEqual(['r1'])
+    expect(affectedSteps(board, [{ part: 'D1' }], [])).toEqual(['r1', 'd1'])
+    expect(affectedSteps(board, [], ['d1'])).toEqual(['d1'])
+  })
+  it('brings along what is done to the board for a step, and leads a branch past steps that are left out', () => {
+    const of = lineInput([18_000, 31_000])
+    const follows = { run: other, purpose: 'affected' as const, steps: ['pair'], state: [], repairs: [], coolUtc: null }
+    expect(planOfBoard(of, follows, () => []).steps.map(({ id }) => id)).toEqual(['repair-clean', 'repair-cool', 'lift', 'open', 'pair', 'back'])
+    const branched = boardType.parse({ ...of, sequence: { ...of.sequence, steps: of.sequence.steps.filter(({ kind }) => kind === 'measure').map((step) => ({ ...step, then: step.id === 'pair' ? [{ when: 'fail', goTo: 'r1' }] : [] })) } })
+    expect(planOfBoard(branched, follows, () => []).steps.at(-1)).toMatchObject({ id: 'pair', then: [{ goTo: 'end' }] })
+  })
+  it('counts the minutes after the last joint down, and refuses to measure before; then each value stands beside its first', () => {
+    const history = historyOf(board, logged(failed(), entry({ fitted })))
+    const follows = { ...followsOf(board, history, 'affected'), run: other, coolUtc: new Date(startMs + 101_000 + 125_000).toISOString() }
+    const bench = begun(play(board, checkedMeter, { kit: usualBenchKit, follows }))
+    bench.confirm()
+    expect(bench.step()).toBe(coolStep)
+    expect(liveView(bench.bench(), seconds(bench.at())).state).toMatch(/^cooling: 2:0\d min$|^cooling: 1:5\d min$/)
+    expect(bench.confirm().refused).toMatch(/^Still warm: /)
+    bench.wait(126)
+    expect(bench.confirm().refused).toBeNull()
+    expect(bench.step()).toBe('r1')
+    const first = firstValuesOf(history)
+    expect(first).toMatchObject({ r1: '900.0 Ω, fail', d1: 'open, pass' })
+    expect(benchView({ ...bench.bench(), context: { ...bench.bench().context, first } }, null, null).steps.find(({ id }) => id === 'r1')?.first).toBe('900.0 Ω, fail')
+    bench.touch('resistance', 220)
+    bench.open('diode')
+    const both = historyOf(board, ...history.map(({ state }) => state), bench.state())
+    expect(repairViewOf(board, both, [])?.values.find(({ id }) => id === 'r1')?.made).toMatchObject([{ value: '900.0 Ω', verdict: 'fail' }, { value: '220.0 Ω', verdict: 'pass' }])
+  })
+  it('with a part off the board judges by limits computed for it so, and the diagnosis is told', () => {
+    const history = historyOf(board, logged(failed(), entry({ part: 'D1', action: 'removed' })))
+    const bench = begun(following(history, 'whole'))
+    const asked = limitsRequestOf(bench.bench())
+    expect(asked).toMatchObject({ found: [{ ref: 'D1', is: 'removed' }] })
+    if (asked === null) return
+    bench.give({ kind: 'limits-computed', answer: answerLimits(asked), at: seconds(bench.at()) })
+    bench.confirm(); bench.wait(500); bench.confirm(); bench.confirm()
+    expect(bench.step()).toBe('r1')
+    bench.touch('resistance', 900); bench.touch('resistance', 900)
+    expect(readingsOf(bench.state(), bench.bench().context.plan)).toMatchObject({ state: [{ ref: 'D1', is: 'removed' }], readings: [{ red: 'J1.1', value: expect.closeTo(900, 0) as number }] })
+    expect(diagnosisRequestOf(bench.bench())?.readings.state).toEqual([{ ref: 'D1', is: 'removed' }])
+    // A clamp that is gone reads open both ways: that is what is expected now.
+    expect(bench.state().limits?.steps.d1).toMatchObject({ limits: 'open' })
+  })
+})
+
+/** The whole way of one unit, up to its last run. */
+const wayOf = (first: RunState, after: (bench: Play) => void): History => {
+  const history = historyOf(board, first)
+  const bench = begun(following(history, 'whole'))
+  bench.confirm(); bench.wait(500); bench.confirm(); bench.confirm()
+  after(bench)
+  return historyOf(board, first, bench.state())
+}
+const allGood = (bench: Play): void => { bench.touch('resistance', 220); bench.open('diode') }
+
+describe('closing a board', () => {
+  it('as repaired takes a log, a board that is whole, and a pass of every step that failed', () => {
+    const first = failed()
+    expect(refusalToClose(historyOf(board, first), 'repaired')).toBe('Nothing was logged as repaired. Log it first, or close the board as no fault found.')
+    const forgotten = logged(first, entry({ part: 'D1', pin: 'anode', action: 'lifted' }), entry({ fitted }))
+    expect(refusalToClose(historyOf(board, forgotten), 'repaired')).toBe('The board is not whole: the anode of D1 lifted. Put it back, and log that it was.')
+    expect(refusalToFollow(board, historyOf(board, forgotten), 'prove')).toMatch(/anode of D1 lifted/)
+    const soldered = logged(first, entry({ part: 'D1', pin: 'anode', action: 'lifted' }), entry({ fitted }), entry({ part: 'D1', pin: 'anode', action: 'resoldered' }))
+    expect(refusalToClose(historyOf(board, soldered), 'repaired')).toBe('It was repaired after its last measurement. Measure it again first.')
+    const again = wayOf(soldered, allGood)
+    expect([notCleared(again), refusalToClose(again, 'repaired'), refusalToClose(again, 'no-fault-found')]).toEqual([[], null, 'Repairs are logged on this board: close it as repaired.'])
+    const still = wayOf(soldered, (bench) => { bench.touch('resistance', 900); bench.touch('resistance', 900); bench.open('diode') })
+    expect(refusalToClose(still, 'repaired')).toMatch(/^Its last run is not passed: Outside limits: R1/)
+  })
+  it('a leg left lifted keeps the run behind it from a pass, and is named', () => {
+    const history = historyOf(board, logged(failed(), entry({ part: 'D1', pin: 'anode', action: 'lifted' })))
+    const bench = begun(following(history, 'whole'))
+    const asked = limitsRequestOf(bench.bench())
+    if (asked !== null) bench.give({ kind: 'limits-computed', answer: answerLimits(asked), at: seconds(bench.at()) })
+    bench.confirm(); bench.wait(500); bench.confirm(); bench.confirm()
+    bench.touch('resistance', 220); bench.open('diode')
+    expect(bench.state().ended).toMatchObject({ verdict: 'incomplete', because: expect.stringContaining('the board is not whole: the anode of D1 lifted') as string })
+  })
+  it('the record of the run behind a repair tells what was repaired', () => {
+    const again = wayOf(logged(failed(), entry({ fitted, note: 'pulse-rated' })), allGood)
+    const state = again.at(-1)?.state
+    if (state === undefined) throw new Error('no run')
+    const record = testRecordContent.parse(recordOfRun(sourcesMade({}, { state, board })))
+    expect(record.repairs).toMatchObject([{ part: 'R1', what: 'replaced by “220R”, of the same marking, new. pulse-rated', by: 'M. Rhys' }])
+    expect(record.outcome.verdict).toBe('pass')
+  })
+  it('beyond repair names the rule and the reading', () => {
+    const bench = begun(play(board))
+    bench.confirm(); bench.touch('resistance', 200_000); bench.touch('resistance', 200_000)
+    const [one] = historyOf(board, bench.state())
+    expect(one === undefined ? null : ruleThatEnded(one)).toBe('R1 reads 200.0000 kΩ: the trace under R1 is gone')
+  })
+})
+
+describe('proving that it works', () => {
+  const again = wayOf(logged(failed(), entry({ fitted })), allGood)
+  it('measures the supply first, cautions before power, and looks at what the board must do', () => {
+    expect(refusalToFollow(board, again, 'prove')).toBeNull()
+    const plan = planOfBoard(board, followsOf(board, again, 'prove'), (made) => preparationSteps(made, usualBenchKit))
+    expect(plan.steps.map(({ id }) => id)).toEqual(['supply', 'power-caution-1', 'power-bare', 'power-up', 'rail', 'lamp', 'power-off'])
+    expect(plan.steps.find(({ id }) => id === 'power-up')).toMatchObject({ words: 'Set a supply to 24 V and its current limit to 0.1 A before it is connected. Plus to C1.1, minus to C1.2.' })
+    expect(plan.steps.find(({ id }) => id === 'power-caution-1')?.caution).toMatch(/eye protection/)
+    const mains = planOfBoard({ ...board, hazard: 'hazardous', mainsReferenced: true }, followsOf(board, again, 'prove'), () => [])
+    expect(mains.steps.find(({ id }) => id === 'power-caution-1')?.caution).toMatch(/isolating transformer.*local codes/s)
+  })
+  it('is refused before every step has passed, and where the file says nothing of it', () => {
+    expect(refusalToFollow(board, historyOf(board, failed()), 'prove')).toBe('No power before every step has passed. Still open: R1.')
+    expect(refusalToFollow(smallBoard(), again, 'prove')).toMatch(/"prove"/)
+  })
+  it('of a board file is checked at its own places', () => {
+    const json = JSON.parse(JSON.stringify(lineInput([18_000, 31_000]))) as Record<string, unknown>
+    const steps = [{ kind: 'measure', id: 'pair', title: 'Pair', red: 'J1.1', black: 'J9', function: 'diode', limits: 'open' }]
+    const checked = checkBoard({ ...json, prove: { unpowered: steps } }, 'board.json')
+    expect('problems' in checked ? checked.problems.map(({ field }) => field) : []).toEqual(['prove.unpowered[0].black', 'prove.unpowered', 'prove'])
+  })
+})
+
+describe('a loose part', () => {
+  it('is measured alone by a sequence of its own, and one that a meter cannot judge is refused', () => {
+    const [r1, d1] = board.parts
+    if (r1 === undefined || d1 === undefined) throw new Error('no parts')
+    expect(donorBoard(board, r1).sequence.steps).toMatchObject([{ function: 'resistance', limits: { nominal: 220, tolerance: 0.05 } }])
+    expect(donorBoard(board, d1).sequence.steps.map((step) => (step.kind === 'measure' ? [step.red, step.limits ?? null] : []))).toEqual([['anode', null], ['cathode', 'open']])
+    expect(boardType.parse(donorBoard(board, d1)).id).toBe('donor-soil-probe')
+    expect(refusalToTestAlone({ ref: 'U1', kind: 'ic', pins: { 1: 'A', 2: 'B' } })).toMatch(/cannot tell whether a loose IC/)
+  })
+})
