@@ -15,6 +15,7 @@ import { decisionRule } from './metrology/limits'
 import { traceability } from './metrology/traceable'
 import { hand } from './practice/hand'
 import { keyCommands } from './record/key-commands'
+import { repairCommands } from './repair/commands'
 import { recordCommands } from './record/commands'
 import { comparison } from './run/compare-view'
 import { frameView, runDetail } from './run/detail-view'
@@ -78,6 +79,7 @@ export const commands = {
   ...keyCommands,
   ...shopCommands,
   ...jobCommands,
+  ...repairCommands,
   'hello': { input: nothing, output: z.strictObject({ version: z.string(), bench: benchView.nullable(), live: liveView, link: linkView, identity: meterIdentity.nullable(), library: libraryView, runs: runsView, settings: benchSettings, teaching: teachingView.nullable(), diagnosis: diagnosisView.nullable() }) },
   'list-ports': { input: nothing, output: z.strictObject({ ports: z.array(portEntry), message: z.string().nullable() }) },
   'connect': {

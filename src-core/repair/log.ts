@@ -6,7 +6,7 @@ import { isBenchRun } from '../run/bench-runs'
 import type { RunEvent } from '../run/event'
 import type { Plan } from '../run/plan'
 import type { RunState } from '../run/state'
-import { isDonorBoard } from './donor'
+import { donorBoard, isDonorBoard, refusalToTestAlone } from './donor'
 import type { RepairAction, RepairEntry } from './entry'
 import { actionInWords } from './entry-words'
 
@@ -55,6 +55,15 @@ export const refusalToLog = (run: RunState, plan: Plan | null): string | null =>
   if (plan === null) return 'The board file of this run is missing from the data folder, so its parts are not known.'
   if (ended === null) return 'The run is not ended yet. End it, then log what is repaired.'
   return run.events.some((event) => event.kind === 'closed') ? 'This board is closed. Start it anew to work on it again.' : null
+}
+
+/** Why a part from a donor board may not be fitted, in a sentence; null: it may. @param test the run that measured it alone. */
+export const refusalOfDonor = (board: BoardType, { part: ref, fitted }: RepairEntry, test: { board: string; serialNumber: string; verdict: string | null } | null): string | null => {
+  const part = board.parts.find((each) => each.ref === ref)
+  if (fitted?.origin.kind !== 'donor' || part === undefined) return null
+  if (fitted.origin.test === null) return refusalToTestAlone(part) === null ? `A part from a donor board is measured alone first. Measure ${ref} from ${fitted.origin.board}, then log it.` : null
+  if (test === null || test.board !== donorBoard(board, part).id || !test.serialNumber.startsWith(`${ref} from `)) return `That run measured no loose ${ref}.`
+  return test.verdict === 'pass' ? null : `The loose ${ref} did not pass when it was measured alone. Take another.`
 }
 
 const wantsPin = (action: RepairAction): boolean => action === 'lifted'

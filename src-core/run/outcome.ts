@@ -6,6 +6,7 @@ import { checkBoardId, checkOutcomeAtEnd } from './check-run'
 import { computedInVerdict } from './computed-words'
 import type { RunEventBody } from './event'
 import { fitBoardId, fitOutcomeAtEnd } from './fit-run'
+import { coolStep } from '../repair/again'
 import type { Plan } from './plan'
 import { stepState, type RunState } from './state'
 
@@ -22,8 +23,14 @@ const typedWords = (plan: Plan, state: RunState): string => {
   return typed.length === 0 ? '' : ` Read by eye and typed in: ${named(typed.map((step) => step.title))}.`
 }
 
+/** The wait for the board to cool is no measurement: skipped, it is said, and judges nothing. */
+const warmWords = (state: RunState): string => {
+  const { skipped } = stepState(state, coolStep)
+  return skipped === null ? '' : ` The wait for the board to cool was skipped: ${skipped.reason.replace(/[.]$/, '')}.`
+}
+
 /** Which limits were computed rather than typed, and which values were typed rather than read. */
-const standsOn = (plan: Plan, state: RunState): string => `${computedInVerdict(plan, state)}${typedWords(plan, state)}`
+const standsOn = (plan: Plan, state: RunState): string => `${warmWords(state)}${computedInVerdict(plan, state)}${typedWords(plan, state)}`
 
 /** A reason with what it stands on behind it, as sentences. */
 export const withGrounds = (because: string, plan: Plan, state: RunState): string => {
@@ -39,7 +46,7 @@ export const outcomeAtEnd = (plan: Plan, state: RunState): Ended => {
   const left = boardStateOf(plan, state)
   const notWhole = left.length === 0 ? '' : ` The board is not whole: ${stateInWords(left)}.`
   if (failed.length > 0) return { kind: 'ended', verdict: 'fail', because: `Outside limits: ${named(failed.map((step) => step.title))}.${notWhole}${standsOn(plan, state)}` }
-  const open = plan.steps.filter((step) => ['doubtful', 'not-judged'].includes(stepState(state, step.id).decided?.verdict ?? ''))
+  const open = plan.steps.filter((step) => step.id !== coolStep && ['doubtful', 'not-judged'].includes(stepState(state, step.id).decided?.verdict ?? ''))
   if (open.length > 0) return { kind: 'ended', verdict: 'incomplete', because: `Not judged: ${named(open.map((step) => step.title))}.${notWhole}${standsOn(plan, state)}` }
   if (left.length > 0) return { kind: 'ended', verdict: 'incomplete', because: `Every step lies within its limits, but the board is not whole: ${stateInWords(left)}. Put it back, then measure again.${standsOn(plan, state)}` }
   return { kind: 'ended', verdict: 'pass', because: `Every step that was asked for lies within its limits.${standsOn(plan, state)}` }

@@ -4,6 +4,7 @@ import { calibrationWarning } from '../meter/calibration'
 import type { Identity } from '../meter/identity'
 import type { CheckResult } from '../metrology/check-standards'
 import { failedCheckWarning } from '../metrology/traceable'
+import type { FollowsRun } from '../repair/entry'
 import type { BenchContext } from './bench'
 import { isBenchRun } from './bench-runs'
 import type { RunEventBody } from './event'
@@ -20,15 +21,18 @@ export type Opening = {
   identity: Identity
   /** How the technician wants the steps ordered. */
   order?: BenchSettings['order']
+  /** The run of the same unit before it. */
+  follows?: FollowsRun | undefined
   utcMs: number
 }
 
-export const startedBody = ({ plan: { board, preparation }, meter, kit, rule }: BenchContext, { sha256, serialNumber, hidden, identity, order, utcMs }: Opening): Started => {
+export const startedBody = ({ plan: { board, preparation }, meter, kit, rule }: BenchContext, { sha256, serialNumber, hidden, identity, order, follows, utcMs }: Opening): Started => {
   const byEye = isReadByEye(meter)
   return {
     kind: 'started', board: { id: board.id, revision: board.revision, sha256 }, sequence: { id: board.sequence.id, version: board.sequence.version },
     serialNumber, meter: byEye ? null : meter, kit, rule,
     prepare: sessionStepsDue(board, kit, meter, utcMs).filter((id) => preparation.some((step) => step.id === id)),
+    ...(follows === undefined ? {} : { follows }),
     ...(order === 'tells-most' && !isBenchRun(board.id) ? { order } : {}),
     ...(hidden === null || hidden === undefined ? (byEye ? {} : { identity }) : { practice: hidden }),
   }

@@ -43,6 +43,8 @@ export type BenchKeeper = {
   useMeter: (meter: Meter | null) => void
   /** The next number and the time on events of a run. */
   stamp: (run: string, from: number, at: Seconds, bodies: readonly RunEventBody[]) => RunEvent[]
+  /** Facts about a run that is over, such as a repair: on disk first, then on the bench where it lies there. @throws Error when they are not stored. */
+  add: (run: string, bodies: readonly RunEventBody[]) => void
   forgetReading: () => void
   /** Something beside the run changed that its view tells of. */
   showAnew: () => void
@@ -246,6 +248,14 @@ export const createBenchKeeper = (around: KeeperSurroundings): BenchKeeper => {
       owed = null
       show()
       if (other) around.runsChanged()
+    },
+    add: (run, bodies) => {
+      if (bench?.run.started.run !== run) {
+        runs.append(stamp(run, runs.lastSeq(run) + 1, clock(), bodies))
+        return
+      }
+      record(bench, { ...quietly(bench), events: [...bodies] }, clock())
+      show()
     },
     meter: () => meter,
     useMeter: (next) => { meter = next },

@@ -10,7 +10,7 @@ import { wasOvertaken, type Link } from './link/link'
 import { listPorts } from './link/ports'
 import type { PortRecogniser } from './link/recognise-port'
 import type { IdentityKeeper } from './meter-identity'
-import type { RunStarts } from './run-starts'
+import type { RunStarts } from './run-starts-around'
 import type { ShopStore } from './store/shop-store'
 
 type MeterCommands = Pick<Handlers, 'list-ports' | 'connect' | 'disconnect' | 'confirm-meter' | 'recognise' | 'stop-recognising' | 'save-meter' | 'forget-connection'>

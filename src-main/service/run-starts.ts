@@ -4,88 +4,38 @@ import type { BoardType } from '../../src-core/board/board-type'
 import { drawFaults } from '../../src-core/circuit/draw-faults'
 import { faultText, parseFaults } from '../../src-core/circuit/faults'
 import { seededRandom } from '../../src-core/circuit/seeded-random'
-import type { Answer, CommandInput } from '../../src-core/contract'
+import type { CommandInput } from '../../src-core/contract'
 import type { MeterDescription } from '../../src-core/meter/description'
 import { isReadByEye, meterByEye } from '../../src-core/meter/by-eye'
-import type { Identity } from '../../src-core/meter/identity'
 import type { Meter } from '../../src-core/meter/instrument'
 import { nextRevisionWords, practiceOffered } from '../../src-core/board/revisions'
-import { handMisfit, type Hand } from '../../src-core/practice/hand'
-import type { Seconds } from '../../src-core/quantity/units'
+import { handMisfit } from '../../src-core/practice/hand'
+import { planOfBoard } from '../../src-core/repair/again'
+import type { FollowsRun } from '../../src-core/repair/entry'
 import { refusalToPractise } from '../../src-core/practice/refusal'
 import { meterLast } from '../../src-core/run/meter-of'
 import { refusalToStart } from '../../src-core/run/admission'
 import { openBench, type BenchContext } from '../../src-core/run/bench'
-import { benchRunFile, benchRunPlan, benchRunPlanOf, refusalToBenchRun, type BenchRun } from '../../src-core/run/bench-runs'
+import { benchRunFile, benchRunPlan, benchRunPlanOf, refusalToBenchRun } from '../../src-core/run/bench-runs'
 import { factsOf } from '../../src-core/run/facts-of'
 import { nextBoardTooSoon } from '../../src-core/run/next-board'
-import { makePlan } from '../../src-core/run/plan'
 import { preparationSteps } from '../../src-core/run/preparation'
 import { startedBody, startWarnings } from '../../src-core/run/started'
 import { rebuild, type RunState } from '../../src-core/run/state'
-import type { BenchKeeper } from './bench-keeper'
 import { Refusal } from './dispatcher'
-import type { KeptPictures } from './kept-pictures'
 import { boardNamed } from './board-named'
 import type { LibraryBoard } from './library-files'
-import type { Link } from './link/link'
 import { isPracticeMeter, newPracticeMeter, practiceDescription } from './practice/practice-kit'
 import { quickened } from './practice/practice-meter'
-import { startPracticeSession, type PracticeSession, type UserHand } from './practice/practice-session'
+import { startPracticeSession, type PracticeSession } from './practice/practice-session'
+import type { FirstValues, RunStarts, StartSurroundings } from './run-starts-around'
 import { sameUnitNote } from './same-unit'
-import type { RunList } from './store/run-list'
-import type { RunStore } from './store/run-store'
-import type { ShopStore } from './store/shop-store'
-
-export type RunStarts = {
-  start: (input: CommandInput<'start-run'>) => string
-  startPractice: (input: CommandInput<'start-practice'>) => string
-  /** The closing check, the check of the meter, or the fit of its source: no board is on the bench. */
-  startBenchRun: (which: BenchRun) => string
-  /** Of the revision before, unless another is named. */
-  nextBoard: (serialNumber: string, revision?: string) => string
-  takeUp: (run: string) => void
-  putAside: () => void
-  /** A meter is about to be connected: a practice run and its simulated meter leave the bench first. */
-  beforeConnect: () => void
-  connected: (meter: Meter, because?: string) => void
-  disconnected: () => void
-  /** The run on the bench goes on with no meter. */
-  readByEye: () => void
-  /** Leads and dial of manual practice. */
-  place: (hand: Hand) => void
-  userHand: () => UserHand | null
-  meterEdited: (meter: Meter) => void
-  /** The practice hand looks at once rather than at its next turn. */
-  look: () => void
-  close: () => void
-}
-
-type Surroundings = {
-  keeper: BenchKeeper
-  runs: RunStore
-  shop: ShopStore
-  pictures: KeptPictures
-  link: Link
-  clock: () => Seconds
-  boards: () => LibraryBoard[]
-  descriptionNamed: (name: string) => MeterDescription
-  /** A command through the dispatcher, as a screen would send it. */
-  press: (message: unknown) => Promise<Answer>
-  list: RunList
-  /** How sure it is which meter is in use, and what speaks against it. */
-  identity: () => { now: Identity; against: string | null }
-  checksOf: Parameters<typeof startWarnings>[2]
-  /** A note to every screen. */
-  say: (text: string) => void
-  report: (error: unknown) => void
-}
 
 const notRefused = (why: string | null): void => { if (why !== null) throw new Refusal(why) }
 
 type Hidden = NonNullable<RunState['started']['practice']>
 
-export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boards, descriptionNamed, press, list, checksOf, identity, say, report }: Surroundings): RunStarts => {
+export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boards, descriptionNamed, press, list, checksOf, identity, say, report }: StartSurroundings): RunStarts => {
   let practice: PracticeSession | null = null
   /** Its checks hold from one practice board to the next. */
   let practiceMeter = newPracticeMeter()
@@ -96,9 +46,9 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
   }
 
   /** A run taken up again keeps the kit and the rule it started with. */
-  const contextFor = (board: BoardType, meter: Meter, kit = shop.kit(), rule = shop.rule()): BenchContext => {
-    const plan = benchRunPlan(board.id, kit, meter) ?? makePlan(board, preparationSteps(board, kit))
-    return { plan, meter, kit, rule, facts: isReadByEye(meter) ? {} : factsOf(spoken(meter)), scatter: shop.scatter(meter.id) }
+  const contextFor = (board: BoardType, meter: Meter, kit = shop.kit(), rule = shop.rule(), { follows, first }: { follows?: FollowsRun; first?: FirstValues } = {}): BenchContext => {
+    const plan = benchRunPlan(board.id, kit, meter) ?? planOfBoard(board, follows, (made) => preparationSteps(made, kit))
+    return { plan, meter, kit, rule, facts: isReadByEye(meter) ? {} : factsOf(spoken(meter)), scatter: shop.scatter(meter.id), ...(first === undefined ? {} : { first }) }
   }
 
   const running = (): boolean => keeper.current()?.run.status === 'running'
@@ -106,16 +56,15 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
     if (running()) throw new Refusal('A run is on the bench. End it, or put it aside, before another starts.')
   }
 
-  const begin = (context: BenchContext, sha256: string, serialNumber: string, hidden: Hidden | null, opening: string | null = null): string => {
-    const { board } = context.plan
+  const begin = (context: BenchContext, sha256: string, serialNumber: string, hidden: Hidden | null, opening: string | null = null, { board = context.plan.board, follows }: { board?: BoardType; follows?: FollowsRun } = {}): string => {
     const run = randomUUID()
-    const body = startedBody(context, { sha256, serialNumber, hidden, identity: identity().now, order: shop.settings().order, utcMs: Date.now() })
+    const body = startedBody(context, { sha256, serialNumber, hidden, identity: identity().now, order: shop.settings().order, follows, utcMs: Date.now() })
     const started = keeper.stamp(run, 1, clock(), [body])
     const bench = openBench(context, rebuild(started), clock(), Date.now())
     const shown = boards().find((each) => each.sha256 === sha256)?.pictures ?? []
     for (const picture of shown) pictures.keep(picture)
     shop.keepBoard(sha256, board, shown)
-    const notes = [opening, hidden === null ? sameUnitNote(list, board.id, serialNumber) : null, ...startWarnings(body, new Date().toISOString(), checksOf)].filter((note) => note !== null)
+    const notes = [opening, hidden === null && follows === undefined ? sameUnitNote(list, board.id, serialNumber) : null, ...startWarnings(body, new Date().toISOString(), checksOf)].filter((note) => note !== null)
     runs.append(started)
     keeper.put(bench)
     if (notes.length > 0) say(notes.join(' '))
@@ -195,11 +144,11 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
     return begin(contextFor(found.board, meter), found.sha256, serialNumber, null, opening)
   }
 
-  const takeUp = (run: string): void => {
+  const takeUp: RunStarts['takeUp'] = (run, first) => {
     notWhileRunning()
     if (runs.find(run) === null) throw new Refusal('That run is not in this data folder.')
     const state = rebuild(runs.events(run))
-    const { board: { id, sha256 }, practice: hidden, meter: then, kit, rule } = state.started
+    const { board: { id, sha256 }, practice: hidden, meter: then, kit, rule, follows } = state.started
     const board = benchRunPlan(id, kit, then)?.board ?? shop.board(sha256)
     for (const picture of shop.boardPictures(sha256)) pictures.serve(picture)
     if (board === null) throw new Refusal('The board file of that run is missing from the data folder.')
@@ -207,7 +156,7 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
     else if (state.ended === null) practise(board, hidden)
     const meter = hidden !== undefined ? practiceMeter : keeper.meter() ?? shop.meters().find((each) => each.id === then?.id) ?? then ?? meterByEye
     if (state.ended === null) notRefused(refusalToStart(board, meter))
-    keeper.put(openBench(contextFor(board, meter, kit, rule), state, clock(), Date.now()))
+    keeper.put(openBench(contextFor(board, meter, kit, rule, { ...(follows === undefined ? {} : { follows }), ...(first === undefined ? {} : { first }) }), state, clock(), Date.now()))
     keeper.take({ kind: 'taken-up', at: clock() })
     if (hidden !== undefined || state.ended !== null) return
     const connected = keeper.meter()
@@ -218,6 +167,15 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
 
   return {
     startPractice, takeUp,
+    startKept: ({ board, sha256, serialNumber, ...behind }) => {
+      notWhileRunning()
+      leavePractice()
+      const meter = keeper.meter() ?? meterByEye
+      if (!isReadByEye(meter)) notRefused(identity().against)
+      const context = contextFor(board, meter, undefined, undefined, behind)
+      notRefused(refusalToStart(context.plan.board, meter))
+      return begin(context, sha256, serialNumber, null, null, { board, ...(behind.follows === undefined ? {} : { follows: behind.follows }) })
+    },
     start: (input) => startRun(input, null),
     startBenchRun: (which) => {
       notWhileRunning()

@@ -5,7 +5,7 @@ import type { RunList } from './store/run-list'
 const two = (n: number): string => String(n).padStart(2, '0')
 
 /** Date and time of this place. */
-const localTime = (utc: string): string => {
+export const localTime = (utc: string): string => {
   const time = new Date(utc)
   return `${time.getFullYear()}-${two(time.getMonth() + 1)}-${two(time.getDate())} ${two(time.getHours())}:${two(time.getMinutes())}`
 }

@@ -33,6 +33,7 @@ import { createMeterIdentity } from './meter-identity'
 import { checkHistory, settleChecksLeft } from './meter-checks'
 import { openIssuing } from './record/open-issuing'
 import { createRecords, runsViewOf } from './records'
+import { createRepairs } from './repairs'
 import { createRunStarts } from './run-starts'
 import { isPracticeMeter } from './practice/practice-kit'
 import { createShortestWays } from './practice/shortest-ways'
@@ -149,7 +150,8 @@ export const openService = (options: ServiceOptions): Service => {
     work: 'read-placements', by: placementsRequestOf, keeps: 3,
     tell: (answer: PlacementsAnswer) => { keeper.take({ kind: 'placements-known', answer, at: clock() }) },
   }, options.report)
-  const starts = createRunStarts({ keeper, runs, shop, link, pictures: createKeptPictures(options.dataFolder, assets), clock, boards, descriptionNamed, list, checksOf: checks.of, identity: () => ({ now: identity.now(), against: identity.against() }), say: (text) => { dispatcher.publish('message', { kind: 'note', text }) }, press: (press) => dispatcher.dispatch(press), report: options.report })
+  const pictures = createKeptPictures(options.dataFolder, assets)
+  const starts = createRunStarts({ keeper, runs, shop, link, pictures, clock, boards, descriptionNamed, list, checksOf: checks.of, identity: () => ({ now: identity.now(), against: identity.against() }), say: (text) => { dispatcher.publish('message', { kind: 'note', text }) }, press: (press) => dispatcher.dispatch(press), report: options.report })
 
   const identity = createMeterIdentity({
     shop, cableAt, report: options.report,
@@ -215,6 +217,7 @@ export const openService = (options: ServiceOptions): Service => {
   const recordsOfRuns = createRecords({ runs, list, shop, checks, assets, boards, ways, progress: showProgress })
   const history = openShop({ database, runs, shop, boards, assets, limiting, keeper, clock, starts: () => starts, records: () => issuing.handlers, say: (text) => { dispatcher.publish('message', { kind: 'note', text }) }, changed: (due) => { dispatcher.publish('learnt', { due }) }, report: options.report })
   const issuing = openIssuing({ dataFolder: options.dataFolder, version: options.version, thread: threads.quick, pagesFile: join(dirname(options.workerFile), 'pages-worker.js'), database, runs, shop, checks, assets, boards, progress: showProgress })
+  const repairs = createRepairs({ runs, list, shop, assets, pictures, boards, keeper, starts })
 
   const handlers: Handlers = {
     'hello': () => ({
@@ -237,10 +240,10 @@ export const openService = (options: ServiceOptions): Service => {
     },
     'start-run': (input) => ({ run: starts.start(input) }),
     'start-practice': (input) => ({ run: starts.startPractice(input) }),
-    ...recordsOfRuns, ...issuing.handlers, ...history.handlers,
+    ...recordsOfRuns, ...issuing.handlers, ...history.handlers, ...repairs.handlers,
     'stop-export': () => { recordsOfRuns['stop-export']({}); issuing.stopExport(); return {} },
     'place': (hand) => { starts.place(hand); return {} },
-    'open-run': ({ run }) => { starts.takeUp(run); return {} },
+    'open-run': async ({ run }) => { starts.takeUp(run, await repairs.firstOf(run)); return {} },
     'close-run': () => { starts.putAside(); return {} },
     'next-board': ({ serialNumber, revision }) => ({ run: starts.nextBoard(serialNumber, revision) }),
     'closing-check': () => ({ run: starts.startBenchRun(closingBoardId) }),

@@ -35,7 +35,7 @@ export const fillHistory = (folder: string, count: number, seed: number): void =
   const database = openStoreFile(folder)
   database.exec('PRAGMA synchronous = OFF')
   const shop = openShopStore(database)
-  for (const { board, sha256 } of historyBoards) shop.keepBoard(sha256, board, null)
+  for (const { board, sha256 } of historyBoards) shop.keepBoard(sha256, board, [])
   const [runs, learnt] = [openRunStore(database), openLearntStore(database)]
   for (const { events, file } of madeHistory(count, seed)) {
     runs.append(events)
@@ -59,7 +59,7 @@ export const appendHistory = (filled: string, empty: string, seed: number): void
   const stores = [filled, empty].map((folder) => {
     const database = openStoreFile(folder)
     const shop = openShopStore(database)
-    for (const { board, sha256 } of historyBoards) shop.keepBoard(sha256, board, null)
+    for (const { board, sha256 } of historyBoards) shop.keepBoard(sha256, board, [])
     return { runs: openRunStore(database), times: [] as number[] }
   })
   for (const { events } of madeHistory(appendedRuns, seed)) {

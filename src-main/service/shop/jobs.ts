@@ -12,7 +12,7 @@ import type { Assets } from '../assets'
 import { csvText } from '../csv'
 import { Refusal, type Handlers } from '../dispatcher'
 import type { LibraryBoard } from '../library-files'
-import type { RunStarts } from '../run-starts'
+import type { RunStarts } from '../run-starts-around'
 import type { JobStore } from '../store/job-store'
 
 type Commands = 'list-jobs' | 'read-job' | 'open-job' | 'add-to-job' | 'change-job' | 'split-job' | 'start-of-job' | 'export-job'

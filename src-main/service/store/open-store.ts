@@ -92,6 +92,8 @@ const migrations: readonly string[] = [
    CREATE TABLE job_run (run TEXT PRIMARY KEY REFERENCES run (run), job TEXT NOT NULL REFERENCES job (id), unit TEXT NOT NULL) STRICT, WITHOUT ROWID;
    CREATE INDEX job_runs ON job_run (job, run);
    CREATE INDEX unit_runs ON job_run (unit);`,
+  // Runs of one unit follow one another.
+  `CREATE INDEX event_follows ON event (json_extract(body, '$.follows.run'), run) WHERE json_extract(body, '$.kind') = 'started';`,
 ]
 
 const versionOf = (database: Database): number => Number(database.prepare('PRAGMA user_version').get()?.user_version ?? 0)

@@ -32,6 +32,8 @@ export type RunStore = {
   /** What a run captured, without reading its events whole. */
   captured: (run: string) => CapturedInRun[]
   lastSeq: (run: string) => number
+  /** The run of the same unit that was begun behind this one; null: none was. */
+  follower: (run: string) => string | null
 }
 
 const capturedRow = z.strictObject({ step: z.string(), function: meterFunction, value: measuredValue })
@@ -63,6 +65,7 @@ export const openRunStore = (database: Database): RunStore => {
   const readCaptured = database.prepare(`SELECT json_extract(body, '$.step') step, json_extract(body, '$.function') fn, json_extract(body, '$.value') value
     FROM event WHERE run = ? AND json_extract(body, '$.kind') = 'captured' ORDER BY seq`)
   const readUnended = database.prepare('SELECT run FROM run WHERE board = ? AND verdict IS NULL')
+  const readFollower = database.prepare(`SELECT run FROM event WHERE json_extract(body, '$.kind') = 'started' AND json_extract(body, '$.follows.run') = ? ORDER BY run LIMIT 1`)
   const readLast = database.prepare('SELECT max(seq) seq FROM event WHERE run = ?')
 
   const write = (event: RunEvent): void => {
@@ -103,6 +106,7 @@ export const openRunStore = (database: Database): RunStore => {
     captured: (run) => readCaptured.all(run).map((row) => capturedRow.parse({ step: row.step, function: row.fn, value: row.value })),
     unended: (board) => readUnended.all(board).map((row) => String(row.run)),
     lastSeq: (run) => Number(readLast.get(run)?.seq ?? 0),
+    follower: (run) => { const row = readFollower.get(run); return row === undefined ? null : String(row.run) },
     measuredSince: (meter, utc) => readMeasured.all(meter, utc).map(rowFrom),
     startedSince: (meter, utc) => readSince.all(meter, utc).map(rowFrom),
   }
