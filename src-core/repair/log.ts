@@ -47,13 +47,18 @@ export const stateAfterRepairs = (plan: Plan, run: RunState): PartState[] => sta
 /** "the anode of D2 lifted: solder it back": empty where the board is whole. */
 export const notWholeInWords = (state: readonly PartState[]): string => (state.length === 0 ? '' : `The board is not whole: ${stateInWords(state)}. Put it back, and log that it was.`)
 
-/** Why nothing can be logged on this run, in a sentence; null: it can. */
-export const refusalToLog = (run: RunState, plan: Plan | null): string | null => {
-  const { started, ended } = run
+/** Why a run has no repair log, in a sentence; null: it has, though nothing may stand in it. */
+export const refusalToRead = ({ started, ended }: Pick<RunState, 'started' | 'ended'>, plan: Plan | null): string | null => {
   if (isBenchRun(started.board.id) || isDonorBoard(started.board.id)) return 'This run is of no board of a customer: there is nothing to repair.'
   if (started.practice !== undefined) return 'A practice board has simulated faults; nothing is soldered on it. Start a board of your own to keep a repair log.'
   if (plan === null) return 'The board file of this run is missing from the data folder, so its parts are not known.'
-  if (ended === null) return 'The run is not ended yet. End it, then log what is repaired.'
+  return ended === null ? 'The run is not ended yet. End it, then log what is repaired.' : null
+}
+
+/** Why nothing can be logged on this run, in a sentence; null: it can. */
+export const refusalToLog = (run: RunState, plan: Plan | null): string | null => {
+  const refusal = refusalToRead(run, plan)
+  if (refusal !== null) return refusal
   return run.events.some((event) => event.kind === 'closed') ? 'This board is closed. Start it anew to work on it again.' : null
 }
 

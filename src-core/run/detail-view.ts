@@ -60,6 +60,8 @@ export const runDetail = z.strictObject({
   steps: z.array(detailStep),
   /** Why no record is issued of it; null: one may be, or was. */
   noRecord: z.string().nullable(),
+  /** Why it has no repair log; null: it has one, empty or not. */
+  noRepair: z.string().nullable(),
   /** Notes on the run as a whole. */
   notes: z.array(z.string()),
   /** What was hidden on a practice board; said once the run has ended. */

@@ -5,6 +5,7 @@ import { ruleName, stepRuleInWords } from '../metrology/rules'
 import { truthInWords, type KnownWay } from '../practice/truth'
 import { inWords } from '../quantity/engineering'
 import { planOfBoard } from '../repair/again'
+import { refusalToRead } from '../repair/log'
 import { benchRunPlan } from './bench-runs'
 import { kitStandards } from './check-run'
 import { judgedLimitsInWords, touchLimitsInWords } from './computed-words'
@@ -103,7 +104,7 @@ export const runDetailOf = (state: RunState, board: BoardType | null, way: Known
   const standing = new Set(state.standing.map(({ seq }) => seq))
   const { kit } = state.started
   return {
-    head: headOf(state, plan), rule: ruleName(state.started.rule), boardKnown: plan !== null, meterFacts: meterFactsOf(state, doubted), noRecord: noRecordOf(state),
+    head: headOf(state, plan), rule: ruleName(state.started.rule), boardKnown: plan !== null, meterFacts: meterFactsOf(state, doubted), noRecord: noRecordOf(state), noRepair: refusalToRead(state, plan),
     kit: [`known diode: ${kit.knownDiode.label}`, `known source: ${kit.knownSource.label}`, ...(kit.knownResistor === null ? [] : [`known resistor: ${kit.knownResistor.label}`]),
       ...kitStandards(kit).map((standard) => `check ${standard.kind}: ${standard.label}, certificate ${standard.certificateNumber}`)],
     steps: stepIds(state, plan).map((id) => detailOf(state, id, plan === null ? null : planStep(plan, id))),

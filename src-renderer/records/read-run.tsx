@@ -23,7 +23,7 @@ export const HeadWords = ({ head }: { head: RunHead }): JSX.Element => (
   </>
 )
 
-export const ReadRun = ({ run, back, issue }: { run: string; back: () => void; issue: () => void }): JSX.Element => {
+export const ReadRun = ({ run, back, issue, repair }: { run: string; back: () => void; issue: () => void; repair: () => void }): JSX.Element => {
   const { call } = useSession()
   const lost = useLost()
   const bench = useApp((state) => (state.bench?.run === run ? state.bench : null))
@@ -65,10 +65,10 @@ export const ReadRun = ({ run, back, issue }: { run: string; back: () => void; i
       </div>
     )
   }
-  return <Detail detail={detail} onBench={bench !== null} back={back} issue={issue} lost={lost} />
+  return <Detail detail={detail} onBench={bench !== null} back={back} issue={issue} repair={repair} lost={lost} />
 }
 
-const Detail = ({ detail, onBench, back, issue, lost }: { detail: RunDetail; onBench: boolean; back: () => void; issue: () => void; lost: boolean }): JSX.Element => {
+const Detail = ({ detail, onBench, back, issue, repair, lost }: { detail: RunDetail; onBench: boolean; back: () => void; issue: () => void; repair: () => void; lost: boolean }): JSX.Element => {
   const session = useSession()
   const { head, noRecord } = detail
   const [opened, setOpened] = useState<ReadonlySet<string>>(new Set())
@@ -114,6 +114,7 @@ const Detail = ({ detail, onBench, back, issue, lost }: { detail: RunDetail; onB
     },
     { key: 'X', does: 'export', testId: 'export', run: () => setExporting(true) },
     { key: 'I', does: 'issue record', testId: 'to-record', not: noRecord, run: () => (noRecord === null ? issue() : session.say(noRecord, 'note')) },
+    { key: 'L', does: 'repair log', testId: 'to-repair', not: detail.noRepair, run: () => (detail.noRepair === null ? repair() : session.say(detail.noRepair, 'note')) },
     onBench
       ? { key: 'B', does: 'to the bench', testId: 'to-bench', run: () => session.go('bench') }
       : { key: 'B', does: head.status === 'ended' ? 'result with its picture' : 'go on with it', testId: 'to-bench', run: () => session.order('open-run', { run: head.run }) },

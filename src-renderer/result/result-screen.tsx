@@ -12,6 +12,7 @@ import { useBenchKeys } from '../keys/use-bench-keys'
 import { useKeys } from '../keys/use-keys'
 import { BoardPicture } from '../picture/board-picture'
 import { IssueRecord } from '../records/issue-record'
+import { RepairScreen } from '../repair/repair-screen'
 import { nextRevision } from '../../src-core/board/revisions'
 import { isBenchRun } from '../../src-core/run/bench-runs'
 import type { BenchView } from '../../src-core/run/view'
@@ -28,17 +29,27 @@ type Result = NonNullable<BenchView['result']>
 
 /** The result, or the record that is made of it, in its place. */
 export const ResultScreen = ({ bench, result }: { bench: BenchView; result: Result }): JSX.Element => {
-  const [issuing, setIssuing] = useState(false)
-  return issuing ? (
-    <Frame title="Record">
-      <IssueRecord run={bench.run} back={() => setIssuing(false)} backWords="back to the result" />
-    </Frame>
-  ) : (
-    <ResultOfRun bench={bench} result={result} issue={() => setIssuing(true)} />
-  )
+  const [shown, setShown] = useState<'result' | 'record' | 'repair'>('result')
+  const back = (): void => setShown('result')
+  switch (shown) {
+    case 'record':
+      return (
+        <Frame title="Record">
+          <IssueRecord run={bench.run} back={back} backWords="back to the result" />
+        </Frame>
+      )
+    case 'repair':
+      return (
+        <Frame title="Repair log">
+          <RepairScreen run={bench.run} back={back} backWords="back to the result" />
+        </Frame>
+      )
+    case 'result':
+      return <ResultOfRun bench={bench} result={result} issue={() => setShown('record')} repair={() => setShown('repair')} />
+  }
 }
 
-const ResultOfRun = ({ bench, result, issue }: { bench: BenchView; result: Result; issue: () => void }): JSX.Element => {
+const ResultOfRun = ({ bench, result, issue, repair }: { bench: BenchView; result: Result; issue: () => void; repair: () => void }): JSX.Element => {
   const { order, go, hush } = useSession()
   const lost = useLost()
   const library = useApp((state) => state.library)
@@ -183,6 +194,11 @@ const ResultOfRun = ({ bench, result, issue }: { bench: BenchView; result: Resul
           act={act}
         />
         <span className="grow" />
+        {!bench.practice && takesNext && (
+          <button type="button" className="key boxed" data-testid="to-repair" disabled={lost} onClick={repair}>
+            repair log
+          </button>
+        )}
         {!bench.practice && takesNext && (
           <button type="button" className="key boxed" data-testid="to-record" disabled={lost} onClick={issue}>
             issue record

@@ -1,0 +1,75 @@
+/** The repair of one unit in a real browser: fault found, two parts replaced, a leg forgotten and named, measured again, closed. */
+import { describe, expect, it } from 'vitest'
+import { closeAfterEach } from '../bench-tools/close-after-each'
+import { lineInput } from '../bench-tools/lifted-board'
+import { openBench, openDataFolder } from '../bench-tools/opened'
+import { chromiumIsHere } from '../bench-tools/real-browser'
+import { putBoard } from '../bench-tools/small-board'
+import { typeAll } from '../bench-tools/typing-hand'
+
+const later = closeAfterEach()
+const whole = lineInput([18_000, 31_000])
+const board = { ...whole, sequence: { ...whole.sequence, steps: whole.sequence.steps.filter(({ id }) => id === 'r1') } }
+/** One pixel, PNG. */
+const pixel = Buffer.from('iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAYAAAAfFcSJAAAADUlEQVR42mNk+M9QDwADhgGAWjR9awAAAABJRU5ErkJggg==', 'base64')
+
+describe.skipIf(!chromiumIsHere)('the repair log', () => {
+  it('leads from the fault to the closed board', async () => {
+    const dataFolder = openDataFolder(later)
+    putBoard(dataFolder, board)
+    const { app, browser, client } = await openBench(later, { dataFolder })
+    const page = await browser.page(app.address)
+    await page.getByTestId('start-by-eye').waitFor()
+    await client.ask('start-run', { board: 'line-input', revision: 'A', serialNumber: 'LI-9', byEye: true })
+    await typeAll(client, board, { instead: { r1: '900.0' } })
+    await page.getByTestId('to-repair').click()
+
+    const log = async (part: string, action: string, more: () => Promise<unknown>): Promise<void> => {
+      const before = await page.getByTestId('repair-entry').count()
+      await page.getByTestId('repair-part').selectOption(part)
+      await page.getByTestId('repair-action').selectOption(action)
+      await more()
+      await page.getByTestId('repair-by').fill('M. Rhys')
+      await page.getByTestId('log-it').click()
+      await page.getByTestId('repair-entry').nth(before).waitFor()
+    }
+    const leg = () => page.getByTestId('repair-pin').selectOption('anode')
+    await log('D2', 'lifted', leg)
+    // A substitute is judged while it is typed, and what is unknown is said.
+    await log('R1', 'replaced', async () => {
+      await page.getByTestId('fitted-marking').fill('121')
+      await page.getByTestId('fitted-same').uncheck()
+      await page.getByLabel('Tolerance ±').fill('5')
+      await page.locator('[data-testid="judged"] [data-is="worse"]').getByText('± 5 % for ± 2 %').waitFor()
+      await page.getByTestId('photograph-after').setInputFiles({ name: 'after.png', mimeType: 'image/png', buffer: pixel })
+      await page.locator('.photograph-field img').waitFor()
+    })
+    await log('D1', 'replaced', () => page.getByTestId('fitted-marking').fill('A4'))
+    expect(await page.locator('[data-testid="repair-entry"] img').evaluate((img: HTMLImageElement) => img.complete && img.naturalWidth)).toBe(1)
+
+    // The anode of D2 is still in the air.
+    expect(await page.getByTestId('board-state').innerText()).toContain('Not whole: the anode of D2 lifted')
+    expect(await page.getByTestId('close-refused').innerText()).toContain('the anode of D2 lifted')
+    expect(await page.getByTestId('close-board').isDisabled()).toBe(true)
+    await log('D2', 'resoldered', leg)
+    expect(await page.getByTestId('close-refused').innerText()).toContain('Measure it again first')
+
+    await page.getByTestId('again-affected').click()
+    await page.locator('[data-testid="step-row"][data-state="now"]').waitFor()
+    await typeAll(client, board, { stopAt: 'repair-cool' })
+    await page.getByText(/cooling: 4:\d\d min/).first().waitFor()
+    expect(await page.getByTestId('first-value').innerText()).toContain('900.0 Ω, fail')
+    await client.ask('skip', { reason: 'cooled with air', step: 'repair-cool' })
+    await typeAll(client, board)
+    await page.locator('[data-testid="run-verdict"][data-verdict="pass"]').waitFor()
+    await page.getByTestId('to-repair').click()
+    await page.getByTestId('value-row').waitFor()
+    expect(await page.locator('[data-testid="value-row"][data-step="r1"] td').allInnerTexts()).toEqual([expect.stringContaining('900.0 Ω'), expect.stringContaining('120.00 Ω')])
+    await page.getByTestId('close-board').click()
+    await page.locator('[data-testid="board-closed"][data-as="repaired"]').waitFor()
+    const saved = page.waitForEvent('download')
+    await page.getByTestId('board-report').click()
+    expect((await saved).suggestedFilename()).toMatch(/line-input_A_LI-9_.*\.html$/)
+    expect(browser.violations).toEqual([])
+  }, 90_000)
+})
