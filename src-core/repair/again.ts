@@ -15,11 +15,11 @@ export const coolStep = 'repair-cool'
 const cleaning: Step = {
   kind: 'do', id: cleanStep, title: 'Clean', parts: [], then: [],
   words: 'Clean the flux off where you soldered, and look for bridges, solder balls and lifted pads under a lens.',
-  caution: 'Solvent burns and harms lungs: air the place, and keep the iron off it. The iron and the board are hot.', means: 'Flux left on the board leaks, and reads like a fault.',
+  caution: 'Solvent burns and harms lungs: air the place, and keep the iron off it. The iron and the board are hot.', where: 'Flux left on the board leaks, and reads like a fault.',
 }
 const cooling: Step = {
   kind: 'do', id: coolStep, title: 'Let it cool', parts: [], then: [],
-  words: `Wait until the board is as cool as the bench: ${coolingMinutes} minutes after the last joint.`, means: 'A warm junction reads about 2 mV low for each kelvin (common practice, no source).',
+  words: `Wait until the board is as cool as the bench: ${coolingMinutes} minutes after the last joint.`, where: 'A warm junction reads about 2 mV low for each kelvin (common practice, no source).',
 }
 
 /** Nets that nearly every part lies on: a tip there sees no part in particular. */

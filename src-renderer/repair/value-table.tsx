@@ -28,11 +28,11 @@ export const ValueTable = ({ view }: { view: RepairView }): JSX.Element => (
             <tr key={id} data-testid="value-row" data-step={id}>
               <th scope="row">{title}</th>
               {made.map((one, at) => (
-                <td key={view.runs[at]?.run ?? at} className={one?.verdict === null || one === null ? undefined : `verdict-word verdict-${one.verdict}`}>
+                <td key={view.runs[at]?.run ?? at}>
                   {one === null ? <span className="aside">not made</span> : (
-                    <>
+                    <span className={`verdict-word verdict-${one.verdict ?? 'not-judged'}`}>
                       {one.verdict !== null && <Sign name={one.verdict} />} {one.value} {one.verdict !== null && <span className="aside">{verdictWords[one.verdict]}</span>}
-                    </>
+                    </span>
                   )}
                 </td>
               ))}

@@ -205,6 +205,24 @@ describe('proving that it works', () => {
     const mains = planOfBoard({ ...board, hazard: 'hazardous', mainsReferenced: true }, followsOf(board, again, 'prove'), () => [])
     expect(mains.steps.find(({ id }) => id === 'power-caution-1')?.caution).toMatch(/isolating transformer.*local codes/s)
   })
+  it('is a run of its own: power off first, then supplied, and a miss under power fails it', () => {
+    const proving = (rail: number): Play => {
+      const bench = begun(following(again, 'prove'))
+      bench.touch('resistance', 50_000)
+      bench.confirm(); bench.confirm(); bench.confirm()
+      expect(bench.step()).toBe('rail')
+      bench.touch('dc-voltage', rail)
+      if (rail < 4.75) bench.touch('dc-voltage', rail)
+      bench.confirm(); bench.confirm()
+      return bench
+    }
+    const good = proving(5)
+    expect(good.state().ended?.verdict).toBe('pass')
+    expect(refusalToClose([...again, ...historyOf(board, good.state())], 'repaired')).toBeNull()
+    const low = proving(3.1)
+    expect(low.state().ended).toMatchObject({ verdict: 'fail', because: expect.stringContaining('Rail') as string })
+    expect(refusalToClose([...again, ...historyOf(board, low.state())], 'repaired')).toMatch(/not passed: Outside limits: Rail/)
+  })
   it('is refused before every step has passed, and where the file says nothing of it', () => {
     expect(refusalToFollow(board, historyOf(board, failed()), 'prove')).toBe('No power before every step has passed. Still open: R1.')
     expect(refusalToFollow(smallBoard(), again, 'prove')).toMatch(/"prove"/)
