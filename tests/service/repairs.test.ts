@@ -13,7 +13,8 @@ const later = closeAfterEach()
 const whole = lineInput([18_000, 31_000])
 const board = { ...whole, sequence: { ...whole.sequence, steps: whole.sequence.steps.filter(({ id }) => id === 'r1') } }
 const entry = (change: Partial<RepairEntry>): RepairEntry => ({ part: 'R1', pin: null, action: 'replaced', to: null, fitted: null, by: 'M. Rhys', note: '', photographs: [], ...change })
-const png = Buffer.from('89504e470d0a1a0a0000000d49484452', 'hex')
+/** About as large as one may be. */
+const png = Buffer.concat([Buffer.from('89504e470d0a1a0a0000000d49484452', 'hex'), Buffer.alloc(179_000)])
 
 describe('the work on one unit', () => {
   it('is kept with its runs, from the fault to the closed board', async () => {
