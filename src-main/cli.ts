@@ -5,6 +5,7 @@ import { decodeCommand, decodeUsage } from './cli/decode'
 import { diagnoseCommand, diagnoseUsage } from './cli/diagnose'
 import { expectCommand, expectUsage } from './cli/expect'
 import { exportCommand, exportUsage } from './cli/export'
+import { holdCommand, holdUsage } from './cli/hold'
 import { backupKeyCommand, keysUsage, publicKeyCommand, restoreKeyCommand } from './cli/keys'
 import { practiceMeterCommand, practiceMeterUsage } from './cli/practice-meter'
 import { proposeCommand, proposeUsage } from './cli/propose'
@@ -21,7 +22,7 @@ const surroundings: Surroundings = {
   complain: (line) => { process.stderr.write(`${line}\n`) },
 }
 
-const usage = ['Usage: npm run -s cli -- COMMAND', '', ...checkUsage, '', ...decodeUsage, '', ...diagnoseUsage, '', ...expectUsage, '', ...practiceMeterUsage, '', ...proposeUsage, '', ...recogniseUsage, '', ...verifyUsage, '', ...exportUsage, '', ...keysUsage].join('\n')
+const usage = ['Usage: npm run -s cli -- COMMAND', '', ...checkUsage, '', ...decodeUsage, '', ...diagnoseUsage, '', ...expectUsage, '', ...holdUsage, '', ...practiceMeterUsage, '', ...proposeUsage, '', ...recogniseUsage, '', ...verifyUsage, '', ...exportUsage, '', ...keysUsage].join('\n')
 
 const run = async ([command, ...rest]: string[]): Promise<number> => {
   switch (command) {
@@ -32,6 +33,7 @@ const run = async ([command, ...rest]: string[]): Promise<number> => {
     case 'recognise': return recogniseCommand(rest, surroundings)
     case 'diagnose': return diagnoseCommand(rest, surroundings)
     case 'expect': return expectCommand(rest, surroundings)
+    case 'hold': return holdCommand(rest, surroundings)
     case 'export': return exportCommand(rest, surroundings)
     case 'verify': return verifyCommand(rest, surroundings)
     case 'backup-key': return backupKeyCommand(rest, surroundings)

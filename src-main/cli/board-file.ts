@@ -3,6 +3,8 @@ import { existsSync, statSync } from 'node:fs'
 import { join, resolve } from 'node:path'
 import { checkBoard } from '../../src-core/board/check'
 import type { BoardType } from '../../src-core/board/board-type'
+import { shapeProblems } from '../../src-core/board/shape-problems'
+import { type ReadingsFile, readingsFile } from '../../src-core/circuit/readings-file'
 import { readJson } from '../service/library-files'
 import { Refused } from './surroundings'
 
@@ -26,4 +28,16 @@ export const boardNamedByFile = (named: string, calledFrom: string, made = (json
   const checked = checkBoard(made(jsonNamed(file, calledFrom)), file)
   if ('problems' in checked) throw new Refused(`${named} is not sound:\n${listed(checked.problems)}`)
   return checked.board
+}
+
+/** @throws Refused where it is not sound, or of another board. */
+export const readingsNamedByFile = (named: string, calledFrom: string, { board, boardFile }: { board: BoardType; boardFile: string }): ReadingsFile => {
+  const json = jsonNamed(named, calledFrom)
+  const parsed = readingsFile.safeParse(json)
+  if (!parsed.success) throw new Refused(`${named} is not sound:\n${listed(shapeProblems(parsed.error, json))}`)
+  const { id, revision } = parsed.data.board
+  if (id !== board.id || revision !== board.revision) {
+    throw new Refused(`${named} is of board ${id} revision ${revision}, and ${boardFile} is ${board.id} revision ${board.revision}. Name the files that belong together.`)
+  }
+  return parsed.data
 }

@@ -1,8 +1,6 @@
 /** `diagnose BOARD READINGS`: each part's report with its probability, the classes with theirs, and what to do next, as JSON. */
 import { diagnose } from '../../src-core/circuit/diagnose'
-import { readingsFile } from '../../src-core/circuit/readings-file'
-import { shapeProblems } from '../../src-core/board/shape-problems'
-import { boardNamedByFile, jsonNamed } from './board-file'
+import { boardNamedByFile, readingsNamedByFile } from './board-file'
 import { Refused, type Surroundings } from './surroundings'
 
 export const diagnoseUsage = [
@@ -15,18 +13,12 @@ export const diagnoseCommand = (args: readonly string[], { calledFrom, print }: 
   const [boardFile, file, ...more] = args
   if (boardFile === undefined || file === undefined || more.length > 0) throw new Refused(`diagnose needs a board file and a readings file.\n${diagnoseUsage.join('\n')}`)
   const board = boardNamedByFile(boardFile, calledFrom)
-  const json = jsonNamed(file, calledFrom)
-  const parsed = readingsFile.safeParse(json)
-  if (!parsed.success) throw new Refused(`${file} is not sound:\n${shapeProblems(parsed.error, json).map(({ field, message }) => `  ${field}: ${message}`).join('\n')}`)
-  const { id, revision } = parsed.data.board
-  if (id !== board.id || revision !== board.revision) {
-    throw new Refused(`${file} is of board ${id} revision ${revision}, and ${boardFile} is ${board.id} revision ${board.revision}. Name the files that belong together.`)
-  }
+  const readings = readingsNamedByFile(file, calledFrom, { board, boardFile })
   const refs = new Set(board.parts.map(({ ref }) => ref))
-  const unknown = parsed.data.state.map(({ ref }) => ref).filter((ref) => !refs.has(ref))
+  const unknown = readings.state.map(({ ref }) => ref).filter((ref) => !refs.has(ref))
   if (unknown.length > 0) throw new Refused(`${file}: state names ${unknown.join(', ')}, which ${unknown.length === 1 ? 'is not a part' : 'are no parts'} of ${board.name}. Correct the name.`)
-  const unpinned = parsed.data.state.find((one) => one.is === 'lifted' && board.parts.find(({ ref }) => ref === one.ref)?.pins[one.pin] === undefined)
+  const unpinned = readings.state.find((one) => one.is === 'lifted' && board.parts.find(({ ref }) => ref === one.ref)?.pins[one.pin] === undefined)
   if (unpinned !== undefined && unpinned.is === 'lifted') throw new Refused(`${file}: state lifts pin ${unpinned.pin} of ${unpinned.ref}, which has no such pin. Its pins are ${Object.keys(board.parts.find(({ ref }) => ref === unpinned.ref)?.pins ?? {}).join(', ')}.`)
-  print(JSON.stringify(diagnose(board, parsed.data), null, 2))
+  print(JSON.stringify(diagnose(board, readings), null, 2))
   return 0
 }

@@ -36,7 +36,7 @@ const useBoards = (): Known | null => {
 }
 
 export const LearntScreen = (): JSX.Element => {
-  const { call, go, say } = useSession()
+  const { call, go, order, say } = useSession()
   const lost = useLost()
   const boards = useBoards()
   const [chosen, setChosen] = useState<Of | null>(null)
@@ -74,6 +74,7 @@ export const LearntScreen = (): JSX.Element => {
           { key: 'Enter', does: 'open the step', testId: 'open-step', run: () => setStep(rows[cursor]?.step ?? null), not: none },
           { key: 'T', does: 'steps as table (CSV)', testId: 'save-steps', run: saveTable('steps'), not: none },
           { key: 'P', does: 'parts as table (CSV)', testId: 'save-parts', run: saveTable('parts'), not: none },
+          { key: 'A', does: 'read every run anew', testId: 'learn-anew', run: () => order('learn-anew', {}) },
         ]
       : [
           { key: 'Esc', does: 'back to the steps', testId: 'back-to-steps', run: () => setStep(null) },

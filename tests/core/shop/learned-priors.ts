@@ -1,6 +1,6 @@
 /** A simulated shop whose boards fail in their own way: how many touches its history saves against the kinds' priors alone. */
 import type { BoardType } from '../../../src-core/board/board-type'
-import { drawCase } from '../../../src-core/circuit/draw-faults'
+import { drawFaultSet } from '../../../src-core/circuit/draw-faults'
 import { drawnRanges } from '../../../src-core/circuit/fault-priors'
 import type { PartFault } from '../../../src-core/circuit/faults'
 import { seededRandom } from '../../../src-core/circuit/seeded-random'
@@ -12,8 +12,12 @@ import { type DrawnBoard, drawBoard } from '../circuit/score/drawn-board'
 /** Parts of one kind fail up to so many times as often as others in this shop: what stands behind a socket that lightning finds, what one batch had wrong. */
 const tilt = 30
 
-/** The hidden faults of the board of this seed, without its readings. */
-const faultsOf = (board: BoardType, seed: number): PartFault[] => drawCase(board, seededRandom(seed)).faults
+/** The hidden faults of the board of this seed as `drawCase` draws them, without its leaks and readings; null where it has not `count` of them. */
+const faultsOf = (board: BoardType, seed: number, count?: number): PartFault[] | null => {
+  const random = seededRandom(seed)
+  const own = 1 + Math.floor(random() * drawnRanges.mostFaults)
+  return count === undefined || own === count ? drawFaultSet(board, random, own) : null
+}
 
 /** Gives the seed of a board as it comes in. */
 type Shop = (random: () => number) => number
@@ -26,8 +30,8 @@ const shopOf = (board: BoardType, seed: number): Shop => {
     const count = 1 + Math.floor(random() * drawnRanges.mostFaults)
     for (;;) {
       const drawn = Math.floor(random() * 2 ** 31)
-      const faults = faultsOf(board, drawn)
-      if (faults.length === count && random() < faults.reduce((product, { ref }) => product * (readily.get(ref) ?? 1), 1)) return drawn
+      const faults = faultsOf(board, drawn, count)
+      if (faults !== null && random() < faults.reduce((product, { ref }) => product * (readily.get(ref) ?? 1), 1)) return drawn
     }
   }
 }
@@ -36,7 +40,7 @@ const shopOf = (board: BoardType, seed: number): Shop => {
 const historyOfShop = (board: BoardType, shop: Shop, boards: number, seed: number): FaultHistory => {
   const random = seededRandom(seed)
   const faults: Record<string, number> = {}
-  for (let count = 0; count < boards; count += 1) for (const { ref } of faultsOf(board, shop(random))) faults[ref] = (faults[ref] ?? 0) + 1
+  for (let count = 0; count < boards; count += 1) for (const { ref } of faultsOf(board, shop(random)) ?? []) faults[ref] = (faults[ref] ?? 0) + 1
   return { boards, faults }
 }
 
