@@ -1,4 +1,7 @@
-/** What 500 boards of one shop save: median touches with its history against the kinds' priors alone. Prints its seeds and figures. */
+/**
+ * What 500 boards of one shop save: touches with its history against the kinds' priors alone. A measurement: it prints its seeds and figures, and holds only
+ * that history costs no right verdicts; that it saves touches has not been shown yet.
+ */
 import { expect, it } from 'vitest'
 import { scoredBoards } from '../circuit/score/boards'
 import { median } from '../circuit/score/score'
@@ -8,7 +11,7 @@ const learntFrom = 500
 const boardsAShop = Number(process.env.BOARDS ?? 40)
 const shops = [31, 32, 33].slice(0, Number(process.env.SHOPS ?? 3)).map((one) => Number(process.env.SEED ?? 20_260) * 100 + one)
 
-it(`history of ${learntFrom} boards cuts the median touches`, () => {
+it(`history of ${learntFrom} boards: touches with it and without it, and no more faulty parts called good`, () => {
   const boards = scoredBoards('.').filter(({ id, revision }) => ['soil-relay', 'frost-sensor'].includes(id) || (id === 'vent-driver-node' && revision === 'C'))
   const all = boards.flatMap((board) => shops.map((seed) => {
     const found = { board, seed, ...measured(board, seed, boardsAShop, learntFrom) }
@@ -22,7 +25,5 @@ it(`history of ${learntFrom} boards cuts the median touches`, () => {
   const saved = usual.map((touches, at) => touches - (learnt[at] ?? touches))
   process.stdout.write(`all: median ${median(usual)} and ${median(learnt)}, mean ${(sum(usual) / usual.length).toFixed(1)} and ${(sum(learnt) / learnt.length).toFixed(1)}, median saved a board ${median(saved)}; `
     + `faulty parts called good ${usualWrong} and ${learntWrong} of ${faulty}\n`)
-  expect(median(learnt)).toBeLessThan(median(usual))
-  expect(sum(learnt)).toBeLessThan(sum(usual))
   expect(learntWrong).toBeLessThanOrEqual(usualWrong + 0.005 * faulty)
 })
