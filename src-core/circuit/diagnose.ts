@@ -1,7 +1,7 @@
 /** What is broken on a board, from readings at some of its placements, and which to take next. */
 import type { BoardType } from '../board/board-type'
 import { inWords } from '../quantity/engineering'
-import { type Allowed, allowedPlacements, gaugesOf, nearPlacements } from './diagnose/allowed-placements'
+import { type Allowed, allowedPlacements, type Gauge, gaugesOf, nearPlacements } from './diagnose/allowed-placements'
 import type { Search } from './diagnose/bases'
 import type { Cell, SiteFaults } from './diagnose/cells'
 import { offScale } from './diagnose/display-scale'
@@ -39,12 +39,18 @@ export const usualOptions: DiagnosisOptions = {
  * A board made ready for diagnosis in one state, with one meter. Give it longer and longer files: only what is new is worked out.
  * `only`: the placements that may be proposed, whichever points of their nets they name; without it, every one.
  */
-export type Diagnoser = { diagnose: (file: ReadingsFile, only?: readonly Placement[]) => Diagnosis }
+export type Diagnoser = {
+  diagnose: (file: ReadingsFile, only?: readonly Placement[]) => Diagnosis
+  /** What to take next, from a short search on top of what is known; what was worth measuring before, where that finds nothing; null where nothing was. */
+  nextAtOnce: (file: ReadingsFile, only?: readonly Placement[]) => Next | null
+}
 
 type Prepared = {
   model: Model; sites: SiteFaults[]; cells: Cell[]; drives: MeterDrives; before: Float64Array; of: string
   search: Search; taken: string[]
-  surveys: Map<Float64Array, Survey>
+  surveys: Map<Hypothesis, Survey>
+  /** What was worth measuring at the last answer, the best first. */
+  worth: Next[]
   /** Readings at which a verdict was last looked at from the other end. */
   settledAt: number
 }
@@ -62,7 +68,7 @@ const prepare = (board: BoardType, file: ReadingsFile, options: DiagnosisOptions
   const worth = perSet(options.counts, weights)
   const e = elementary(weights, options.counts.length - 1)
   const before = Float64Array.from(weights, (weight) => weight * sumOver(worth, 1, elementaryWithout(e, weight)))
-  return { model, sites, cells, drives, before, of, search: searchOf(model, sites, cells, options.counts, strayOdds), taken: [], surveys: new Map(), settledAt: -1 }
+  return { model, sites, cells, drives, before, of, search: searchOf(model, sites, cells, options.counts, strayOdds), taken: [], surveys: new Map(), worth: [], settledAt: -1 }
 }
 
 const netOf = (board: BoardType, testPoint: string): string | null => board.testPoints.find(({ id }) => id === testPoint)?.net ?? null
@@ -92,10 +98,13 @@ const readOf = (board: BoardType, file: ReadingsFile, prepared: Prepared, option
 /** Readings taken in at once, at most so many times: each time costs about the same. */
 const mostBatches = 12
 
+/** What is known of the readings before those of the file that are new; nothing where a reading was taken back. */
+const knownBefore = (prepared: Prepared, keys: readonly string[]): Search =>
+  (prepared.taken.length <= keys.length && prepared.taken.every((key, at) => key === keys[at]) ? prepared.search : { ...prepared.search, taken: [], bases: [] })
+
 const takeIn = (prepared: Prepared, { taken, keys }: Read, options: DiagnosisOptions): void => {
-  const longer = prepared.taken.length <= keys.length && prepared.taken.every((key, at) => key === keys[at])
-  if (!longer) prepared.search = { ...prepared.search, taken: [], bases: [] }
-  const since = longer ? prepared.taken.length : 0
+  prepared.search = knownBefore(prepared, keys)
+  const since = prepared.search.taken.length
   const batch = Math.max(1, Math.ceil((taken.length - since) / mostBatches))
   if (since === taken.length && prepared.search.bases.length === 0) prepared.search = searched(prepared.search, options.search)
   for (let to = Math.min(since + batch, taken.length); to > prepared.search.taken.length; to = Math.min(to + batch, taken.length)) {
@@ -104,10 +113,25 @@ const takeIn = (prepared: Prepared, { taken, keys }: Read, options: DiagnosisOpt
   prepared.taken = keys
 }
 
+/** The likeliest bases alone, looked at for a moment. */
+const basesAtOnce = 4
+const effortAtOnce: Effort = { looks: 2, within: 4, below: 4 }
+
+/** What to take next is much the same while the figures of the faults move no further than this (of their logarithms). */
+const nearFigures = 0.3
+
+const surveyNear = (surveys: ReadonlyMap<Hypothesis, Survey>, { cells, figures }: Hypothesis, near: number): Survey | undefined => {
+  for (const [of, survey] of surveys) {
+    if (of.figures === figures) return survey
+    if (near > 0 && of.cells.length === cells.length && cells.every((cell, at) => of.cells[at]?.index === cell.index && Math.abs((of.figures[at] ?? 0) - (figures[at] ?? 0)) < near)) return survey
+  }
+  return undefined
+}
+
 const mostSurveyed = 3
 const leastRemaining = 0.002
 
-const remainingOf = (search: Search, surveyed: (hypothesis: Hypothesis) => Survey): Remaining[] => search.bases.slice(0, mostSurveyed).flatMap((base) => {
+const remainingOf = (search: Search, surveyed: (hypothesis: Hypothesis) => Survey, most = mostSurveyed): Remaining[] => search.bases.slice(0, most).flatMap((base) => {
   if (base.probability < leastRemaining) return []
   const survey = surveyed(base.hypothesis)
   const hiding = hidingBeside(search, base)
@@ -123,11 +147,11 @@ const shownIn = (what: Placement['function'], y: number, ceiling: number): strin
   (Number.isNaN(y) || y > ceiling ? 'overload' : inWords(Number(offScale(what, y).toPrecision(3)), unitOf[what], null))
 
 /** The strongest other state at a placement, for the sentence. */
-const nextOf = (candidate: Candidate, states: readonly Remaining[], context: Context): Next[] => {
+const nextOf = (candidate: Candidate, states: readonly Remaining[], gaugeOf: (what: Placement['function']) => Gauge): Next[] => {
   const { action, bits, effort, at } = candidate
   if (action.kind !== 'measure') return []
   const what = action.placement.function
-  const gauge = context.gaugeOf(what)
+  const gauge = gaugeOf(what)
   const usual = states.reduce((best, one) => (one.weight > best.weight ? one : best))
   const told = states.map((state) => ({ state, bits: bitsOf([usual, state], at, gauge) * state.weight })).reduce((best, one) => (one.bits > best.bits ? one : best))
   const y = (state: Remaining): number => (state.cell < 0 ? state.survey.y[at] : state.survey.with[at]?.[state.cell]) ?? NaN
@@ -182,45 +206,67 @@ export const diagnoserOf = (board: BoardType, given: Partial<DiagnosisOptions> =
   const allowed: Allowed[] = nearPlacements(board, allowedPlacements(board))
   let prepared: Prepared | null = null
   const keyOf = ({ red, black, function: what }: Placement): string => keyOfPlacement({ red: netOf(board, red) ?? '', black: netOf(board, black) ?? '', function: what })
-  return { diagnose: (file, only) => {
-    const proposable = only === undefined ? null : new Set(only.map(keyOf))
+  const readyFor = (file: ReadingsFile): Prepared => {
     const of = JSON.stringify([file.state, file.celsius ?? null, file.sources ?? null])
-    const ready = prepared !== null && prepared.of === of ? prepared : prepare(board, file, options, of)
-    prepared = ready
-    const read = readOf(board, file, ready, options)
-    takeIn(ready, read, options)
-    const { model, cells } = ready
-    const gaugeOf = gaugesOf(ready.drives)
-    const fresh = new Map<Float64Array, Survey>()
-    const surveyed = (hypothesis: Hypothesis): Survey => {
-      const known = fresh.get(hypothesis.figures) ?? ready.surveys.get(hypothesis.figures)
-        ?? surveyOf(model, hypothesis, allowed, cells.filter(({ kind }) => kind !== 'stray'))
-      fresh.set(hypothesis.figures, known)
+    return prepared = prepared !== null && prepared.of === of ? prepared : prepare(board, file, options, of)
+  }
+  /** Surveys of this answer and the last are kept. */
+  const surveying = (ready: Prepared, near = 0): { surveyed: (hypothesis: Hypothesis) => Survey; fresh: Map<Hypothesis, Survey> } => {
+    const fresh = new Map<Hypothesis, Survey>()
+    const further = ready.cells.filter(({ kind }) => kind !== 'stray')
+    return { fresh, surveyed: (hypothesis) => {
+      const known = surveyNear(fresh, hypothesis, 0) ?? surveyNear(ready.surveys, hypothesis, near) ?? surveyOf(ready.model, hypothesis, allowed, further)
+      fresh.set(hypothesis, known)
       return known
-    }
-    const conclude = (search: Search): Conclusion => {
-      const context: Context = { board, search, allowed, gaugeOf, surveyOf: surveyed, before: ready.before, thresholds: options.thresholds }
-      const unexplained = isUnexplained(search)
-      const first = unexplained ? null : topClassOf(context)
-      const classes = first === null ? [] : classesOf(context, first)
-      return { context, unexplained, classes, parts: partReportsOf(context, first), sure: (classes[0]?.probability ?? 0) >= sureFrom }
-    }
-    let conclusion = conclude(ready.search)
-    if (conclusion.sure && ready.settledAt !== read.taken.length) {
-      ready.search = reconsidered(ready.search, options.search)
-      ready.settledAt = read.taken.length
-      conclusion = conclude(ready.search)
-    }
-    const { context, unexplained, classes, parts, sure } = conclusion
-    const states = remainingOf(ready.search, surveyed)
-    const candidates = sure ? [] : candidatesOf(allowed, states, (at) => {
+    } }
+  }
+  const isOpen = (read: Read, placement: Placement, only?: readonly Placement[]): boolean =>
+    !read.placements.has(keyOf(placement)) && (only === undefined || only.some((one) => keyOf(one) === keyOf(placement)))
+  const candidates = (ready: Prepared, read: Read, states: readonly Remaining[], only?: readonly Placement[]): Candidate[] => {
+    const proposable = only === undefined ? null : new Set(only.map(keyOf))
+    return candidatesOf(allowed, states, (at) => {
       const one = allowed[at]
       return one === undefined || read.placements.has(keyOfPlacement(one.nets)) || proposable?.has(keyOfPlacement(one.nets)) === false
-    }, read.last, gaugeOf, options.effort).filter(({ bits, effort }) => bits / effort >= options.effort.leastBits)
-    const next = [...candidates.slice(0, mostNext).flatMap((one) => nextOf(one, states, context)), ...liftsOf(parts, options.effort)]
-    ready.surveys = fresh
-    return { parts, classes, next, notes: [...read.notes, ...(unexplained ? [unexplainedNote] : []), ...notesOf(board, ready, parts, file)] }
-  } }
+    }, read.last, gaugesOf(ready.drives), options.effort).filter(({ bits, effort }) => bits / effort >= options.effort.leastBits)
+  }
+  return {
+    diagnose: (file, only) => {
+      const ready = readyFor(file)
+      const read = readOf(board, file, ready, options)
+      takeIn(ready, read, options)
+      const { surveyed, fresh } = surveying(ready)
+      const conclude = (search: Search): Conclusion => {
+        const context: Context = { board, search, allowed, gaugeOf: gaugesOf(ready.drives), surveyOf: surveyed, before: ready.before, thresholds: options.thresholds }
+        const unexplained = isUnexplained(search)
+        const first = unexplained ? null : topClassOf(context)
+        const classes = first === null ? [] : classesOf(context, first)
+        return { context, unexplained, classes, parts: partReportsOf(context, first), sure: (classes[0]?.probability ?? 0) >= sureFrom }
+      }
+      let conclusion = conclude(ready.search)
+      if (conclusion.sure && ready.settledAt !== read.taken.length) {
+        ready.search = reconsidered(ready.search, options.search)
+        ready.settledAt = read.taken.length
+        conclusion = conclude(ready.search)
+      }
+      const { context, unexplained, classes, parts, sure } = conclusion
+      const states = remainingOf(ready.search, surveyed)
+      const best = sure ? [] : candidates(ready, read, states, only)
+      ready.worth = best.slice(0, mostNext).flatMap((one) => nextOf(one, states, context.gaugeOf))
+      ready.surveys = fresh
+      return { parts, classes, next: [...ready.worth, ...liftsOf(parts, options.effort)], notes: [...read.notes, ...(unexplained ? [unexplainedNote] : []), ...notesOf(board, ready, parts, file)] }
+    },
+    nextAtOnce: (file, only) => {
+      const ready = readyFor(file)
+      const read = readOf(board, file, ready, options)
+      const before = knownBefore(ready, read.keys)
+      const search = searched({ ...before, bases: before.bases.slice(0, basesAtOnce), taken: read.taken }, effortAtOnce)
+      const { surveyed, fresh } = surveying(ready, nearFigures)
+      const states = remainingOf(search, surveyed, 2)
+      for (const [hypothesis, survey] of fresh) ready.surveys.set(hypothesis, survey)
+      const [best] = candidates(ready, read, states, only)
+      return (best === undefined ? ready.worth.filter(({ action }) => action.kind === 'measure' && isOpen(read, action.placement, only)) : nextOf(best, states, gaugesOf(ready.drives)))[0] ?? null
+    },
+  }
 }
 
 /** Once; for reading after reading keep a `diagnoserOf`. */

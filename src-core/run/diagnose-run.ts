@@ -1,12 +1,18 @@
 /** Answers requests for a diagnosis; what was made ready for a board is kept from one to the next. */
 import type { BoardType } from '../board/board-type'
 import { diagnoserOf, type Diagnoser } from '../circuit/diagnose'
+import type { Placement } from '../circuit/diagnosis'
 import { type FaultHistory, historyInWords, weightFactors } from '../shop/fault-history'
 import type { DiagnosisRequest } from './diagnosis-request'
 import type { DiagnosisView } from './diagnosis-view'
-import { placementOf, viewOfDiagnosis } from './show-diagnosis'
+import type { Proposed } from './propose'
+import { placementOf, stepOf, viewOfDiagnosis } from './show-diagnosis'
 
-export type RunDiagnoser = (request: DiagnosisRequest) => DiagnosisView
+export type RunDiagnoser = {
+  diagnose: (request: DiagnosisRequest) => DiagnosisView
+  /** The step to take next, before all is worked out; null where none is known. */
+  nextAtOnce: (request: DiagnosisRequest) => Proposed | null
+}
 
 const weightOf = (board: BoardType, history: FaultHistory): ((ref: string) => number) => {
   const factors = weightFactors(board, history)
@@ -15,14 +21,25 @@ const weightOf = (board: BoardType, history: FaultHistory): ((ref: string) => nu
 
 export const createRunDiagnoser = (): RunDiagnoser => {
   let kept: { of: string; diagnoser: Diagnoser } | null = null
-  return ({ sha256, board, readings, open, run, after, history }) => {
+  const diagnoserFor = ({ sha256, board, history }: DiagnosisRequest): Diagnoser => {
     const of = JSON.stringify([sha256, history])
-    const ready = kept?.of === of ? kept : { of, diagnoser: diagnoserOf(board, history === null ? {} : { weightOf: weightOf(board, history) }) }
-    kept = ready
-    const only = open === null ? undefined
-      : board.sequence.steps.flatMap((step) => (step.kind === 'measure' && step.powered !== true && open.includes(step.id) ? [placementOf(step)] : []))
-    const view = viewOfDiagnosis(board, ready.diagnoser.diagnose(readings, only), { run, after, readings, open: open ?? [] })
-    const words = history === null ? '' : historyInWords(history)
-    return words === '' ? view : { ...view, notes: [...view.notes, words] }
+    kept = kept?.of === of ? kept : { of, diagnoser: diagnoserOf(board, history === null ? {} : { weightOf: weightOf(board, history) }) }
+    return kept.diagnoser
+  }
+  const placementsOf = ({ board, open }: DiagnosisRequest): Placement[] | undefined => (open === null ? undefined
+    : board.sequence.steps.flatMap((step) => (step.kind === 'measure' && step.powered !== true && open.includes(step.id) ? [placementOf(step)] : [])))
+  return {
+    diagnose: (request) => {
+      const { board, readings, open, run, after, history } = request
+      const view = viewOfDiagnosis(board, diagnoserFor(request).diagnose(readings, placementsOf(request)), { run, after, readings, open: open ?? [] })
+      const words = history === null ? '' : historyInWords(history)
+      return words === '' ? view : { ...view, notes: [...view.notes, words] }
+    },
+    nextAtOnce: (request) => {
+      const { board, readings, open } = request
+      const next = diagnoserFor(request).nextAtOnce(readings, placementsOf(request))
+      const step = next === null ? null : stepOf(board, next.action, { readings, open: open ?? [] })
+      return next === null || step === null ? null : { step: step.id, because: next.why }
+    },
   }
 }

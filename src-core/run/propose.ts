@@ -19,7 +19,9 @@ export const takeProposal = (bench: Bench, proposed: readonly Proposed[], at: Se
   if (run.started.order !== 'tells-most' || run.status !== 'running' || begun || at - bench.shown.since > promptStandsAfter) return quiet(bench)
   const open = openBeside(plan, run, step.id)
   const first = proposed.find((one) => open.some(({ id }) => id === one.step))
-  return first === undefined || first.step === step.id ? quiet(bench) : { ...quiet(bench), events: [{ kind: 'asked', ...first }] }
+  // What was asked for at once stays while it is still worth measuring: a prompt does not change under the leads for a little more.
+  const stands = run.events.findLast(({ kind }) => kind === 'asked' || kind === 'decided')?.kind === 'asked' && proposed.some((one) => one.step === step.id)
+  return first === undefined || stands || first.step === step.id ? quiet(bench) : { ...quiet(bench), events: [{ kind: 'asked', ...first }] }
 }
 
 export const takeDiagnosis = (bench: Bench, { proposed, concludes }: Diagnosed, at: Seconds): Conducted => {

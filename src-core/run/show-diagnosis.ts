@@ -115,15 +115,18 @@ const expectedOf = (board: BoardType, sets: { number: string; set: readonly Faul
 
 export type Diagnosed = { run: string; after: number; readings: ReadingsFile; /** Ids of the steps that may be taken next. */ open: readonly string[] }
 
+/** The step among those that may be taken next that is this action; null: none is. */
+export const stepOf = (board: BoardType, action: Action, { readings, open }: Pick<Diagnosed, 'readings' | 'open'>): MeasureStep | null =>
+  (action.kind === 'measure' ? stepsOfParts(board, readings.state).find((one) => open.includes(one.id) && sameNets(board, placementOf(one), action.placement)) ?? null : null)
+
 /** Pure; costs one solution a step and likely fault. */
 export const viewOfDiagnosis = (board: BoardType, diagnosis: Diagnosis, { run, after, readings, open }: Diagnosed): DiagnosisView => {
   const likely = likelyOf(diagnosis.classes)
-  const steps = stepsOfParts(board, readings.state).filter(({ id }) => open.includes(id))
   const faulty = likely.filter(({ set }) => set.length > 0)
   return {
     run, after, readings: readings.readings.length, problem: null, parts: partsOf(board, diagnosis.parts), likely: likely.map(({ shown }) => shown), notes: diagnosis.notes,
     next: diagnosis.next.map(({ action, why }) => {
-      const step = action.kind === 'measure' ? steps.find((one) => sameNets(board, placementOf(one), action.placement)) ?? null : null
+      const step = stepOf(board, action, { readings, open })
       return { words: actionInWords(board, action, step), why, step: step?.id ?? null, action: action.kind }
     }),
     expected: expectedOf(board, [{ number: 'good', set: [] }, ...faulty.map(({ set, shown: { number } }) => ({ number: `${number}`, set }))], readings),

@@ -2,6 +2,7 @@
 import type { Bench } from '../../src-core/run/bench'
 import { diagnosisRequestOf, type DiagnosisRequest, type HistoryOf, stillHolds } from '../../src-core/run/diagnosis-request'
 import type { DiagnosisView } from '../../src-core/run/diagnosis-view'
+import type { Proposed } from '../../src-core/run/propose'
 import { noDiagnosis } from '../../src-core/run/show-diagnosis'
 import type { Thread } from './threads'
 
@@ -14,13 +15,18 @@ export type Diagnosing = {
 
 const failedWords = 'What is broken could not be worked out from these readings. The run goes on without it.'
 
-/** @param changed called with what is known now, and whether it knows all that was recorded. */
-export const createDiagnosing = (
-  thread: Thread, changed: (view: DiagnosisView | null, latest: boolean) => void, report: (error: unknown) => void, historyOf: HistoryOf = () => null,
-): Diagnosing => {
+export type Told = {
+  /** What is known now, and whether it knows all that was recorded. */
+  changed: (view: DiagnosisView | null, latest: boolean) => void
+  /** In free order, before all is worked out: what to take next. */
+  proposed: (next: Proposed) => void
+}
+
+export const createDiagnosing = (thread: Thread, { changed, proposed }: Told, report: (error: unknown) => void, historyOf: HistoryOf = () => null): Diagnosing => {
   let view: DiagnosisView | null = null
   /** What the bench asks for now. */
   let wanted: DiagnosisRequest | null = null
+  let isFree = false
   let asking = false
   let closed = false
 
@@ -48,6 +54,20 @@ export const createDiagnosing = (
   const next = (): void => {
     if (wanted === null || asking) return
     asking = true
+    void (isFree ? askAtOnce() : Promise.resolve()).then(askForAll)
+  }
+
+  const askAtOnce = async (): Promise<void> => {
+    let asked: DiagnosisRequest | null = null
+    try {
+      const next = await thread.ask<Proposed>({ work: 'next-at-once', urgency: 'now', of: () => (asked = wanted) })
+      if (!closed && next !== null && asked === wanted) proposed(next)
+    } catch (error) {
+      if (!closed) report(error)
+    }
+  }
+
+  const askForAll = (): void => {
     let asked: DiagnosisRequest | null = null
     thread.ask<DiagnosisView>({ work: 'diagnose', urgency: 'now', of: () => (asked = wanted) })
       .then((made) => { take(asked, made) }, (error: unknown) => { fail(asked, error) })
@@ -58,6 +78,7 @@ export const createDiagnosing = (
       const request = bench === null ? null : diagnosisRequestOf(bench, historyOf)
       if (request?.key === wanted?.key) return
       wanted = request
+      isFree = bench !== null && bench.run.started.order === 'tells-most' && bench.run.ended === null
       if (request === null || request.run !== view?.run) become(null, true)
       next()
     },

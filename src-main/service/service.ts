@@ -137,9 +137,12 @@ export const openService = (options: ServiceOptions): Service => {
     shortestWay: (run, board, faults) => ways.of(run, board, faults),
   })
   const ways = createShortestWays(threads.long, () => { keeper.showAnew() }, options.report)
-  const diagnosing = createDiagnosing(threads.long, (view, latest) => {
-    dispatcher.publish('diagnosis', view)
-    if (view !== null && latest) keeper.take({ kind: 'diagnosed', diagnosed: { proposed: proposalsOf(view), concludes: conclusionsOf(view) }, at: clock() })
+  const diagnosing = createDiagnosing(threads.long, {
+    changed: (view, latest) => {
+      dispatcher.publish('diagnosis', view)
+      if (view !== null && latest) keeper.take({ kind: 'diagnosed', diagnosed: { proposed: proposalsOf(view), concludes: conclusionsOf(view) }, at: clock() })
+    },
+    proposed: (next) => { keeper.take({ kind: 'diagnosed', diagnosed: { proposed: [next], concludes: [] }, at: clock() }) },
   }, options.report, (run) => history.faultsFor(run))
   const limiting = createAsking(threads.long, {
     work: 'compute-limits', by: limitsRequestOf, keeps: 1000,

@@ -11,6 +11,7 @@ const works = {
   'seal': async () => (await import('./work/seal')).sealRecords,
   'propose': async () => (await import('./work/propose')).proposeDescription,
   'diagnose': async () => (await import('./work/circuits')).diagnoseRun,
+  'next-at-once': async () => (await import('./work/circuits')).nextAtOnce,
   'compute-limits': async () => (await import('./work/circuits')).computeLimits,
   'read-placements': async () => (await import('./work/circuits')).readPlacements,
   'find-shortest-way': async () => (await import('./work/circuits')).findShortestWay,

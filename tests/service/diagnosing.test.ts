@@ -7,6 +7,7 @@ import { createDiagnosing } from '../../src-main/service/diagnosing'
 import { createThread } from '../../src-main/service/threads'
 import type { Bench } from '../../src-core/run/bench'
 import type { DiagnosisView } from '../../src-core/run/diagnosis-view'
+import type { Proposed } from '../../src-core/run/propose'
 import { closeAfterEach } from '../bench-tools/close-after-each'
 import { root } from '../bench-tools/running-app'
 import { play, type Play } from '../core/run/a-run'
@@ -22,15 +23,16 @@ const workerOf = (source: string): string => {
 
 const opened = (file: string) => {
   const said: { view: DiagnosisView | null; latest: boolean }[] = []
+  const atOnce: Proposed[] = []
   const reported: unknown[] = []
   const report = (error: unknown): void => { reported.push(error) }
   const thread = createThread(file, report)
-  const diagnosing = createDiagnosing(thread, (view, latest) => { said.push({ view, latest }) }, report)
+  const diagnosing = createDiagnosing(thread, { changed: (view, latest) => { said.push({ view, latest }) }, proposed: (next) => { atOnce.push(next) } }, report)
   later(() => {
     diagnosing.close()
     thread.close()
   })
-  return { diagnosing, said, reported }
+  return { diagnosing, said, atOnce, reported }
 }
 
 const atFirstPart = (): Play => {
@@ -46,9 +48,10 @@ const inFreeOrder = (play: Play): Bench => {
 }
 const withR1 = (value: number): Play => { const bench = atFirstPart(); bench.touch('resistance', value); return bench }
 
-/** Answers after a moment with what it was asked, and says nothing of the circuit. */
-const slow = `parentPort.on('message', ({ of: { run, after, readings } }) => { setTimeout(() => { parentPort.postMessage({
-  answer: { run, after, readings: readings.readings.length, problem: null, parts: [], likely: [], notes: [], next: [], expected: [] } }) }, 300) })`
+/** Answers after a moment with what it was asked, and says nothing of the circuit; asked for the next step at once, the first that is open. */
+const slow = `parentPort.on('message', ({ work, of: { run, after, readings, open } }) => {
+  if (work === 'next-at-once') parentPort.postMessage({ answer: { step: open[0], because: 'it is the first' } })
+  else setTimeout(() => { parentPort.postMessage({ answer: { run, after, readings: readings.readings.length, problem: null, parts: [], likely: [], notes: [], next: [], expected: [] } }) }, 300) })`
 
 describe('the diagnosis of the run on the bench', () => {
   it('comes from the built worker once a value is recorded, and goes with the run', async () => {
@@ -76,9 +79,10 @@ describe('the diagnosis of the run on the bench', () => {
   })
 
   it('answers the newest request; what fewer readings said is shown as such, and of readings undone it is dropped', async () => {
-    const { diagnosing, said } = opened(workerOf(slow))
+    const { diagnosing, said, atOnce } = opened(workerOf(slow))
     const bench = atFirstPart()
     diagnosing.look(inFreeOrder(bench))
+    await expect.poll(() => atOnce.length, { timeout: 20_000 }).toBe(1)
     bench.touch('resistance', 221.4)
     diagnosing.look(inFreeOrder(bench))
     await expect.poll(() => said.map(({ view, latest }) => [view?.readings, latest]), { timeout: 20_000 }).toEqual([[0, false], [1, true]])
@@ -90,6 +94,19 @@ describe('the diagnosis of the run on the bench', () => {
     diagnosing.look(inFreeOrder(bench))
     await expect.poll(() => said.length, { timeout: 20_000 }).toBe(3)
     expect(said.at(-1)).toMatchObject({ view: { readings: 1 }, latest: true })
+  })
+
+  it('says in free order what to take next before all is worked out, and in the fixed order nothing', async () => {
+    const { diagnosing, said, atOnce } = opened(join(root, 'out/main/worker.js'))
+    const bench = withR1(330)
+    diagnosing.look(inFreeOrder(bench))
+    await expect.poll(() => said.length, { timeout: 60_000 }).toBe(1)
+    expect(atOnce).toHaveLength(1)
+    expect(said[0]?.view?.next.map(({ step }) => step)).toContain(atOnce[0]?.step)
+    bench.touch('resistance', 330)
+    diagnosing.look(bench.bench())
+    await expect.poll(() => said.length, { timeout: 60_000 }).toBe(2)
+    expect(atOnce).toHaveLength(1)
   })
 
   it.each([
@@ -104,7 +121,8 @@ describe('the diagnosis of the run on the bench', () => {
     bench.touch('resistance', 221.4)
     diagnosing.look(inFreeOrder(bench))
     await expect.poll(() => said.length, { timeout: 20_000 }).toBe(2)
-    expect(reported).toHaveLength(2)
+    // What to take next, then all of it, and both again.
+    expect(reported).toHaveLength(4)
     expect(bench.step()).toBe('d1')
   })
 })

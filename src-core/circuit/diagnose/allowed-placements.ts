@@ -89,4 +89,7 @@ export const apart = ({ ceiling, sigma, value }: Gauge, what: MeterFunction, one
   return Math.abs(value(a) - value(b)) / (sigma(most) / slopeOfScale(what, value(most)))
 }
 
-export const agree = (gauge: Gauge, what: MeterFunction, one: number, other: number): boolean => apart(gauge, what, one, other) <= apartFrom
+export const agree = (gauge: Gauge, what: MeterFunction, one: number, other: number, within = apartFrom): boolean => apart(gauge, what, one, other) <= within
+
+/** Where the likeliest figures are not quite the true ones, readings that agree within this still agree within the other. */
+export const surelyAlike = apartFrom / 2

@@ -1,11 +1,11 @@
 /** A set of faults that the readings call for, and what may hide beside it. */
 import type { Cell, SiteFaults } from './cells'
-import { type Hypothesis, logOf, type Taken } from './hypothesis'
-import type { Model, Sight } from './model'
+import { type Hypothesis, logOf, type Solved, type Taken } from './hypothesis'
+import type { Model } from './model'
 import type { CountPrior } from './set-prior'
 
 /** One more fault on a base: what it changes (null: nothing that is seen), and the ratio of the readings' densities with and without it. */
-export type Extra = { cell: Cell; sights: (Sight | null)[]; refined: Hypothesis | null; log: number; seen: boolean }
+export type Extra = { cell: Cell; sights: (Solved | null)[]; refined: Hypothesis | null; log: number; seen: boolean }
 
 export type Base = {
   key: string
@@ -14,6 +14,8 @@ export type Base = {
   log: number
   /** Per cell of the board; null for those of sites the base has faults at. Empty: not looked at. */
   extras: (Extra | null)[]
+  /** Those of the point it has moved from. */
+  before: readonly (Extra | null)[]
   /** Of all bases, with all that may hide beside it. */
   probability: number
   /** Odds of each site being faulty beside it. */
@@ -45,7 +47,7 @@ export const logOfBase = (search: Search, hypothesis: Hypothesis): number =>
   logOf(hypothesis, search.model.slots.unknowns.length) + hypothesis.cells.reduce((sum, cell) => sum + logShareOf(search, cell), 0)
 
 export const baseOf = (search: Search, hypothesis: Hypothesis): Base => ({
-  key: keyOf(hypothesis.cells, hypothesis.figures), hypothesis, log: logOfBase(search, hypothesis), extras: [], probability: 0,
+  key: keyOf(hypothesis.cells, hypothesis.figures), hypothesis, log: logOfBase(search, hypothesis), extras: [], before: [], probability: 0,
   odds: new Float64Array(search.sites.length),
 })
 

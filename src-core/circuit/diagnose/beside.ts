@@ -1,26 +1,21 @@
 /** What one more fault beside a base would make of the readings. */
 import { type Base, type Extra, logCalledFor, logShareOf, type Search } from './bases'
 import type { Cell } from './cells'
-import { evidenceAt, extended, type Hypothesis, linearOf, logOf, refined, sightsFor } from './hypothesis'
+import { evidenceAt, extended, followed, type Hypothesis, linearOf, logOf, refined, sightsFor, unseen } from './hypothesis'
 import { load, type Sight, viewAt } from './model'
 import { screened } from './screen'
 
-/** A change that is less than this share of a reading's standard deviation changes nothing. */
-const unseen = 0.05
 /** Of a screened change so much may be wrong. */
 const screenShare = 0.15
 /** Below this (e-folds) a screened fault is refuted, and not looked at closer. */
 const refutedBelow = -9
-/** What lies this far (e-folds) below the best explanation beside it is not followed. */
-export const farBelow = 10
-
-/** Looks at every other fault beside the base, at the readings it has not been looked at with. */
-export const lookedAt = (search: Search, base: Base): Base => {
+/** Looks at every other fault beside the base, at the readings it has not been looked at with; closely at those that lie no more than `below` under the best. */
+export const lookedAt = (search: Search, base: Base, below: number): Base => {
   const { model, taken, cells } = search
   const { hypothesis } = base
   const known = model.slots.unknowns.length
   const own = new Set(hypothesis.cells.map(({ site, kind }) => (kind === 'stray' ? -1 : site)))
-  const extras = base.extras.length > 0 ? base.extras
+  const extras = base.extras.length > 0 ? base.extras.map((extra) => (extra === null ? null : { ...extra, sights: [...extra.sights] }))
     : cells.map((cell): Extra | null => (own.has(cell.kind === 'stray' ? -1 : cell.site) ? null : { cell, sights: [], refined: null, log: 0, seen: false }))
   const open = extras.filter((extra) => extra !== null)
   const since = open[0]?.sights.length ?? taken.length
@@ -42,8 +37,11 @@ export const lookedAt = (search: Search, base: Base): Base => {
   for (const { extra, at } of changed) {
     const one = taken[at]
     if (one === undefined) continue
-    const [sight] = sightsFor(model, [...hypothesis.cells, extra.cell], hypothesis.spread, figuresWith(extra.cell), [one], [hypothesis.sights[at]]) ?? []
-    extra.sights[at] = sight ?? null
+    const figures = figuresWith(extra.cell)
+    const before = base.before[extra.cell.index]?.sights[at]
+    const known = before === undefined || before === null ? null : followed(before, one, hypothesis.spread, figures)
+    const [sight] = known !== null ? [known] : sightsFor(model, [...hypothesis.cells, extra.cell], hypothesis.spread, figures, [one], [hypothesis.sights[at]]) ?? []
+    extra.sights[at] = sight === undefined ? null : { spread: hypothesis.spread, figures, sight }
     extra.seen = true
   }
   const plain = logOf(hypothesis, known)
@@ -52,9 +50,9 @@ export const lookedAt = (search: Search, base: Base): Base => {
     // Readings that a fault does not change leave the ratio with and without it as it is.
     const moved = seen.filter(({ sights, refined: better }) => better !== null || sights.some((sight, at) => at >= since && sight !== null))
     for (const extra of moved) judge(search, base, extra, plain, figuresWith(extra.cell))
-    closer(search, base, moved, plain, figuresWith)
+    closer(search, base, moved, plain, figuresWith, below)
   }
-  return { ...base, extras }
+  return { ...base, extras, before: [] }
 }
 
 /** The point of an extra fault's cell, with the sights of the base where it changes nothing. */
@@ -63,7 +61,7 @@ const firstOf = (search: Search, { hypothesis }: Base, extra: Extra, figures: Fl
   const cells = [...hypothesis.cells, extra.cell]
   const widened = new Float64Array(taken.length)
   const sights = hypothesis.sights.map((sight, at): Sight => {
-    const own = extra.sights[at] ?? null
+    const own = extra.sights[at]?.sight ?? null
     widened[at] = own === null ? 0 : screenShare * Math.abs(own.y - sight.y)
     return own ?? sight
   })
@@ -84,7 +82,7 @@ const judge = (search: Search, base: Base, extra: Extra, plain: number, figures:
 const closest = 2
 
 /** Moves the likeliest of the rough ones to where the readings pull them. */
-const closer = (search: Search, base: Base, seen: readonly Extra[], plain: number, figuresWith: (cell: Cell) => Float64Array): void => {
+const closer = (search: Search, base: Base, seen: readonly Extra[], plain: number, figuresWith: (cell: Cell) => Float64Array, below: number): void => {
   const { model, taken } = search
   const known = model.slots.unknowns.length
   const sorted = [...seen].sort((a, b) => b.log - a.log)
@@ -96,7 +94,7 @@ const closer = (search: Search, base: Base, seen: readonly Extra[], plain: numbe
     const before = taking.get(name) ?? 0
     taking.set(name, before + 1)
     if (extra.refined !== null || extra.log < refutedBelow) continue
-    if (before >= closest || extra.log + logShareOf(search, cell) < best - farBelow) { extra.log = Math.min(extra.log, extra.log > logCalledFor ? -Infinity : 0); continue }
+    if (before >= closest || extra.log + logShareOf(search, cell) < best - below) { extra.log = Math.min(extra.log, extra.log > logCalledFor ? -Infinity : 0); continue }
     const { hypothesis: first, widened } = firstOf(search, base, extra, figuresWith(cell))
     if (cell.figure === null && widened.every((one, at) => one < 0.5 * (taken[at]?.seen.sigma ?? 0)) && extra.log <= logCalledFor) continue
     const exact = { ...first, evidence: evidenceAt(model, first.cells, taken, linearOf(first.spread, first.figures, first.sights)) }

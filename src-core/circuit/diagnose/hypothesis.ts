@@ -50,12 +50,13 @@ export const evidenceAt = (model: Model, cells: readonly Cell[], taken: readonly
 /** Sights at the readings from `since` on; null where an operating point was not found. */
 export const sightsFor = (
   model: Model, cells: readonly Cell[], spread: Float64Array, figures: Float64Array, taken: readonly Taken[], near: readonly (Sight | undefined)[], since = 0,
+  kept: readonly (Sight | null)[] = [],
 ): Sight[] | null => {
   load(model, cells, spread, figures)
   const sights: Sight[] = []
   for (let at = since; at < taken.length; at += 1) {
     const one = taken[at]
-    const sight = one === undefined ? null : sightAt(model, one.placement, near[at] ?? null)
+    const sight = one === undefined ? null : kept[at] ?? sightAt(model, one.placement, near[at] ?? null)
     if (sight === null) return null
     sights.push(sight)
   }
@@ -80,11 +81,39 @@ const settled = 0.03
 const settledSpread = 0.15
 const mostSteps = 6
 
+/** A change that is less than this share of a reading's standard deviation changes nothing. */
+export const unseen = 0.05
+
+/** What a reading was where it was solved. */
+export type Solved = { spread: Float64Array; figures: Float64Array; sight: Sight }
+
+/** What following a reading's slopes may be wrong by, as a share of its standard deviation. */
+const followedWithin = 0.1
+
+/**
+ * A reading at another point without solving it: as its slopes say, where the parts' spread moves little and the figures so little that the bend is not
+ * seen (a change follows its figure at most as fast as a conductance does). Null: it has to be solved.
+ */
+export const followed = ({ spread, figures, sight }: Solved, { seen }: Taken, spreadThen: Float64Array, figuresThen: Float64Array): Sight | null => {
+  const known = spread.length
+  const { slopes } = sight
+  let { y } = sight
+  let bend = 0
+  const follow = (slope: number, by: number): void => {
+    y += slope * by
+    bend += Math.abs(slope) * (Math.expm1(Math.abs(by)) - Math.abs(by))
+  }
+  for (let k = 0; k < figures.length; k += 1) follow(slopes[known + k] ?? 0, (figuresThen[k] as number) - (figures[k] as number))
+  if (spreadThen !== spread) for (let k = 0; k < known; k += 1) follow(slopes[k] as number, (spreadThen[k] as number) - (spread[k] as number))
+  return bend < followedWithin * seen.sigma ? { ...sight, y } : null
+}
+
 /** Moves the point of linearity to where the readings pull it (Gauss and Newton's steps, halved while they make it worse). */
 const moved = (model: Model, first: Hypothesis, taken: readonly Taken[]): Hypothesis => {
   const known = model.slots.unknowns.length
   let now = first
   let worst = NaN
+  const solvedAt = first.sights.map((sight): Solved => ({ spread: first.spread, figures: first.figures, sight }))
   for (let step = 0; step < mostSteps; step += 1) {
     const { cells, spread, figures, evidence } = now
     const moves = cells.map(({ figure }, at) => (figure === null ? 0
@@ -99,11 +128,13 @@ const moved = (model: Model, first: Hypothesis, taken: readonly Taken[]): Hypoth
     for (let halved = 0; halved < 4; halved += 1, share /= 2) {
       const spreadThen = spread.map((one, k) => one + share * ((evidence.mean[k] ?? 0) - one))
       const figuresThen = figures.map((one, at) => one + share * (moves[at] ?? 0))
-      const sights = sightsFor(model, cells, spreadThen, figuresThen, taken, now.sights)
+      const kept = taken.map((one, at) => { const solved = solvedAt[at]; return solved === undefined ? null : followed(solved, one, spreadThen, figuresThen) })
+      const sights = sightsFor(model, cells, spreadThen, figuresThen, taken, now.sights, 0, kept)
       if (sights === null) continue
       const strained = strain(model, cells, pointOf(spreadThen, figuresThen), sights, taken)
       if (strained > worst + 0.5) continue
       next = { cells, spread: spreadThen, figures: figuresThen, sights, evidence: evidenceAt(model, cells, taken, linearOf(spreadThen, figuresThen, sights)) }
+      sights.forEach((sight, at) => { if (kept[at] === null) solvedAt[at] = { spread: spreadThen, figures: figuresThen, sight } })
       worst = strained
       break
     }

@@ -13,7 +13,7 @@ import { isHidden, readsAlike, type Survey } from './survey'
 
 /** Where probabilities become words. */
 export type Thresholds = { faultyFrom: number; goodUpTo: number; /** Evidence that a good part needs: its odds fell to this share of what they were. */ goodShare: number }
-export const usualThresholds: Thresholds = { faultyFrom: 0.8, goodUpTo: 0.02, goodShare: 0.5 }
+export const usualThresholds: Thresholds = { faultyFrom: 0.8, goodUpTo: 0.004, goodShare: 0.5 }
 
 export type Context = {
   board: BoardType; search: Search; allowed: readonly Allowed[]
@@ -114,12 +114,14 @@ const kindsOf = (search: Search, marginals: Marginals, site: number): PartReport
 
 /** Masked where all that is left open about the part reads alike everywhere; unprobed where a reading would tell more. */
 const maskedReport = (context: Context, first: TopClass, part: Part, site: number, plain: Omit<PartReport, 'report'>): PartReport => {
-  const { board, search, gaugeOf, thresholds: { goodUpTo } } = context
+  const { board, search, allowed, gaugeOf, surveyOf, thresholds: { goodUpTo } } = context
   const { top, alike, hidden } = first
   const own = faultsOf(top.hypothesis)
   const isIn = ({ hypothesis }: Base): boolean => hypothesis.cells.some((cell) => cell.site === site)
-  const twin = alike.find((base) => isIn(base) !== isIn(top))
-  const hides = hidden.filter(({ cell }) => cell.site === site).sort((a, b) => b.probability - a.probability)
+  // On one and the same board: what the tolerances of the parts make up for here is told apart by another reading.
+  const twin = alike.find((base) => isIn(base) !== isIn(top) && readsAlike(search.model, surveyOf(top.hypothesis), base.hypothesis, allowed, gaugeOf, top.hypothesis.spread))
+  const hides = hidden.filter(({ cell, figure }) => cell.site === site
+    && isHidden(search.model, top.hypothesis, surveyOf(top.hypothesis), allowed, gaugeOf, cell, cell.index, figure, true)).sort((a, b) => b.probability - a.probability)
   const [hide] = hides
   const open = twin === undefined && hide === undefined
   const inClass = top.probability + alike.reduce((sum, { probability }) => sum + probability, 0)

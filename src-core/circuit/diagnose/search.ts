@@ -3,14 +3,14 @@
  * carried beside it as odds, one site independent of the other, so that sets of up to five faults need not be listed.
  */
 import { type Base, baseOf, type Extra, faultsIn, logCalledFor, logOfBase, logShareOf, same, type Search } from './bases'
-import { farBelow, lookedAt } from './beside'
+import { lookedAt } from './beside'
 import type { Cell, SiteFaults } from './cells'
 import { extended, type Hypothesis, hypothesisOf, isPoor, refined } from './hypothesis'
 import type { Model } from './model'
 import { elementary, perSet, sumOver, type CountPrior } from './set-prior'
 
-export type Effort = { /** Bases that are looked at in full. */ looks: number; /** How far below the best a base may lie, in e-folds. */ within: number }
-export const usualEffort: Effort = { looks: 12, within: 4 }
+export type Effort = { /** Bases that are looked at in full. */ looks: number; /** How far below the best a base may lie, in e-folds. */ within: number; /** What lies this far below the best explanation beside a base is not followed. */ below: number }
+export const usualEffort: Effort = { looks: 12, within: 4, below: 10 }
 
 export const searchOf = (model: Model, sites: readonly SiteFaults[], cells: readonly Cell[], counts: CountPrior, strayOdds: number): Search => ({
   model, sites, cells, counts, strayOdds,
@@ -101,7 +101,7 @@ export const searched = (search: Search, effort = usualEffort): Search => {
     if (longer === null) return []
     const hypothesis = refined(model, longer, taken)
     const moved = hypothesis.spread !== longer.spread || hypothesis.figures !== longer.figures
-    return [{ ...base, hypothesis, log: logOfBase(search, hypothesis), extras: moved ? [] : base.extras }]
+    return [{ ...base, hypothesis, log: logOfBase(search, hypothesis), ...(moved ? { extras: [], before: base.extras.length > 0 ? base.extras : base.before } : {}) }]
   })
   if (!bases.some(({ key }) => key === '')) {
     const none = hypothesisOf(model, [], taken, new Float64Array(model.slots.unknowns.length))
@@ -126,14 +126,14 @@ export const searched = (search: Search, effort = usualEffort): Search => {
       ?? bases.find((one) => !looked.has(one.key) && first !== undefined && isLess(one, first))
     if (base === undefined) break
     looked.add(base.key)
-    const full = lookedAt(search, base)
+    const full = lookedAt(search, base, effort.below)
     bases[bases.indexOf(base)] = full
     if (faultsIn(full.hypothesis) < mostFaults) {
       const better = full.extras.filter((extra) => extra !== null).filter((extra) => extra.refined !== null && extra.log > logCalledFor)
       const worth = (extra: Extra): number => extra.log + logShareOf(search, extra.cell)
       const top = better.reduce((most, extra) => Math.max(most, worth(extra)), -Infinity)
       for (const extra of better) {
-        if (extra.refined === null || worth(extra) < top - farBelow) continue
+        if (extra.refined === null || worth(extra) < top - effort.below) continue
         const { cells, figures } = extra.refined
         const last = cells.length - 1
         const own = cells.map((cell, at) => (at === last ? centred(extra.cell, figures[last] ?? 0) : cell))
@@ -176,6 +176,6 @@ export const searchedAnew = (search: Search, effort = usualEffort): Search => {
 /** Before a verdict: joined by what a search from the other end finds, which may be a set that no single exchange of faults leads to. */
 export const reconsidered = (search: Search, effort = usualEffort): Search => {
   const others = anew(search, effort).bases.map((base): Base =>
-    ({ ...base, extras: [], hypothesis: { ...base.hypothesis, sights: [...base.hypothesis.sights].reverse() } }))
+    ({ ...base, extras: [], before: [], hypothesis: { ...base.hypothesis, sights: [...base.hypothesis.sights].reverse() } }))
   return searched({ ...search, bases: distinct([...search.bases, ...others]) }, effort)
 }

@@ -2,7 +2,7 @@
 import { load, type Model, readingAt, viewAt } from './model'
 import type { Cell } from './cells'
 import type { Hypothesis } from './hypothesis'
-import { agree, type Allowed, type Gauge } from './allowed-placements'
+import { agree, type Allowed, type Gauge, surelyAlike } from './allowed-placements'
 import { screened } from './screen'
 import type { MeterFunction } from '../../meter/reading'
 
@@ -32,10 +32,10 @@ export const surveyOf = (model: Model, { cells, spread, figures }: Hypothesis, a
   return survey
 }
 
-/** Whether a fault reads as the base does at every allowed placement; the survey is believed where it is far from the border. */
+/** Whether a fault reads as the base does at every allowed placement; the survey is believed where it is far from the border. `surely`: nowhere, and closer. */
 export const isHidden = (
   model: Model, hypothesis: Hypothesis, survey: Survey, allowed: readonly Allowed[], gaugeOf: (what: MeterFunction) => Gauge,
-  cell: Cell, which: number, figure = cell.figure?.mean ?? 0, exact = false,
+  cell: Cell, which: number, figure = cell.figure?.mean ?? 0, surely = false,
 ): boolean => {
   const doubtful: number[] = []
   for (let at = 0; at < allowed.length; at += 1) {
@@ -44,7 +44,7 @@ export const isHidden = (
     if (base === then || Number.isNaN(base)) continue
     const gauge = gaugeOf(what)
     if (!Number.isNaN(then) && !agree(gauge, what, base + 3 * (then - base) / 10, base)) return false
-    if (exact || Number.isNaN(then) || !agree(gauge, what, base + 3 * (then - base), base)) doubtful.push(at)
+    if (surely || Number.isNaN(then) || !agree(gauge, what, base + 3 * (then - base), base)) doubtful.push(at)
   }
   if (doubtful.length === 0) return true
   const figures = Float64Array.from([...hypothesis.figures, figure])
@@ -52,17 +52,17 @@ export const isHidden = (
   return doubtful.every((at) => {
     const nets = allowed[at]?.nets
     const then = nets === undefined ? null : readingAt(model, nets, survey.own[at] ?? null)
-    return nets !== undefined && then !== null && agree(gaugeOf(nets.function), nets.function, survey.y[at] ?? NaN, then)
+    return nets !== undefined && then !== null && agree(gaugeOf(nets.function), nets.function, survey.y[at] ?? NaN, then, surely ? surelyAlike : undefined)
   })
 }
 
-/** Whether another hypothesis reads as the surveyed one does at every allowed placement. */
+/** Whether another hypothesis reads as the surveyed one does at every allowed placement; `spread`: of the parts, its own unless it is to be another. */
 export const readsAlike = (
-  model: Model, survey: Survey, { cells, spread, figures }: Hypothesis, allowed: readonly Allowed[], gaugeOf: (what: MeterFunction) => Gauge,
+  model: Model, survey: Survey, { cells, spread: own, figures }: Hypothesis, allowed: readonly Allowed[], gaugeOf: (what: MeterFunction) => Gauge, spread = own,
 ): boolean => {
   load(model, cells, spread, figures)
   return allowed.every(({ nets }, at) => {
     const y = readingAt(model, nets, survey.own[at] ?? null)
-    return y !== null && agree(gaugeOf(nets.function), nets.function, survey.y[at] ?? NaN, y)
+    return y !== null && agree(gaugeOf(nets.function), nets.function, survey.y[at] ?? NaN, y, spread === own ? undefined : surelyAlike)
   })
 }

@@ -16,9 +16,10 @@ import type { Done } from '../worker'
 const hidden = z.strictObject({ board: boardType, faults: z.array(z.string()) })
 const measured = z.strictObject({ board: boardType, sources: z.array(meterSource), ranges: z.array(rangeAccuracy) })
 
-const diagnosed = createRunDiagnoser()
+const diagnoser = createRunDiagnoser()
 
-export const diagnoseRun = (of: unknown): Done => ({ answer: diagnosed(diagnosisRequest.parse(of)) })
+export const diagnoseRun = (of: unknown): Done => ({ answer: diagnoser.diagnose(diagnosisRequest.parse(of)) })
+export const nextAtOnce = (of: unknown): Done => ({ answer: diagnoser.nextAtOnce(diagnosisRequest.parse(of)) })
 export const computeLimits = (of: unknown): Done => ({ answer: answerLimits(limitsRequest.parse(of)) })
 export const readPlacements = (of: unknown): Done => ({ answer: answerPlacements(placementsRequest.parse(of)) })
 

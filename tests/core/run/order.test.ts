@@ -88,6 +88,16 @@ describe('what the diagnosis proposes', () => {
     expect(planStep(bench.context.plan, 'c')?.title).toBe('c')
   })
 
+  it('stays asked for while it is still worth measuring, and gives way where it is not', () => {
+    const { free } = begun(steps)
+    const bench = free()
+    const first = takeProposal(bench, proposed, bench.shown.since)
+    const asked = { ...bench, run: foresee(bench.run, first.events) }
+    const b = { step: 'b', because: 'it tells 1.5 bits' }
+    expect(takeProposal(asked, [b, ...proposed], bench.shown.since).events).toEqual([])
+    expect(takeProposal(asked, [b], bench.shown.since).events).toEqual([{ kind: 'asked', ...b }])
+  })
+
   it('changes nothing in the fixed sequence, late, of a step that is closed, or once a touch is begun', () => {
     const { bench, free } = begun(steps)
     const none = (from: Bench, at = from.shown.since, what = proposed) => expect(takeProposal(from, what, at).events).toEqual([])

@@ -35,7 +35,7 @@ const request = (readings: FileReading[], steps: string[] | null) => ({
 })
 
 describe('the view of a diagnosis', () => {
-  const diagnose = createRunDiagnoser()
+  const { diagnose } = createRunDiagnoser()
   const view = diagnose(request(readingsWith([r4], made), open))
 
   it('is what the contract carries', () => {
@@ -84,7 +84,7 @@ describe('the view of a diagnosis', () => {
 
 describe('a diagnosis told of the boards that failed here before', () => {
   it('says how much they count for, and holds the parts that failed then for likelier', () => {
-    const diagnose = createRunDiagnoser()
+    const { diagnose } = createRunDiagnoser()
     const first = request(readingsWith([], ['supply-pair']), open)
     const chanceOf = (history: FaultHistory | null): number => Number(diagnose({ ...first, history }).parts.find(({ ref }) => ref === 'D5')?.chance.replace(/\D/g, '') ?? NaN)
     expect(chanceOf({ boards: 120, faults: { D5: 90 } })).toBeGreaterThan(chanceOf(null) + 20)

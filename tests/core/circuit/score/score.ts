@@ -4,7 +4,7 @@ import { allowedFaults, faultText } from '../../../../src-core/circuit/faults'
 import { type Diagnoser, probeAdaptively, probeFixed, type Session } from './adaptive'
 import { type Baselines, baselinesOf, type Effort, effortOf, totalOf } from './baselines'
 import { type DrawnBoard, drawBoard, plain, type Twist } from './drawn-board'
-import { exactness } from './exact'
+import { exactness, reportedWitnessFits } from './exact'
 import type { Statement } from './reliability'
 import { findWitness } from './witness'
 
@@ -44,7 +44,7 @@ export const scoreDrawn = (drawn: DrawnBoard, diagnose: Diagnoser, clock: () => 
   const wrong = reports.flatMap(({ ref, report, probability }): Wrong[] => {
     if (report === 'good' && broken.has(ref)) return [{ ref, what: 'faulty called good', probability }]
     if (report === 'faulty' && !broken.has(ref)) return [{ ref, what: 'good called faulty', probability }]
-    if (report === 'masked' && findWitness(drawn, ref) === null) return [{ ref, what: 'masked without a witness', probability }]
+    if (report === 'masked' && findWitness(drawn, ref) === null && !reportedWitnessFits(drawn, diagnosis, ref)) return [{ ref, what: 'masked without a witness', probability }]
     return []
   })
   const [top] = diagnosis.classes
