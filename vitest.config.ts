@@ -20,6 +20,10 @@ const longWalks = [
 ]
 const today = sampled(longWalks, 2)
 
+/** What listens to a line in real time, where half a second late is another message: by itself, when the rest is done and the cores are free. */
+const lineFolders = ['service/link', 'service/recognise']
+const lineFiles = ['tests/service/teaching.test.ts', 'tests/e2e/live-reading.test.ts']
+
 /** `vitest run` makes a seeded sample of each long check; `vitest run --mode long` the full counts, with the same code and pass marks. */
 export default defineConfig(({ mode }) => {
   const long = mode === 'long'
@@ -29,6 +33,7 @@ export default defineConfig(({ mode }) => {
   const timeouts = { testTimeout: long ? 3_600_000 : 240_000, hookTimeout: 120_000, expect: { poll: { timeout: 20_000 } } }
   // Real ports, browsers and seconds: on a busy machine one may come late once, and is tried once more.
   const real = { ...timeouts, retry: long ? 0 : 1, env: { LONG: long ? 'yes' : 'no' } }
+  const lines = [...lineFolders.map((folder) => `tests/${folder}/**/*.${ending}.ts`), ...(long ? [] : lineFiles)]
   const inDesktop = (file: string): boolean => file.startsWith('tests/desktop/')
   const also = long ? [...sampledFiles, ...longWalks] : []
   const leftOut = long ? [] : longWalks.filter((walk) => !today.includes(walk))
@@ -40,7 +45,8 @@ export default defineConfig(({ mode }) => {
       disableConsoleIntercept: long,
       projects: [
         { test: { ...timeouts, name: 'pure', include: pure, isolate: false, env: { WRITE_SCHEMAS: mode === 'schemas' ? 'yes' : 'no' } } },
-        { test: { ...real, name: 'app', include: [`tests/**/*.${ending}.ts`, ...also.filter((file) => !inDesktop(file))], exclude: [...pure, 'tests/desktop/**', ...leftOut], isolate: false } },
+        { test: { ...real, name: 'app', include: [`tests/**/*.${ending}.ts`, ...also.filter((file) => !inDesktop(file))], exclude: [...pure, ...lines, 'tests/desktop/**', ...leftOut], isolate: false } },
+        { test: { ...real, name: 'lines', include: lines, isolate: false, sequence: { groupOrder: 1 } } },
         {
           // The built main process is loaded against a stand-in, named as what it is: Electron's runtime need not be here. Each file loads it anew.
           resolve: { alias: { electron: fileURLToPath(new URL('tests/desktop/stand-in/electron.ts', import.meta.url)) } },

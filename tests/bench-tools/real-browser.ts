@@ -1,11 +1,9 @@
 /**
- * Debian's Chromium with a fresh profile and its background networking off. The daily tests take its headless shell, the same browser without
- * windows, where that is installed: an opening costs 2 s of processor time instead of 4.6. The long run takes the whole browser.
+ * Debian's Chromium, started once for all files of a test worker, with its background networking off and a fresh profile for each opening. The daily
+ * tests take its headless shell, the same browser without windows, where that is installed; the long run takes the whole browser.
  */
-import { existsSync, mkdtempSync, rmSync } from 'node:fs'
-import { tmpdir } from 'node:os'
-import { join } from 'node:path'
-import { chromium, type BrowserContext, type Page } from 'playwright-core'
+import { existsSync } from 'node:fs'
+import { type Browser, chromium, type BrowserContext, type Page } from 'playwright-core'
 import { isLong } from './sampled'
 
 const whole = '/usr/bin/chromium'
@@ -15,12 +13,20 @@ export const chromiumIsHere = existsSync(executablePath)
 
 export type RealBrowser = { context: BrowserContext; page: (address: string) => Promise<Page>; violations: string[]; close: () => Promise<void> }
 
-export const openBrowser = async (viewport = { width: 1280, height: 800 }, colorScheme: 'dark' | 'light' = 'dark'): Promise<RealBrowser> => {
-  const profile = mkdtempSync(join(tmpdir(), 'probewright-profile-'))
-  const context = await chromium.launchPersistentContext(profile, {
-    executablePath, viewport, colorScheme,
-    args: ['--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking', '--disable-component-update', '--disable-sync', '--disable-extensions'],
+let started: Promise<Browser> | null = null
+/** Ends with the process that started it; one that died is followed by another. */
+const running = async (): Promise<Browser> => {
+  started ??= chromium.launch({
+    executablePath, args: ['--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking', '--disable-component-update', '--disable-sync', '--disable-extensions'],
   })
+  const browser = await started
+  if (browser.isConnected()) return browser
+  started = null
+  return running()
+}
+
+export const openBrowser = async (viewport = { width: 1280, height: 800 }, colorScheme: 'dark' | 'light' = 'dark'): Promise<RealBrowser> => {
+  const context = await (await running()).newContext({ viewport, colorScheme })
   context.setDefaultTimeout(60_000)
   /** What the content security policy refused, and what the page threw: any is a defect. */
   const violations: string[] = []
@@ -37,8 +43,10 @@ export const openBrowser = async (viewport = { width: 1280, height: 800 }, color
       return page
     },
     close: async () => {
+      const browser = context.browser()
       await context.close()
-      rmSync(profile, { recursive: true, force: true, maxRetries: 5 })
+      // A test worker keeps it for its next file; a script would not end while it runs.
+      if (process.env.VITEST === undefined && browser?.contexts().length === 0) await browser.close()
     },
   }
 }
