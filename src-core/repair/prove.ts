@@ -1,7 +1,11 @@
 /** Proving that a repaired board works: supply resistance first, then, where the board type has it, power from a limited supply, and what it must do. */
 import type { BoardType, Step } from '../board/board-type'
+import { isPass } from '../run/branch'
+import type { Plan } from '../run/plan'
 import { hazardousCaution } from '../run/preparation'
+import { stepState, type RunState } from '../run/state'
 
+const cautionStep = (at: number): string => `power-caution-${at + 1}`
 export const powerUpStep = 'power-up'
 export const powerOffStep = 'power-off'
 
@@ -24,7 +28,7 @@ export const provingSteps = (board: BoardType): Step[] => {
   const { volts, limitAmperes, connect, disconnect, steps, checks } = powerUp
   return [
     ...unpowered,
-    ...cautionsOfPower(board).map((words, at): Step => ({ kind: 'do', id: `power-caution-${at + 1}`, title: 'Before power', parts: [], then: [], words: 'Read the caution, then press.', caution: words })),
+    ...cautionsOfPower(board).map((words, at): Step => ({ kind: 'do', id: cautionStep(at), title: 'Before power', parts: [], then: [], words: 'Read the caution, then press.', caution: words })),
     { kind: 'do', id: 'power-bare', title: 'Clear the bench', parts: [], then: [], words: within(`Take off: ${[...disconnect, 'every probe and tool on the board'].join(', ')}.`) },
     { kind: 'do', id: powerUpStep, title: 'Power up', parts: [], then: [], caution: limitedCaution,
       words: within(`Set a supply to ${volts} V and its current limit to ${limitAmperes} A before it is connected. ${connect}`) },
@@ -32,4 +36,12 @@ export const provingSteps = (board: BoardType): Step[] => {
     ...checks.map(({ id, title, words }): Step => ({ kind: 'look', id, title, words, parts: [], then: [] })),
     { kind: 'do', id: powerOffStep, title: 'Power off', parts: [], then: [], words: 'Switch the supply off and take it off the board.' },
   ]
+}
+
+/** Why a proof ends before its power cautions, in a sentence: a step without power did not pass, or was not made. Null: it goes on. @param next where it would go. */
+export const refusalOfPower = (plan: Plan, run: RunState, next: string): string | null => {
+  const power = run.started.follows?.purpose === 'prove' ? plan.steps.findIndex(({ id }) => id === cautionStep(0)) : -1
+  if (power < 0 || plan.steps.findIndex(({ id }) => id === next) < power) return null
+  const open = plan.steps.slice(0, power).filter(({ id }) => { const { decided } = stepState(run, id); return decided === null || !isPass(decided.verdict) })
+  return open.length === 0 ? null : `No power is put on: ${open.map(({ title }) => title).join('; ')} did not pass.`
 }

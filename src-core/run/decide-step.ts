@@ -4,6 +4,7 @@ import { isPass, nextAfter, ruleNotCounted, type StepVerdict } from './branch'
 import { boardStateOf, notCounted } from './board-state'
 import type { CapturedBody, RunEvent, RunEventBody } from './event'
 import { outcomeAtEnd, outcomeByHand, withGrounds } from './outcome'
+import { refusalOfPower } from '../repair/prove'
 import { nextInFreeOrder } from './order'
 import type { PlanStep } from './plan'
 import { peopleLimit, preparationDue } from './preparation'
@@ -41,13 +42,16 @@ export const decideStep = (bench: Bench, before: readonly RunEventBody[], step: 
   const short = ruleNotCounted(plan, step.id, verdict, value, state)
   const said: RunEventBody[] = short === null ? [] : [{ kind: 'noted', step: step.id, text: notCounted(plan, step, short, state), ofDecision: true }]
   const free = run.started.order !== undefined
-  const next = free ? nextInFreeOrder(plan, foresee(run, [...before, decided(asSequence)]), step.id, asSequence) : asSequence
+  const wanted = free ? nextInFreeOrder(plan, foresee(run, [...before, decided(asSequence)]), step.id, asSequence) : asSequence
+  const noPower = typeof wanted === 'string' ? refusalOfPower(plan, foresee(run, [...before, decided(wanted)]), wanted) : null
+  const next = noPower === null ? wanted : 'end'
   const made: RunEventBody = { kind: 'decided', step: step.id, verdict, from, next, ...(free ? { asSequence } : {}) }
   const lapse: RunEventBody[] = [...afterPower(step), ...said]
   if (typeof next !== 'string') return [made, ...lapse, { kind: 'ended', verdict: next.stop, because: withGrounds(next.because, plan, foresee(run, [...before, made])) }]
   if (next !== 'end') return [made, ...lapse]
   const all = [made, ...lapse]
-  return [...all, outcomeAtEnd(plan, foresee(run, [...before, ...all]))]
+  const ended = outcomeAtEnd(plan, foresee(run, [...before, ...all]))
+  return [...all, noPower === null ? ended : { ...ended, verdict: ended.verdict === 'pass' ? 'incomplete' : ended.verdict, because: `${noPower} ${ended.because}` }]
 }
 
 /** On a board said to be extra-low, a store above the limit for people ends the run: the board type is wrong. */

@@ -223,6 +223,19 @@ describe('proving that it works', () => {
     expect(low.state().ended).toMatchObject({ verdict: 'fail', because: expect.stringContaining('Rail') as string })
     expect(refusalToClose([...again, ...historyOf(board, low.state())], 'repaired')).toMatch(/not passed: Outside limits: Rail/)
   })
+  it('ends before any power where the supply was measured short, or was not measured', () => {
+    const short = following(again, 'prove')
+    begun(short)
+    short.touch('resistance', 2); short.touch('resistance', 2)
+    expect([short.step(), short.state().ended]).toMatchObject([null, { verdict: 'fail', because: expect.stringMatching(/^No power is put on: Supply did not pass\. Outside limits: Supply/) as string }])
+    const skipped = begun(following(again, 'prove'))
+    skipped.give({ kind: 'skip', reason: 'no room for the tips', at: seconds(skipped.at()) })
+    expect([skipped.step(), skipped.state().ended]).toMatchObject([null, { verdict: 'incomplete', because: expect.stringMatching(/^No power is put on: Supply did not pass\. Not judged: Supply/) as string }])
+    const led = { ...board, prove: board.prove === undefined ? undefined : { ...board.prove, unpowered: board.prove.unpowered.map((step) => ({ ...step, then: [{ when: 'fail' as const, goTo: 'power-up' }] })) } }
+    const past = begun(following(again, 'prove', led))
+    past.touch('resistance', 2); past.touch('resistance', 2)
+    expect([past.step(), past.state().ended?.verdict]).toEqual([null, 'fail'])
+  })
   it('is refused before every step has passed, and where the file says nothing of it', () => {
     expect(refusalToFollow(board, historyOf(board, failed()), 'prove')).toBe('No power before every step has passed. Still open: R1.')
     expect(refusalToFollow(smallBoard(), again, 'prove')).toMatch(/"prove"/)
