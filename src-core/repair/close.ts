@@ -1,29 +1,11 @@
 /** When a board may be closed, and as what: what is still to be done is named. */
-import { isFail, isPass } from '../run/branch'
-import type { Plan } from '../run/plan'
+import type { BoardType } from '../board/board-type'
 import { standingTouch } from '../run/standing'
-import { stepState, type RunState } from '../run/state'
+import { stepState } from '../run/state'
 import { valueInWords } from '../run/words'
 import type { Closing } from './entry'
-import { cleanStep, coolStep } from './again'
+import { isProof, notCleared, type History } from './cleared'
 import { entriesOf, notWholeInWords, stateAfterRepairs } from './log'
-
-/** Runs of one unit, the first one first; the last one is the run that is closed on. */
-export type History = readonly { state: RunState; plan: Plan }[]
-
-const isOwn = (id: string): boolean => id !== cleanStep && id !== coolStep
-
-/** Titles of steps whose last verdict in all these runs is no pass, in the order of the first run. */
-export const notCleared = (history: History): string[] => {
-  const last = new Map<string, { title: string; passed: boolean }>()
-  for (const { state, plan } of history) {
-    for (const step of plan.steps) {
-      const { decided } = stepState(state, step.id)
-      if (decided !== null && isOwn(step.id)) last.set(step.id, { title: step.title, passed: isPass(decided.verdict) })
-    }
-  }
-  return [...last.values()].filter(({ passed }) => !passed).map(({ title }) => title)
-}
 
 const named = (titles: readonly string[]): string => titles.slice(0, 5).join('; ') + (titles.length > 5 ? ` and ${titles.length - 5} more` : '')
 
@@ -37,8 +19,8 @@ export const ruleThatEnded = ({ state, plan }: History[number]): string | null =
   return `${step.title}${read === '' ? '' : ` reads ${read}`}: ${state.ended.because}`
 }
 
-/** Why the board cannot be closed so, in a sentence; null: it can. */
-export const refusalToClose = (history: History, as: Closing): string | null => {
+/** Why the board cannot be closed so, in a sentence; null: it can. @param board as its file has it. */
+export const refusalToClose = (board: BoardType, history: History, as: Closing): string | null => {
   const latest = history.at(-1)
   if (latest === undefined || latest.state.ended === null) return 'The last run of this board is not ended yet.'
   if (history.some(({ state }) => state.events.some(({ kind }) => kind === 'closed'))) return 'This board is closed already.'
@@ -50,7 +32,9 @@ export const refusalToClose = (history: History, as: Closing): string | null => 
   if (as === 'no-fault-found' && repaired) return 'Repairs are logged on this board: close it as repaired.'
   if (entriesOf(latest.state).length > 0) return 'It was repaired after its last measurement. Measure it again first.'
   if (latest.state.ended.verdict !== 'pass') return `Its last run is not passed: ${latest.state.ended.because}`
-  const open = notCleared(history)
+  const proof = history.findLast(isProof)?.state.ended ?? null
+  if (proof !== null && proof.verdict !== 'pass') return `The last proof that it works is not passed: ${proof.because} Prove it again.`
+  const open = notCleared(board, history)
   return open.length === 0 ? null : `Not passed since: ${named(open)}. Measure ${open.length === 1 ? 'it' : 'them'} again.`
 }
 
@@ -64,8 +48,3 @@ export const closingGround = (history: History, as: Closing): string => {
     case 'returned': return ''
   }
 }
-
-export const failedSteps = ({ state, plan }: History[number]): string[] => plan.steps.flatMap(({ id }) => {
-  const verdict = stepState(state, id).decided?.verdict
-  return isOwn(id) && verdict !== undefined && (isFail(verdict) || verdict === 'doubtful' || verdict === 'not-judged') ? [id] : []
-})

@@ -1,7 +1,7 @@
 /** Whether and how a unit is measured again behind its last run: what the new run is told of the board and of its repairs. */
 import type { BoardType } from '../board/board-type'
-import { affectedSteps, coolingMinutes } from './again'
-import { failedSteps, notCleared, type History } from './close'
+import { coolingMinutes } from './again'
+import { lastOfSequence, notCleared, stepsToMakeAgain, type History } from './cleared'
 import type { FollowsRun } from './entry'
 import { entryInWords } from './entry-words'
 import { entriesOf, notWholeInWords, stateAfterRepairs } from './log'
@@ -18,10 +18,6 @@ export const coolUtcOf = ({ state }: History[number]): string | null => {
   return last === undefined ? null : new Date(Date.parse(last.utc) + coolingMinutes * 60_000).toISOString()
 }
 
-/** Ids of the steps that see what was repaired since the last run, and of those that did not pass in it. @param board as its file has it. */
-export const stepsToMakeAgain = (board: BoardType, latest: History[number]): string[] =>
-  affectedSteps(board, entriesOf(latest.state).map(({ entry }) => entry), failedSteps(latest))
-
 /** Why nothing follows now, in a sentence; null: it may. @param board as its file has it. */
 export const refusalToFollow = (board: BoardType, history: History, purpose: FollowsRun['purpose']): string | null => {
   const latest = history.at(-1)
@@ -30,15 +26,17 @@ export const refusalToFollow = (board: BoardType, history: History, purpose: Fol
   if (latest.state.events.some(({ kind }) => kind === 'closed')) return 'This board is closed. Start it anew to work on it again.'
   switch (purpose) {
     case 'whole': return null
-    case 'affected': return stepsToMakeAgain(board, latest).length > 0 ? null
+    case 'affected': return stepsToMakeAgain(board, history).length > 0 ? null
       : entriesOf(latest.state).length > 0 ? 'No step of the sequence sees what was repaired. Measure the whole sequence again.' : 'Nothing failed, and nothing was repaired since. Measure the whole sequence again.'
     case 'prove': {
       if (board.prove === undefined) return 'The board file says nothing of how this board is shown to work ("prove"). It is closed on its measurements alone.'
       const notWhole = notWholeInWords(stateAfterRepairs(latest.plan, latest.state))
       if (notWhole !== '') return notWhole
-      const open = notCleared(history)
+      if (entriesOf(latest.state).length > 0) return 'It was repaired after its last measurement. Measure it again before any power is put on.'
+      const open = notCleared(board, history)
       if (open.length > 0) return `No power before every step has passed. Still open: ${open.slice(0, 5).join('; ')}.`
-      return entriesOf(latest.state).length > 0 ? 'It was repaired after its last measurement. Measure it again before any power is put on.' : null
+      const ended = lastOfSequence(history)?.state.ended ?? null
+      return ended?.verdict === 'pass' ? null : `No power before the last run of the sequence has passed. ${ended?.because ?? 'There is none.'}`
     }
   }
 }
@@ -49,6 +47,6 @@ export const followsOf = (board: BoardType, history: History, purpose: FollowsRu
   if (latest === undefined) throw new Error('There is no run to follow.')
   return {
     run: latest.state.started.run, purpose, state: stateAfterRepairs(latest.plan, latest.state), repairs: repairsOf(latest.state),
-    coolUtc: purpose === 'prove' ? null : coolUtcOf(latest), ...(purpose === 'affected' ? { steps: stepsToMakeAgain(board, latest) } : {}),
+    coolUtc: purpose === 'prove' ? null : coolUtcOf(latest), ...(purpose === 'affected' ? { steps: stepsToMakeAgain(board, history) } : {}),
   }
 }

@@ -7,11 +7,12 @@ import { stepState } from '../run/state'
 import { doneWords, verdictWords } from '../run/result-words'
 import { valueInWords } from '../run/words'
 import { cleanStep, coolStep } from './again'
-import { closingGround, refusalToClose, type History } from './close'
+import { stepsToMakeAgain, type History } from './cleared'
+import { closingGround, refusalToClose } from './close'
 import { refusalToTestAlone } from './donor'
 import { closings } from './entry'
 import { entryInWords } from './entry-words'
-import { coolUtcOf, refusalToFollow, stepsToMakeAgain } from './follow'
+import { coolUtcOf, refusalToFollow } from './follow'
 import { entriesOf, refusalToLog, stateAfterRepairs, struckOf, type Logged } from './log'
 import { cautionsOfPower } from './prove'
 import { knownInWords, unitOfValue } from './substitute'
@@ -54,7 +55,7 @@ export const repairViewOf = (board: BoardType, history: History, donors: RepairV
   const { state: run, plan } = latest
   const refusal = refusalToLog(run, plan)
   const closed = history.flatMap(({ state }) => state.events.flatMap((event) => (event.kind === 'closed' ? [event] : []))).at(-1)
-  const asked = stepsToMakeAgain(board, latest)
+  const asked = stepsToMakeAgain(board, history)
   return {
     run: run.started.run, board: { id: board.id, name: board.name, revision: board.revision }, serialNumber: run.started.serialNumber, refusal,
     parts: board.parts.map(partView), state: stateInWords(stateAfterRepairs(plan, run)),
@@ -68,7 +69,7 @@ export const repairViewOf = (board: BoardType, history: History, donors: RepairV
       prove: { refusal: refusalToFollow(board, history, 'prove'), cautions: cautionsOfPower(board) },
       coolUtc: coolUtcOf(latest),
     },
-    donors, closings: closings.map((as) => ({ as, refusal: refusal !== null && closed === undefined ? refusal : refusalToClose(history, as), ground: closingGround(history, as) })),
+    donors, closings: closings.map((as) => ({ as, refusal: refusal !== null && closed === undefined ? refusal : refusalToClose(board, history, as), ground: closingGround(history, as) })),
     closed: closed === undefined ? null : { as: closed.as, because: closed.because, by: closed.by, utc: closed.utc },
   }
 }

@@ -3,7 +3,8 @@ import { createHash } from 'node:crypto'
 import type { BoardType } from '../../src-core/board/board-type'
 import { planOfRun } from '../../src-core/run/detail'
 import type { RunEventBody } from '../../src-core/run/event'
-import { refusalToClose, closingGround, type History } from '../../src-core/repair/close'
+import type { History } from '../../src-core/repair/cleared'
+import { refusalToClose, closingGround } from '../../src-core/repair/close'
 import { donorBoard, donorName, refusalToTestAlone } from '../../src-core/repair/donor'
 import { followsOf, refusalToFollow } from '../../src-core/repair/follow'
 import { refusalOfDonor, refusalOfEntry, refusalToLog, stateAfterRepairs, entriesOf } from '../../src-core/repair/log'
@@ -139,8 +140,8 @@ export const createRepairs = ({ runs, list, shop, assets, pictures, boards, keep
         const loose = donorBoard(board, part)
         return { run: starts.startKept({ board: loose, sha256: createHash('sha256').update(JSON.stringify(loose)).digest('hex'), serialNumber: donorName(ref, donor) }) }
       },
-      'close-board': ({ run, as, because, by }) => addTo(run, ({ history, latest: { state, plan } }) => {
-        notRefused(refusalToLog(state, plan) ?? refusalToClose(history, as))
+      'close-board': ({ run, as, because, by }) => addTo(run, ({ board, history, latest: { state, plan } }) => {
+        notRefused(refusalToLog(state, plan) ?? refusalToClose(board, history, as))
         const words = [closingGround(history, as), because.trim()].filter((each) => each !== '').join(' ')
         if (words === '') throw new Refusal('Say why: the board is closed without having passed.')
         return { kind: 'closed', as, because: words.slice(0, 2000), by }

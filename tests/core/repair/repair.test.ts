@@ -7,7 +7,8 @@ import { seconds } from '../../../src-core/quantity/units'
 import { recordOfRun } from '../../../src-core/record/from-run'
 import { testRecordContent } from '../../../src-core/record/schema'
 import { affectedSteps, coolStep, planOfBoard } from '../../../src-core/repair/again'
-import { notCleared, refusalToClose, ruleThatEnded, type History } from '../../../src-core/repair/close'
+import { notCleared, stepsToMakeAgain, type History } from '../../../src-core/repair/cleared'
+import { refusalToClose, ruleThatEnded } from '../../../src-core/repair/close'
 import { donorBoard, refusalToTestAlone } from '../../../src-core/repair/donor'
 import type { RepairEntry } from '../../../src-core/repair/entry'
 import { followsOf, refusalToFollow } from '../../../src-core/repair/follow'
@@ -158,16 +159,16 @@ const allGood = (bench: Play): void => { bench.touch('resistance', 220); bench.o
 describe('closing a board', () => {
   it('as repaired takes a log, a board that is whole, and a pass of every step that failed', () => {
     const first = failed()
-    expect(refusalToClose(historyOf(board, first), 'repaired')).toBe('Nothing was logged as repaired. Log it first, or close the board as no fault found.')
+    expect(refusalToClose(board, historyOf(board, first), 'repaired')).toBe('Nothing was logged as repaired. Log it first, or close the board as no fault found.')
     const forgotten = logged(first, entry({ part: 'D1', pin: 'anode', action: 'lifted' }), entry({ fitted }))
-    expect(refusalToClose(historyOf(board, forgotten), 'repaired')).toBe('The board is not whole: the anode of D1 lifted. Put it back, and log that it was.')
+    expect(refusalToClose(board, historyOf(board, forgotten), 'repaired')).toBe('The board is not whole: the anode of D1 lifted. Put it back, and log that it was.')
     expect(refusalToFollow(board, historyOf(board, forgotten), 'prove')).toMatch(/anode of D1 lifted/)
     const soldered = logged(first, entry({ part: 'D1', pin: 'anode', action: 'lifted' }), entry({ fitted }), entry({ part: 'D1', pin: 'anode', action: 'resoldered' }))
-    expect(refusalToClose(historyOf(board, soldered), 'repaired')).toBe('It was repaired after its last measurement. Measure it again first.')
+    expect(refusalToClose(board, historyOf(board, soldered), 'repaired')).toBe('It was repaired after its last measurement. Measure it again first.')
     const again = wayOf(soldered, allGood)
-    expect([notCleared(again), refusalToClose(again, 'repaired'), refusalToClose(again, 'no-fault-found')]).toEqual([[], null, 'Repairs are logged on this board: close it as repaired.'])
+    expect([notCleared(board, again), refusalToClose(board, again, 'repaired'), refusalToClose(board, again, 'no-fault-found')]).toEqual([[], null, 'Repairs are logged on this board: close it as repaired.'])
     const still = wayOf(soldered, (bench) => { bench.touch('resistance', 900); bench.touch('resistance', 900); bench.open('diode') })
-    expect(refusalToClose(still, 'repaired')).toMatch(/^Its last run is not passed: Outside limits: R1/)
+    expect(refusalToClose(board, still, 'repaired')).toMatch(/^Its last run is not passed: Outside limits: R1/)
   })
   it('a leg left lifted keeps the run behind it from a pass, and is named', () => {
     const history = historyOf(board, logged(failed(), entry({ part: 'D1', pin: 'anode', action: 'lifted' })))
@@ -191,6 +192,47 @@ describe('closing a board', () => {
     bench.confirm(); bench.touch('resistance', 200_000); bench.touch('resistance', 200_000)
     const [one] = historyOf(board, bench.state())
     expect(one === undefined ? null : ruleThatEnded(one)).toBe('R1 reads 200.0000 kΩ: the trace under R1 is gone')
+  })
+})
+
+/** What follows, with the board clean and cool, up to where the sequence is taken up. */
+const next = (history: History, purpose: 'affected' | 'whole'): Play => {
+  const bench = begun(following(history, purpose))
+  bench.confirm(); bench.wait(500); bench.confirm()
+  return bench
+}
+const cutShort = (bench: Play): RunState => { bench.give({ kind: 'end', reason: 'the bell rang', at: seconds(bench.at()) }); return bench.state() }
+const behind = (history: History, state: RunState): History => [...history, ...historyOf(board, state)]
+
+describe('what is still to be measured', () => {
+  it('is each step that was never made: no power and no closing without it, though the last run is passed', () => {
+    const bench = begun(play(board))
+    bench.confirm(); bench.touch('resistance', 900); bench.touch('resistance', 900)
+    const first = historyOf(board, cutShort(bench))
+    expect(stepsToMakeAgain(board, first)).toEqual(['r1'])
+    const again = next(first, 'affected')
+    again.touch('resistance', 220)
+    const both = behind(first, again.state())
+    expect(both.at(-1)?.state.ended?.verdict).toBe('pass')
+    expect([refusalToFollow(board, both, 'prove'), refusalToClose(board, both, 'no-fault-found')]).toEqual(['No power before every step has passed. Still open: D1 reverse.', 'Not passed since: D1 reverse. Measure it again.'])
+    expect(stepsToMakeAgain(board, both)).toEqual(['d1'])
+    const rest = next(both, 'affected')
+    rest.open('diode')
+    expect([refusalToFollow(board, behind(both, rest.state()), 'prove'), refusalToClose(board, behind(both, rest.state()), 'no-fault-found')]).toEqual([null, null])
+  })
+  it('is each step that sees a repair until it has passed, though a run between was cut short', () => {
+    const first = historyOf(board, logged(failed(), entry({ fitted })))
+    const short = next(first, 'affected')
+    short.touch('resistance', 220)
+    const both = behind(first, cutShort(short))
+    expect([stepsToMakeAgain(board, both), followsOf(board, both, 'affected').steps, refusalToFollow(board, both, 'affected')]).toEqual([['d1'], ['d1'], null])
+    expect(refusalToFollow(board, both, 'prove')).toBe('No power before every step has passed. Still open: D1 reverse.')
+    const rest = next(both, 'affected')
+    rest.open('diode')
+    const all = behind(both, rest.state())
+    expect([refusalToFollow(board, all, 'prove'), refusalToClose(board, all, 'repaired')]).toEqual([null, null])
+    const whole = behind(all, cutShort(next(all, 'whole')))
+    expect([notCleared(board, whole), refusalToFollow(board, whole, 'prove')]).toEqual([[], expect.stringMatching(/^No power before the last run of the sequence has passed\. Ended before the last step/)])
   })
 })
 
@@ -218,10 +260,18 @@ describe('proving that it works', () => {
     }
     const good = proving(5)
     expect(good.state().ended?.verdict).toBe('pass')
-    expect(refusalToClose([...again, ...historyOf(board, good.state())], 'repaired')).toBeNull()
+    expect(refusalToClose(board, [...again, ...historyOf(board, good.state())], 'repaired')).toBeNull()
     const low = proving(3.1)
     expect(low.state().ended).toMatchObject({ verdict: 'fail', because: expect.stringContaining('Rail') as string })
-    expect(refusalToClose([...again, ...historyOf(board, low.state())], 'repaired')).toMatch(/not passed: Outside limits: Rail/)
+    const missed = behind(again, low.state())
+    expect(refusalToClose(board, missed, 'repaired')).toMatch(/not passed: Outside limits: Rail/)
+    // It may be made anew; until it is passed the board is not closed as repaired.
+    expect(refusalToFollow(board, missed, 'prove')).toBeNull()
+    const measured = next(missed, 'whole')
+    measured.confirm()
+    allGood(measured)
+    expect(refusalToClose(board, behind(missed, measured.state()), 'repaired')).toMatch(/^The last proof that it works is not passed: Outside limits: Rail/)
+    expect(refusalToClose(board, behind(behind(missed, measured.state()), good.state()), 'repaired')).toBeNull()
   })
   it('ends before any power where the supply was measured short, or was not measured', () => {
     const short = following(again, 'prove')
