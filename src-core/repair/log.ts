@@ -6,7 +6,7 @@ import { isBenchRun } from '../run/bench-runs'
 import type { RunEvent } from '../run/event'
 import type { Plan } from '../run/plan'
 import type { RunState } from '../run/state'
-import { donorBoard, isDonorBoard, refusalToTestAlone } from './donor'
+import { donorBoard, donorName, isDonorBoard, refusalToTestAlone } from './donor'
 import type { RepairAction, RepairEntry } from './entry'
 import { actionInWords } from './entry-words'
 
@@ -62,12 +62,18 @@ export const refusalToLog = (run: RunState, plan: Plan | null): string | null =>
   return run.events.some((event) => event.kind === 'closed') ? 'This board is closed. Start it anew to work on it again.' : null
 }
 
-/** Why a part from a donor board may not be fitted, in a sentence; null: it may. @param test the run that measured it alone. */
-export const refusalOfDonor = (board: BoardType, { part: ref, fitted }: RepairEntry, test: { board: string; serialNumber: string; verdict: string | null } | null): string | null => {
+export type DonorTest = { board: string; revision: string; serialNumber: string; verdict: string | null }
+
+/** Why a part from a donor board may not be fitted, in a sentence; null: it may. @param test the run that measured it alone. @param standing the entries of this unit that stand: one test vouches for one part. */
+export const refusalOfDonor = (board: BoardType, { part: ref, fitted }: RepairEntry, test: DonorTest | null, standing: readonly Pick<Logged, 'entry'>[]): string | null => {
   const part = board.parts.find((each) => each.ref === ref)
   if (fitted?.origin.kind !== 'donor' || part === undefined) return null
-  if (fitted.origin.test === null) return refusalToTestAlone(part) === null ? `A part from a donor board is measured alone first. Measure ${ref} from ${fitted.origin.board}, then log it.` : null
-  if (test === null || test.board !== donorBoard(board, part).id || !test.serialNumber.startsWith(`${ref} from `)) return `That run measured no loose ${ref}.`
+  const { board: donor, test: run } = fitted.origin
+  if (run === null) return refusalToTestAlone(part) === null ? `A part from a donor board is measured alone first. Measure ${ref} from ${donor}, then log it.` : null
+  const wanted = donorBoard(board, part)
+  if (test === null || test.board !== wanted.id || test.revision !== wanted.revision || test.serialNumber !== donorName(ref, donor)) return `That run did not measure ${donorName(ref, donor)} for revision ${board.revision}. Measure it alone, then log it.`
+  const used = standing.find(({ entry: { fitted: other } }) => other?.origin.kind === 'donor' && other.origin.test === run)
+  if (used !== undefined) return `That test vouches for the ${used.entry.part} that is logged already. Measure another ${ref} from ${donor} alone, or strike that entry out.`
   return test.verdict === 'pass' ? null : `The loose ${ref} did not pass when it was measured alone. Take another.`
 }
 

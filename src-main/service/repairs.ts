@@ -105,10 +105,10 @@ export const createRepairs = ({ runs, list, shop, assets, pictures, boards, keep
     },
     handlers: {
       'read-repairs': ({ run }) => viewOf(run),
-      'log-repair': ({ run, entry }) => addTo(run, ({ board, latest: { state, plan } }) => {
+      'log-repair': ({ run, entry }) => addTo(run, ({ board, history, latest: { state, plan } }) => {
         notRefused(refusalToLog(state, plan) ?? refusalOfEntry(board, stateAfterRepairs(plan, state), entry))
         const test = entry.fitted?.origin.kind === 'donor' && entry.fitted.origin.test !== null ? runs.find(entry.fitted.origin.test) : null
-        notRefused(refusalOfDonor(board, entry, test))
+        notRefused(refusalOfDonor(board, entry, test, history.flatMap(({ state: each }) => entriesOf(each))))
         const judged = entry.fitted === null || entry.fitted.same ? [] : judgeSubstitute(partNamed(board, entry.part), entry.fitted.figures)
         return { kind: 'repaired', entry: entry.fitted === null ? entry : { ...entry, fitted: { ...entry.fitted, judged } } }
       }),

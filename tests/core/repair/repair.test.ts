@@ -12,7 +12,7 @@ import { refusalToClose, ruleThatEnded } from '../../../src-core/repair/close'
 import { donorBoard, refusalToTestAlone } from '../../../src-core/repair/donor'
 import type { RepairEntry } from '../../../src-core/repair/entry'
 import { followsOf, refusalToFollow } from '../../../src-core/repair/follow'
-import { refusalOfEntry, refusalToLog, stateAfterRepairs } from '../../../src-core/repair/log'
+import { refusalOfDonor, refusalOfEntry, refusalToLog, stateAfterRepairs } from '../../../src-core/repair/log'
 import { firstValuesOf, repairViewOf } from '../../../src-core/repair/show'
 import { planOfRun } from '../../../src-core/run/detail'
 import { parseRunEvent, type RunEventBody } from '../../../src-core/run/event'
@@ -299,6 +299,15 @@ describe('proving that it works', () => {
 })
 
 describe('a loose part', () => {
+  it('is vouched for by its own test alone: of that part, from that donor, for that revision, and once', () => {
+    const test = { board: 'donor-soil-probe', revision: 'A', serialNumber: 'R1 from P-3', verdict: 'pass' }
+    const from = (donor: string) => entry({ fitted: { marking: '220R', same: true, figures: {}, judged: [], origin: { kind: 'donor', board: donor, test: other } } })
+    expect(refusalOfDonor(board, from('P-3'), test, [])).toBeNull()
+    expect(refusalOfDonor(board, from('P-4'), test, [])).toMatch(/^That run did not measure R1 from P-4 for revision A/)
+    expect(refusalOfDonor(board, from('P-3'), { ...test, revision: 'B' }, [])).toMatch(/^That run did not measure R1 from P-3/)
+    expect(refusalOfDonor(board, from('P-3'), { ...test, verdict: 'fail' }, [])).toMatch(/did not pass/)
+    expect(refusalOfDonor(board, from('P-3'), test, [{ entry: from('P-3') }])).toMatch(/^That test vouches for the R1 that is logged already/)
+  })
   it('is measured alone by a sequence of its own, and one that a meter cannot judge is refused', () => {
     const [r1, d1] = board.parts
     if (r1 === undefined || d1 === undefined) throw new Error('no parts')
