@@ -13,6 +13,7 @@ import { donorBoard, refusalToTestAlone } from '../../../src-core/repair/donor'
 import type { RepairEntry } from '../../../src-core/repair/entry'
 import { followsOf, refusalToFollow } from '../../../src-core/repair/follow'
 import { refusalOfDonor, refusalOfEntry, refusalToLog, stateAfterRepairs } from '../../../src-core/repair/log'
+import { reportOf } from '../../../src-core/repair/report'
 import { firstValuesOf, repairViewOf } from '../../../src-core/repair/show'
 import { planOfRun } from '../../../src-core/run/detail'
 import { parseRunEvent, type RunEventBody } from '../../../src-core/run/event'
@@ -295,6 +296,17 @@ describe('proving that it works', () => {
     const steps = [{ kind: 'measure', id: 'pair', title: 'Pair', red: 'J1.1', black: 'J9', function: 'diode', limits: 'open' }]
     const checked = checkBoard({ ...json, prove: { unpowered: steps } }, 'board.json')
     expect('problems' in checked ? checked.problems.map(({ field }) => field) : []).toEqual(['prove.unpowered[0].black', 'prove.unpowered', 'prove'])
+  })
+})
+
+describe('the page of a closed board', () => {
+  it('tells what lies outside its limits apart from what was not judged, and keeps the sign of a value', () => {
+    const closed = behind([], withEvents(failed(), [{ kind: 'closed', as: 'returned', because: 'as asked', by: 'M. Rhys' }]))
+    const view = repairViewOf(board, closed, [])
+    const made = (title: string, value: string, verdict: 'conditional-fail' | 'doubtful' | 'not-judged' | 'pass') => ({ id: title, title, made: [{ value, verdict }, null] })
+    const page = view === null ? null : reportOf(board, { ...view, values: [made('B to GND', '-7.00 V', 'conditional-fail'), made('R5', '', 'not-judged'), made('D4', '0.612 V', 'doubtful'), made('R2', '1.0 Ω', 'pass')] }, (utc) => utc)
+    expect(page).toContain('<h2>Not within its limits</h2><ul><li>B to GND: -7.00 V, conditional fail</li></ul><h2>Not judged</h2><ul><li>R5: not judged</li><li>D4: 0.612 V, doubtful</li></ul>')
+    expect(page).not.toContain('R2')
   })
 })
 
