@@ -40,6 +40,13 @@ export const photograph = z.strictObject({ when: z.enum(['before', 'after']), sh
 export type Photograph = z.infer<typeof photograph>
 export const mostPhotographs = 8
 
+/** Signature of PNG: RFC 2083, 3.1, from memory. A JPEG begins with its start of image and the first byte of a marker: ITU-T T.81, B.1.1, from memory. */
+const signatures = [['png', [0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a]], ['jpg', [0xff, 0xd8, 0xff]]] as const
+
+/** By how the file begins; null: it is neither, or too short to tell. */
+export const photographType = (bytes: Uint8Array): Photograph['type'] | null =>
+  signatures.find(([, signature]) => bytes.length > signature.length && signature.every((byte, at) => bytes[at] === byte))?.[0] ?? null
+
 export const repairEntry = z.strictObject({
   part: z.string().min(1).max(40),
   /** The leg that was lifted or soldered; null: the whole part. */

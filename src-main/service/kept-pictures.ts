@@ -6,6 +6,7 @@ import { pictureOf, type Assets } from './assets'
 export type KeptPictures = {
   /** Writes the picture a screen asks for by `path` into the data folder, once. @throws Error when the folder cannot be written. */
   keep: (path: string) => void
+  isKept: (path: string) => boolean
   /** Has a kept picture served again; without the file the run shows none. */
   serve: (path: string) => void
 }
@@ -23,6 +24,7 @@ export const createKeptPictures = (dataFolder: string, assets: Assets): KeptPict
       writeFileSync(`${file}.part`, picture.bytes)
       renameSync(`${file}.part`, file)
     },
+    isKept: (path) => existsSync(fileOf(path)),
     serve: (path) => {
       const file = fileOf(path)
       if (assets.picture(path) !== null || !existsSync(file)) return

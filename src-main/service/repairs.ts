@@ -6,6 +6,7 @@ import type { RunEventBody } from '../../src-core/run/event'
 import type { History } from '../../src-core/repair/cleared'
 import { refusalToClose, closingGround } from '../../src-core/repair/close'
 import { donorBoard, donorName, refusalToTestAlone } from '../../src-core/repair/donor'
+import { photographType, type RepairEntry } from '../../src-core/repair/entry'
 import { followsOf, refusalToFollow } from '../../src-core/repair/follow'
 import { refusalOfDonor, refusalOfEntry, refusalToLog, stateAfterRepairs, entriesOf } from '../../src-core/repair/log'
 import { reportOf } from '../../src-core/repair/report'
@@ -98,6 +99,10 @@ export const createRepairs = ({ runs, list, shop, assets, pictures, boards, keep
     return part
   }
 
+  const photographsKept = ({ photographs }: RepairEntry): void => {
+    for (const { sha256, type } of photographs) if (!pictures.isKept(`/pictures/${sha256}.${type}`)) throw new Refusal('A photograph of this entry is not in the data folder. Choose it again, then log the repair.')
+  }
+
   return {
     firstOf: async (run) => {
       const after = runs.event(run, 1)
@@ -107,6 +112,7 @@ export const createRepairs = ({ runs, list, shop, assets, pictures, boards, keep
       'read-repairs': ({ run }) => viewOf(run),
       'log-repair': ({ run, entry }) => addTo(run, ({ board, history, latest: { state, plan } }) => {
         notRefused(refusalToLog(state, plan) ?? refusalOfEntry(board, stateAfterRepairs(plan, state), entry))
+        photographsKept(entry)
         const test = entry.fitted?.origin.kind === 'donor' && entry.fitted.origin.test !== null ? runs.find(entry.fitted.origin.test) : null
         notRefused(refusalOfDonor(board, entry, test, history.flatMap(({ state: each }) => entriesOf(each))))
         const judged = entry.fitted === null || entry.fitted.same ? [] : judgeSubstitute(partNamed(board, entry.part), entry.fitted.figures)
@@ -120,7 +126,7 @@ export const createRepairs = ({ runs, list, shop, assets, pictures, boards, keep
       'judge-substitute': async ({ run, part, figures }) => ({ judged: judgeSubstitute(partNamed((await unitOf(run)).board, part), figures) }),
       'keep-photograph': ({ base64 }) => {
         const bytes = Buffer.from(base64, 'base64')
-        const type = bytes[0] === 0xff && bytes[1] === 0xd8 && bytes[2] === 0xff ? 'jpg' as const : bytes.readUInt32BE(0) === 0x89504e47 ? 'png' as const : null
+        const type = photographType(bytes)
         if (type === null) throw new Refusal('That is no photograph: choose a JPEG or a PNG.')
         const picture = pictureOf(`photograph.${type}`, bytes)
         assets.keepServing(picture)

@@ -26,6 +26,8 @@ describe('the work on one unit', () => {
     expect((await typeAll(client, board, { instead: { r1: '900.0' } })).result?.verdict).toBe('fail')
 
     await expect(client.ask('keep-photograph', { base64: Buffer.from('not a picture').toString('base64') })).rejects.toThrow('choose a JPEG or a PNG')
+    await expect(client.ask('keep-photograph', { base64: '/9g=' })).rejects.toThrow('choose a JPEG or a PNG')
+    await expect(client.ask('log-repair', { run, entry: entry({ action: 'removed', photographs: [{ when: 'before', sha256: 'a'.repeat(64), type: 'png' }] }) })).rejects.toThrow('not in the data folder')
     const kept = await client.ask('keep-photograph', { base64: png.toString('base64') })
     expect(readFileSync(join(dataFolder, 'pictures', `${kept.sha256}.png`))).toEqual(png)
     await client.ask('log-repair', { run, entry: entry({ part: 'D2', pin: 'anode', action: 'lifted' }) })

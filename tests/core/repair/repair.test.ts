@@ -10,7 +10,7 @@ import { affectedSteps, coolStep, planOfBoard } from '../../../src-core/repair/a
 import { notCleared, stepsToMakeAgain, type History } from '../../../src-core/repair/cleared'
 import { refusalToClose, ruleThatEnded } from '../../../src-core/repair/close'
 import { donorBoard, refusalToTestAlone } from '../../../src-core/repair/donor'
-import type { RepairEntry } from '../../../src-core/repair/entry'
+import { photographType, type RepairEntry } from '../../../src-core/repair/entry'
 import { followsOf, refusalToFollow } from '../../../src-core/repair/follow'
 import { refusalOfDonor, refusalOfEntry, refusalToLog, stateAfterRepairs } from '../../../src-core/repair/log'
 import { reportOf } from '../../../src-core/repair/report'
@@ -89,6 +89,10 @@ describe('the repair log', () => {
     expect(refused({ action: 'moved' })).toBe('Say which pad R1 was moved to.')
     expect(refused({ part: 'D1', pin: 'anode', action: 'lifted' })).toMatch(/D1 is off the board/)
     expect(refused({ fitted })).toBeNull()
+  })
+  it('takes a photograph by its whole signature, however short the file', () => {
+    const png = [0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a, 0]
+    expect([png, [0xff, 0xd8, 0xff, 0xe0], [], [0x89, 0x50], [...png.slice(0, 4), 0, 0, 0, 0, 0]].map((bytes) => photographType(Uint8Array.from(bytes)))).toEqual(['png', 'jpg', null, null, null])
   })
   it('is kept on no practice board, and not before a run has ended; once logged, the run is not taken back', () => {
     expect(refusalToLog({ ...state, started: { ...state.started, practice: { seed: 1, faults: [] } } }, only?.plan ?? null)).toMatch(/practice board/)
