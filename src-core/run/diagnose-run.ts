@@ -22,7 +22,9 @@ const weightOf = (board: BoardType, history: FaultHistory): ((ref: string) => nu
 export const createRunDiagnoser = (): RunDiagnoser => {
   let kept: { of: string; diagnoser: Diagnoser } | null = null
   const diagnoserFor = ({ sha256, board, history }: DiagnosisRequest): Diagnoser => {
-    const of = JSON.stringify([sha256, history])
+    // Whatever the sequence is: a diagnosis knows nothing of it.
+    const { sequence: _asked, ...itself } = board
+    const of = JSON.stringify([sha256, history, itself])
     kept = kept?.of === of ? kept : { of, diagnoser: diagnoserOf(board, history === null ? {} : { weightOf: weightOf(board, history) }) }
     return kept.diagnoser
   }

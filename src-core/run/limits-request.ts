@@ -12,6 +12,7 @@ import type { Bench } from './bench'
 import { foundAs } from './board-state'
 import { isBenchRun } from './bench-runs'
 import type { RunEventBody } from './event'
+import { sequenceKey } from './question-key'
 
 export const limitsRequest = z.strictObject({
   /** Another one: something the limits depend on has changed. */
@@ -34,9 +35,10 @@ type Circumstances = { sha256: string; found?: readonly PartState[]; meter: Pick
 export const limitsRequestFor = (board: BoardType, { sha256, found = [], meter: { register: { sources, ranges } }, kit, utcMs }: Circumstances): LimitsRequest | null => {
   if (board.sequence.steps.every((step) => step.kind !== 'measure' || step.limits !== undefined)) return null
   const celsius = celsiusAt(kit, utcMs)
-  const limited = { limitsOf: board, sources, ranges, celsius }
-  return found.length === 0 ? { key: JSON.stringify([sha256, sources, ranges, celsius]), ...limited }
-    : { key: JSON.stringify([sha256, sources, ranges, celsius, found, board.sequence.steps.map(({ id }) => id)]), ...limited, found: [...found] }
+  return {
+    key: JSON.stringify([sha256, sources, ranges, celsius, found, sequenceKey(board)]), limitsOf: board, sources, ranges, celsius,
+    ...(found.length === 0 ? {} : { found: [...found] }),
+  }
 }
 
 /** Null where nothing is to be computed: every step has its limits, or it is not known which meter measures. */

@@ -9,6 +9,7 @@ import type { Bench } from './bench'
 import { isBenchRun } from './bench-runs'
 import { foundAs } from './board-state'
 import { limitsRequestOf } from './limits-request'
+import { sequenceKey } from './question-key'
 
 export const placementsRequest = z.strictObject({ key: z.string(), placementsOf: boardType, sources: z.array(meterSource), ranges: z.array(rangeAccuracy) })
 export type PlacementsRequest = z.infer<typeof placementsRequest>
@@ -18,7 +19,7 @@ export type PlacementsAnswer = { key: string; readings: PlacementReadings }
 const questionOf = (bench: Bench): PlacementsRequest | null => {
   const { run, context: { plan: { board }, meter: { register: { sources, ranges } } }, asksSameMeter } = bench
   if (run.ended !== null || run.meterLost || asksSameMeter || isBenchRun(board.id) || foundAs(run).length > 0 || limitsRequestOf(bench) !== null) return null
-  return { key: JSON.stringify([run.started.board.sha256, sources, ranges, run.limits?.celsius ?? null]), placementsOf: boardWithLimits(board, run.limits?.steps ?? {}), sources, ranges }
+  return { key: JSON.stringify([run.started.board.sha256, sources, ranges, run.limits?.celsius ?? null, sequenceKey(board)]), placementsOf: boardWithLimits(board, run.limits?.steps ?? {}), sources, ranges }
 }
 
 /** Null where nothing is to be asked, or the answer is there. */

@@ -19,6 +19,7 @@ import { planOfRun } from '../../../src-core/run/detail'
 import { parseRunEvent, type RunEventBody } from '../../../src-core/run/event'
 import { answerLimits, limitsRequestOf } from '../../../src-core/run/limits-request'
 import { liveView } from '../../../src-core/run/live'
+import { placementsRequestOf } from '../../../src-core/run/placements-request'
 import { preparationSteps } from '../../../src-core/run/preparation'
 import { readingsOf } from '../../../src-core/run/readings-of'
 import { benchView } from '../../../src-core/run/show'
@@ -133,6 +134,15 @@ describe('measuring again', () => {
     bench.open('diode')
     const both = historyOf(board, ...history.map(({ state }) => state), bench.state())
     expect(repairViewOf(board, both, [])?.values.find(({ id }) => id === 'r1')?.made).toMatchObject([{ value: '900.0 Ω', verdict: 'fail' }, { value: '220.0 Ω', verdict: 'pass' }])
+  })
+  it('asks for limits and other places of its own sequence, not of the one before, though the board file is the same', () => {
+    const bare = smallBoard({ sequence: { ...board.sequence, steps: board.sequence.steps.map((step) => { if (step.id !== 'd1' || step.kind !== 'measure') return step; const { limits: _typed, ...rest } = step; return rest }) } })
+    const follows = { run: other, steps: ['d1'], state: [], repairs: [], coolUtc: null }
+    const keysOf = (ask: (bench: Play) => { key: string } | null, of: BoardType): Set<string | undefined> => new Set([
+      play(of), play(of, checkedMeter, { kit: usualBenchKit, follows: { ...follows, purpose: 'affected' } }),
+      play(of, checkedMeter, { kit: usualBenchKit, follows: { ...follows, steps: ['r1', 'd1'], purpose: 'affected' } }),
+    ].map((bench) => ask(bench)?.key))
+    for (const keys of [keysOf((bench) => limitsRequestOf(bench.bench()), bare), keysOf((bench) => placementsRequestOf(bench.bench()), board)]) expect([keys.size, keys.has(undefined)]).toEqual([3, false])
   })
   it('with a part off the board judges by limits computed for it so, and the diagnosis is told', () => {
     const history = historyOf(board, logged(failed(), entry({ part: 'D1', action: 'removed' })))

@@ -93,6 +93,18 @@ describe('a diagnosis told of the boards that failed here before', () => {
   })
 })
 
+describe('what was made ready for a board', () => {
+  it('serves another sequence on it, and not a board whose test points are others', () => {
+    const { diagnose } = createRunDiagnoser()
+    const readings = readingsWith([r4], ['r4'])
+    diagnose(request(readings, null))
+    const renamed = (id: string): string => `${id}.x`
+    const moved = { ...board, testPoints: board.testPoints.map((point) => ({ ...point, id: renamed(point.id) })), energyStores: board.energyStores.map((store) => ({ ...store, red: renamed(store.red), black: renamed(store.black) })) }
+    const there = { ...request(readings.map((one) => ({ ...one, red: renamed(one.red), black: renamed(one.black) })), null), board: moved }
+    expect(diagnose(there).notes.join(' ')).not.toContain('left out')
+  })
+})
+
 describe('words and sources of a diagnosis', () => {
   it('never says that something is certain', () => {
     expect([0, 0.001, 0.02, 0.5, 0.994, 0.996, 1].map(chanceInWords)).toEqual(['under 1 %', 'under 1 %', '2 %', '50 %', '99 %', 'over 99 %', 'over 99 %'])
