@@ -8,6 +8,7 @@ import type { RunState } from '../run/state'
 import { repairsOf } from '../repair/follow'
 import type { RecordLink } from './terms'
 import { canonical } from './canonical'
+import { followsOfRecord, outcomeInWords } from './follows-of-run'
 import { recordMetersOf, type MeterSources } from './meters-of-run'
 import { withOffset, type OffsetAt } from './offset-time'
 import { printable } from './printable-record'
@@ -74,6 +75,7 @@ export const recordOfRun = (from: RecordSources): TestRecordContent => {
   const moment = (utc: string): string => withOffset(utc, offsetAt(utc))
   const steps = recordStepsOf(state, plan, { moment, sources: from })
   const meters = recordMetersOf(state, from, steps, moment)
+  const follows = followsOfRecord(state, board)
   return printable({
     ...from.place,
     issuer: sheet.issuer, place: sheet.place, technician: sheet.technician, authorisedBy: sheet.authorisedBy,
@@ -83,11 +85,12 @@ export const recordOfRun = (from: RecordSources): TestRecordContent => {
     environment: { celsius: sheet.celsius, relativeHumidityPercent: sheet.relativeHumidityPercent },
     board: boardOf(state, from, steps),
     sequence: { id: state.started.sequence.id, version: state.started.sequence.version, sha256: sha256(canonical(board.sequence)) },
+    ...follows,
     run: { id: state.started.run, events: state.events.length, sha256: sha256(state.events.map((event) => `${canonical(event)}\n`).join('')) },
     meters, benchKit: kitOf(state), traceable: claimOf(standingFigures(steps).map(({ traceable }) => traceable), 'No figure of the item stands.'),
     rule: recordRuleOf(state.started.rule),
     deEnergised: deEnergisedOf(state, plan, moment), steps,
-    outcome: { verdict: state.ended.verdict, because: state.ended.because },
+    outcome: { verdict: state.ended.verdict, because: outcomeInWords(state.ended.because, follows) },
     cautions: recordCautionsOf(state, plan, moment),
     notes: state.events.filter((event) => event.kind !== 'noted' || state.standing.includes(event)).flatMap((event) => {
       if (event.kind === 'questioned') return [{ at: moment(event.utc), step: event.step, words: questionedInWords(event, (id) => planStep(plan, id)?.title ?? id) }]

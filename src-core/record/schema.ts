@@ -84,6 +84,15 @@ export const testRecordContent = z.strictObject({
   }),
   /** `sha256`: of the sequence in canonical form (RFC 8785). */
   sequence: z.strictObject({ id: words, version: z.number().int(), sha256 }),
+  /** Of a run behind a repair; left out: the run follows none. */
+  follows: z.strictObject({
+    /** The run of the same item before it. */
+    run: z.uuid(), purpose: z.enum(['affected', 'whole', 'prove']),
+    /** Ids of the steps of the board file's sequence that were asked for, of so many. */
+    steps: z.array(words), of: z.number().int().positive(),
+    /** “the anode of D4 lifted”; empty: the board was whole. */
+    found: z.array(words), words: text,
+  }).optional(),
   /** `sha256`: of the events this record was made from, each in canonical form, with a line feed after each. */
   run: z.strictObject({ id: z.uuid(), events: z.number().int().positive(), sha256 }),
   /** In the order their values came. */

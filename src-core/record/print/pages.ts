@@ -27,6 +27,7 @@ const frontBlocks = (record: TestRecordContent): Block[] => {
     ...(record.replaces === null ? [] : [
       { kind: 'text', tone: 'strong', text: `This record replaces ${record.replaces.number}. Reason: ${record.replaces.because}` } as const,
     ]),
+    ...(record.follows === undefined ? [] : [{ kind: 'text', tone: 'strong', text: `This run follows an earlier one of the same item. ${record.follows.words}` } as const]),
     {
       kind: 'facts', columns: 2, rows: [
         ['Item', `${board.name}, revision ${board.revision}`], ['Serial number', item.serialNumber === '' ? 'none' : item.serialNumber],
@@ -76,6 +77,10 @@ const sealRows = (seal: SignedFile['seal']): Row[] => [
 const insideWords = 'What is signed is the JSON file attached to this PDF; these pages are its print. It holds all that is printed here, and the statistics and raw frames of every reading. '
   + '“verify FILE.pdf” of Probewright’s command line tells whether it is as it was signed, and whether these pages are its print; the SHA-256 and the signature (RFC 8032) are over its canonical form (RFC 8785), without those two.'
 
+const followsRows = ({ follows }: TestRecordContent): Row[] => (follows === undefined ? [] : [
+  ['Steps asked for', follows.steps.length === 0 ? 'no step' : `${follows.steps.length} of ${follows.of}: ${follows.steps.join(', ')}`], ['Run before', follows.run],
+])
+
 const identityBlocks = ({ record, seal }: SignedRecord): Block[] => {
   const { chain, board, sequence, run } = record
   const inJob = chain.inJob === null ? [] : [['In its job', `record ${chain.inJob.position}${chain.inJob.previous === null ? ', the first' : `, after ${chain.inJob.previous.number}`}`] as Row]
@@ -91,6 +96,7 @@ const identityBlocks = ({ record, seal }: SignedRecord): Block[] => {
       kind: 'facts', columns: 1, rows: [
         ['Board file', `${board.id} revision ${board.revision}, SHA-256 ${inGroups(board.sha256)}`],
         ['Sequence', `${sequence.id} version ${sequence.version}, SHA-256 ${inGroups(sequence.sha256)}`],
+        ...followsRows(record),
         ['Run', `${run.id}, ${run.events} events, SHA-256 ${inGroups(run.sha256)}`],
         ...(chain.previous === null ? [] : [['Record before', `${chain.previous.number}, SHA-256 ${inGroups(chain.previous.sha256)}`] as Row]),
         ...(record.replaces === null ? [] : [['Replaces', `${record.replaces.number}, SHA-256 ${inGroups(record.replaces.sha256)}`] as Row]),

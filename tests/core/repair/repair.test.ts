@@ -5,6 +5,7 @@ import { diagnosisRequestOf } from '../../../src-core/run/diagnosis-request'
 import { boardType, type BoardType } from '../../../src-core/board/board-type'
 import { seconds } from '../../../src-core/quantity/units'
 import { recordOfRun } from '../../../src-core/record/from-run'
+import { sectionsOf } from '../../../src-core/record/print/pages'
 import { testRecordContent } from '../../../src-core/record/schema'
 import { affectedSteps, coolStep, planOfBoard } from '../../../src-core/repair/again'
 import { notCleared, stepsToMakeAgain, type History } from '../../../src-core/repair/cleared'
@@ -26,7 +27,7 @@ import { benchView } from '../../../src-core/run/show'
 import { rebuild, type RunState } from '../../../src-core/run/state'
 import { usualBenchKit } from '../../../src-core/meter/instrument'
 import { lineInput } from '../../bench-tools/lifted-board'
-import { sourcesMade } from '../../bench-tools/made-records'
+import { sealedRecord, sourcesMade } from '../../bench-tools/made-records'
 import { checkedMeter, play, smallBoard, startMs, type Play } from '../run/a-run'
 
 const board = smallBoard({
@@ -201,6 +202,25 @@ describe('closing a board', () => {
     const record = testRecordContent.parse(recordOfRun(sourcesMade({}, { state, board })))
     expect(record.repairs).toMatchObject([{ part: 'R1', what: 'replaced by “220R”, of the same marking, new. pulse-rated', by: 'M. Rhys' }])
     expect(record.outcome.verdict).toBe('pass')
+  })
+  it('the record of a run that made part of the sequence claims no more than that part, in its outcome and on its pages', () => {
+    const history = historyOf(board, logged(failed(), entry({ part: 'D1', pin: 'anode', action: 'lifted' })))
+    const recordOf = (bench: Play) => {
+      bench.give({ kind: 'end', reason: 'fetched', at: seconds(bench.at()) })
+      return testRecordContent.parse(recordOfRun(sourcesMade({}, { state: bench.state(), board })))
+    }
+    const partial = recordOf(play(board, checkedMeter, { kit: usualBenchKit, follows: { ...followsOf(board, history, 'affected'), run: other, steps: ['d1'] } }))
+    expect(partial.follows).toEqual({
+      run: other, purpose: 'affected', steps: ['d1'], of: 3, found: ['the anode of D1 lifted'],
+      words: 'Partial: 1 of 3 steps of the sequence, those the repair touches and those that had not passed. This record says nothing of the others. The board was found with the anode of D1 lifted.',
+    })
+    expect(partial.outcome.because).toContain('Partial: 1 of 3 steps')
+    const printed = JSON.stringify(sectionsOf([sealedRecord(partial)], { budgets: false }))
+    for (const words of [partial.follows?.words, '1 of 3: d1', other]) expect(printed).toContain(words)
+    const whole = recordOf(following(history, 'whole'))
+    expect([whole.follows?.steps, whole.outcome.because.includes('Partial')]).toEqual([['look', 'r1', 'd1'], false])
+    expect(recordOf(following(history, 'prove')).outcome.because).toContain('Partial: none of the 3 steps')
+    expect('follows' in recordOf(play(board))).toBe(false)
   })
   it('beyond repair names the rule and the reading', () => {
     const bench = begun(play(board))
