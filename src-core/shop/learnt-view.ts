@@ -66,6 +66,12 @@ export const historyOf = (rows: readonly CountedRow[]): FaultHistory => ({
   faults: Object.fromEntries(of(rows, 'part').map(({ key, count }) => [key, count])),
 })
 
+/** The same without what some runs were counted for. @param own of those runs, one for each time. */
+export const withoutCounts = (rows: readonly CountedRow[], own: readonly Count[]): CountedRow[] => rows.flatMap((row) => {
+  const count = row.count - own.filter(({ what, key }) => what === row.what && key === row.key).length
+  return count > 0 ? [{ ...row, count }] : []
+})
+
 const monthsOf = (rows: readonly CountedRow[]): LearntView['months'] => {
   const months = [...new Set(of(rows, 'month').map(({ key }) => key.split(' ')[0] ?? ''))].sort()
   return months.map((month) => {

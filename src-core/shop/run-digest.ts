@@ -3,6 +3,7 @@ import { boundsOf } from '../metrology/interval'
 import type { MeterFunction } from '../meter/reading'
 import type { Verdict } from '../metrology/limits'
 import type { BoardType } from '../board/board-type'
+import { isDonorBoard } from '../repair/donor'
 import { isBenchRun } from '../run/bench-runs'
 import type { RunEvent } from '../run/event'
 import { meterOf } from '../run/meter-of'
@@ -62,19 +63,21 @@ const pairsOf = (parts: readonly string[]): string[] => {
   return sorted.flatMap((one, at) => sorted.slice(at + 1).map((other) => `${one} ${other}`))
 }
 
-/** Null for a run that teaches nothing of a board type: one that has not ended, practice, or one of the meter alone. */
+/** Null for a run that teaches nothing of a board type: one that has not ended, practice, one of the meter or of a loose part alone. Of a unit only its first run counts; those behind it keep their minutes. */
 export const digestOf = (state: RunState, board: BoardType | null): RunDigest | null => {
   const { started, ended, events } = state
-  if (ended === null || started.practice !== undefined || isBenchRun(started.board.id)) return null
+  if (ended === null || started.practice !== undefined || isBenchRun(started.board.id) || isDonorBoard(started.board.id)) return null
   const passed = ended.verdict === 'pass'
+  const minutes = minutesOf(events)
+  const of = { run: started.run, board: started.board.id, revision: started.board.revision, sha256: started.board.sha256, serialNumber: started.serialNumber, startedUtc: started.utc, passed, minutes }
+  if (started.follows !== undefined) return { ...of, values: [], counts: [] }
   const touches = events.filter((event) => event.kind === 'captured' && !isPreparation(event.step))
   const confirmations = touches.filter((event) => event.kind === 'captured' && (event.evidence === 'confirmed' || event.evidence === 'proven'))
   const values = valuesOf(state)
   const parts = partsAtFault(state, board)
-  const minutes = minutesOf(events)
   const count = (what: CountKind, key: string): Count => ({ what, key })
   return {
-    run: started.run, board: started.board.id, revision: started.board.revision, sha256: started.board.sha256, serialNumber: started.serialNumber, startedUtc: started.utc, passed, minutes, values,
+    ...of, values,
     counts: [
       count('verdict', ended.verdict), ...(ended.verdict === 'incomplete' ? [] : [count('month', `${started.utc.slice(0, 7)} ${passed ? 'pass' : 'other'}`)]),
       count('touches', `${touches.length}`), count('minutes', `${Math.round(minutes)}`), count('confirmations', `${confirmations.length}`),

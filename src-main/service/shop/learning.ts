@@ -2,6 +2,7 @@
 import { digestOf } from '../../../src-core/shop/run-digest'
 import type { RunReader } from '../run-reader'
 import type { LearntStore } from '../store/learnt-store'
+import type { RunStore } from '../store/run-store'
 import { createTurns, nextTurn } from '../turns'
 
 export type Learning = {
@@ -16,14 +17,15 @@ export type Learning = {
 const toldEvery = 50
 
 /** @param changed something was learnt. */
-export const createLearning = (learnt: LearntStore, { read }: Pick<RunReader, 'read'>, changed: () => void, report: (error: unknown) => void): Learning => {
+export const createLearning = (learnt: LearntStore, { read, lastSeq }: Pick<RunReader, 'read'> & Pick<RunStore, 'lastSeq'>, changed: () => void, report: (error: unknown) => void): Learning => {
   let underWay: Promise<void> | null = null
   let closed = false
 
   const learnOf = async (run: string): Promise<void> => {
     try {
       const { state, board } = await read(run, createTurns())
-      if (closed) return
+      // What grew while it was read stays due, and is read again.
+      if (closed || state.events.length !== lastSeq(run)) return
       learnt.take(run, digestOf(state, board))
     } catch (error) {
       report(error)

@@ -12,7 +12,7 @@ import { partsChart, yieldChart } from '../../../src-core/shop/chart/charts'
 import { svgText } from '../../../src-core/shop/chart/svg-text'
 import type { StepValues } from '../../../src-core/shop/commands'
 import type { FaultHistory } from '../../../src-core/shop/fault-history'
-import { historyOf, learntViewOf, type LearntView } from '../../../src-core/shop/learnt-view'
+import { historyOf, learntViewOf, withoutCounts, type LearntView } from '../../../src-core/shop/learnt-view'
 import { goodLimitsInWords, mostValues, stepValuesOf } from '../../../src-core/shop/step-values'
 import type { Assets } from '../assets'
 import { csvText } from '../csv'
@@ -20,6 +20,7 @@ import { mostBytes } from '../downloads'
 import { Refusal, type Handlers } from '../dispatcher'
 import type { RunReader } from '../run-reader'
 import type { LearntStore, ValueRow } from '../store/learnt-store'
+import type { RunStore } from '../store/run-store'
 import { createTurns, nextTurn } from '../turns'
 import { createLearning } from './learning'
 
@@ -29,13 +30,13 @@ export type ShopHistory = {
   /** A run may have ended, or have been opened again. */
   look: () => void
   settled: () => Promise<void>
-  /** Which parts of its board type failed here before this run; the same for as long as it lies on the bench. Null for practice, which draws faults as usual. */
+  /** Which parts of its board type failed here on other units before this run; the same for as long as it lies on the bench. Null for practice, which draws faults as usual. */
   faultsFor: (run: RunState) => FaultHistory | null
   close: () => void
 }
 
 type Surroundings = {
-  learnt: LearntStore; reader: RunReader; assets: Assets
+  learnt: LearntStore; runs: Pick<RunStore, 'event' | 'lastSeq'>; reader: RunReader; assets: Assets
   file: (sha256: string) => BoardType | null
   /** What the tolerances of the parts say of each step; null: not computed yet. */
   tolerances: (board: BoardType, sha256: string) => Readonly<Record<string, ComputedLimits>> | null
@@ -45,8 +46,8 @@ type Of = { board: string; revision: string }
 
 const valuesAtOnce = 100
 
-export const createShopHistory = ({ learnt, reader, assets, file, tolerances, changed, report }: Surroundings): ShopHistory => {
-  const learning = createLearning(learnt, reader, () => { changed(learnt.dueCount()) }, report)
+export const createShopHistory = ({ learnt, runs, reader, assets, file, tolerances, changed, report }: Surroundings): ShopHistory => {
+  const learning = createLearning(learnt, { read: reader.read, lastSeq: runs.lastSeq }, () => { changed(learnt.dueCount()) }, report)
 
   let told: { run: string; history: FaultHistory } | null = null
 
@@ -58,6 +59,17 @@ export const createShopHistory = ({ learnt, reader, assets, file, tolerances, ch
   const viewOf = ({ board, revision }: Of): LearntView => learntViewOf({
     board, revision, due: learnt.dueCount(), counts: learnt.counts(board, revision), steps: learnt.steps(board, revision), file: fileOf({ board, revision })?.board ?? null,
   })
+
+  /** This run and those of the same unit before it. */
+  const ofItsUnit = ({ run, follows }: RunState['started']): string[] => {
+    const found = [run]
+    for (let before = follows?.run; before !== undefined && !found.includes(before);) {
+      found.push(before)
+      const began = runs.event(before, 1)
+      before = began?.kind === 'started' ? began.follows?.run : undefined
+    }
+    return found
+  }
 
   /** The latest `most`, in the order they were taken. */
   const valuesOf = async ({ board, revision }: Of, step: string, most: number): Promise<ValueRow[]> => {
@@ -119,7 +131,7 @@ export const createShopHistory = ({ learnt, reader, assets, file, tolerances, ch
     look: learning.look, settled: learning.settled, close: learning.close,
     faultsFor: ({ started }) => {
       if (started.practice !== undefined || isBenchRun(started.board.id)) return null
-      if (told?.run !== started.run) told = { run: started.run, history: historyOf(learnt.counts(started.board.id, started.board.revision)) }
+      if (told?.run !== started.run) told = { run: started.run, history: historyOf(withoutCounts(learnt.counts(started.board.id, started.board.revision), ofItsUnit(started).flatMap(learnt.countsOf))) }
       return told.history.boards === 0 ? null : told.history
     },
     handlers: {

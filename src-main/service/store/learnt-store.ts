@@ -21,6 +21,8 @@ export type LearntStore = {
   /** Everything learnt is dropped, and every run that has ended is due. */
   forgetAll: () => void
   counts: (board: string, revision: string) => CountRow[]
+  /** What one run was counted for. */
+  countsOf: (run: string) => Count[]
   steps: (board: string, revision: string) => StepRow[]
   /** Of the newest run that was taken in, of its board file. */
   fileOf: (board: string, revision: string) => string | null
@@ -120,6 +122,10 @@ export const openLearntStore = (database: Database): LearntStore => {
       })
     },
     counts: (board, revision) => readCounts.all(board, revision).map((row) => ({ what: String(row.what) as CountKind, key: String(row.key), count: Number(row.count) })),
+    countsOf: (run) => {
+      const row = readRun.get(run)
+      return row === undefined ? [] : kept.parse(JSON.parse(String(row.counts))).counts.map(([what, key]) => ({ what: what as CountKind, key }))
+    },
     steps: (board, revision) => readSteps.all(board, revision).map((row) => ({
       step: String(row.step), meter: String(row.meter), function: meterFunction.parse(row.function),
       running: { count: Number(row.count), mean: Number(row.mean), squares: Number(row.squares) }, low: numberOrNull(row.low), high: numberOrNull(row.high),

@@ -37,6 +37,14 @@ describe('what is learnt of a run', () => {
     expect(digestOf(rebuild(made('pass', { practice: true })), of.board)).toBeNull()
     expect(digestOf(rebuild(behind(events, [{ kind: 'undone', to: 3 }])), of.board)).toBeNull()
   })
+  it('counts a unit once, with its first run: one behind it keeps its minutes alone, and a loose part is no board', () => {
+    const [first, ...rest] = made('fail')
+    if (first?.kind !== 'started') throw new Error('There is no run.')
+    const behindIt = { ...first, follows: { run: '00000000-0000-4000-8000-000000000009', purpose: 'whole' as const, state: [], repairs: [], coolUtc: null } }
+    expect(digestOf(rebuild([behindIt, ...rest]), of.board)).toEqual({ ...digestOf(rebuild([first, ...rest]), of.board), values: [], counts: [] })
+    const loose = { ...first, board: { ...first.board, id: 'donor-vent-driver-node' } }
+    expect(digestOf(rebuild([loose, ...rest]), of.board)).toBeNull()
+  })
   it('leaves pauses and the time between two sessions out of the minutes', () => {
     const [first, ...rest] = made('pass')
     if (first === undefined) throw new Error('There is no event.')

@@ -7,13 +7,15 @@ import { seededRandom } from '../../../src-core/circuit/seeded-random'
 import type { RunEvent, RunEventBody } from '../../../src-core/run/event'
 import { rebuild } from '../../../src-core/run/state'
 import { digestOf } from '../../../src-core/shop/run-digest'
+import { openAssets } from '../../../src-main/service/assets'
 import { createRunReader } from '../../../src-main/service/run-reader'
+import { createShopHistory } from '../../../src-main/service/shop/shop-history'
 import { createLearning, type Learning } from '../../../src-main/service/shop/learning'
 import { openLearntStore, type LearntStore } from '../../../src-main/service/store/learnt-store'
 import { openStoreFile, type Database } from '../../../src-main/service/store/open-store'
 import { openRunStore, type RunStore } from '../../../src-main/service/store/run-store'
 import { openShopStore } from '../../../src-main/service/store/shop-store'
-import { madeRuns, productsMade } from '../../bench-tools/made-runs'
+import { madeRun, madeRuns, productsMade } from '../../bench-tools/made-runs'
 
 let folder: string
 let database: Database
@@ -24,7 +26,7 @@ const faults: unknown[] = []
 
 const begin = (): Learning => {
   const shop = openShopStore(database)
-  return createLearning(learnt, createRunReader(runs, shop, () => []), () => undefined, (error) => { faults.push(error) })
+  return createLearning(learnt, { read: createRunReader(runs, shop, () => []).read, lastSeq: runs.lastSeq }, () => undefined, (error) => { faults.push(error) })
 }
 const open = (): void => {
   database = openStoreFile(folder)
@@ -116,6 +118,54 @@ describe('what the shop has learnt', () => {
     expect(counts.filter(({ what }) => what === 'verdict').reduce((sum, { count }) => sum + count, 0)).toBe(1)
     for (const practice of [...madeRuns(60, 11)].filter((one) => one[0]?.kind === 'started' && one[0].practice !== undefined)) runs.append(practice)
     expect(learnt.dueCount()).toBe(0)
+  })
+
+  it('reads a run again to which something was added just before it was taken in', async () => {
+    learning.close()
+    const events = [...madeRuns(20, 9)].find((one) => one[0]?.kind === 'started' && one[0].practice === undefined && one.at(-1)?.kind === 'ended') ?? []
+    const [started] = events
+    if (started?.kind !== 'started') throw new Error('There is no such run.')
+    const { read } = createRunReader(runs, openShopStore(database), () => [])
+    let added = false
+    learning = createLearning(learnt, {
+      lastSeq: runs.lastSeq,
+      read: async (run, turn) => {
+        const found = await read(run, turn)
+        if (!added) add(started, { kind: 'inferred', words: ['D5 is faulty (97 % likely to be faulty). D5 is shorted.'] })
+        added = true
+        return found
+      },
+    }, () => undefined, (error) => { faults.push(error) })
+    runs.append(events)
+    learning.look()
+    await learning.settled()
+    expect([faults, learnt.dueCount()]).toEqual([[], 0])
+    expect(learnt.counts(started.board.id, started.board.revision).filter(({ what }) => what === 'part')).toEqual([{ what: 'part', key: 'D5', count: 1 }])
+  })
+
+  it('tells a run of the boards that failed before it, and neither of itself nor of its unit’s runs before it', async () => {
+    learning.close()
+    const history = createShopHistory({
+      learnt, runs, reader: createRunReader(runs, openShopStore(database), () => []), assets: openAssets(folder), file: () => null, tolerances: () => null, changed: () => undefined, report: (error) => { faults.push(error) },
+    })
+    const of = productsMade.find(({ board }) => board.id === 'vent-driver-node' && board.revision === 'C')
+    if (of === undefined) throw new Error('There is no such board.')
+    const failed = (n: number): RunEvent[] => madeRun({
+      of, run: `99999999-0000-4000-8000-00000000000${n}`, session: '99999999-0000-4000-8000-000000000000', startedMs: Date.UTC(2026, 10, n), serialNumber: `VD-${n}`, verdict: 'fail', random: seededRandom(n),
+    })
+    const [one, two] = [failed(1), failed(2)]
+    const run = '99999999-0000-4000-8000-000000000009'
+    const behind = one.map((event): RunEvent => (event.kind === 'started' ? { ...event, run, follows: { run: event.run, purpose: 'whole', state: [], repairs: [], coolUtc: null } } : { ...event, run }))
+    const told = (events: readonly RunEvent[]): number | null => history.faultsFor(rebuild(events))?.boards ?? null
+    runs.append(one)
+    runs.append(behind)
+    await history.settled()
+    expect([told(one), told(behind), told(two)]).toEqual([null, null, 1])
+    runs.append(two)
+    await history.settled()
+    expect([told(one), told(behind), told(two)]).toEqual([1, 1, 1])
+    expect(faults).toEqual([])
+    history.close()
   })
 
   it('goes on at the next start where it was cut short', async () => {
