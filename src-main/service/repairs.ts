@@ -32,6 +32,8 @@ export type Repairs = { handlers: Pick<Handlers, Commands>; /** What the steps o
 type Surroundings = {
   runs: RunStore; list: RunList; shop: ShopStore; assets: Assets; pictures: KeptPictures; boards: () => readonly LibraryBoard[]
   keeper: Pick<BenchKeeper, 'add'>; starts: Pick<RunStarts, 'startKept'>
+  /** A run was begun behind another one of the same unit. */
+  followed: (run: string, before: string) => void
 }
 
 /** No unit is measured more often than this in one go of work. */
@@ -40,7 +42,7 @@ const donorsShown = 20
 
 const notRefused = (why: string | null): void => { if (why !== null) throw new Refusal(why) }
 
-export const createRepairs = ({ runs, list, shop, assets, pictures, boards, keeper, starts }: Surroundings): Repairs => {
+export const createRepairs = ({ runs, list, shop, assets, pictures, boards, keeper, starts, followed }: Surroundings): Repairs => {
   const { read } = createRunReader(runs, shop, boards)
 
   const lastOf = (run: string): string => {
@@ -137,7 +139,9 @@ export const createRepairs = ({ runs, list, shop, assets, pictures, boards, keep
         const { board, history } = await unitOf(run)
         notRefused(refusalToFollow(board, history, purpose))
         const { started } = history.at(-1)?.state ?? (() => { throw new Refusal('That run is not in this data folder.') })()
-        return { run: starts.startKept({ board, sha256: started.board.sha256, serialNumber: started.serialNumber, follows: followsOf(board, history, purpose), first: firstValuesOf(history) }) }
+        const behind = starts.startKept({ board, sha256: started.board.sha256, serialNumber: started.serialNumber, follows: followsOf(board, history, purpose), first: firstValuesOf(history) })
+        followed(behind, started.run)
+        return { run: behind }
       },
       'test-donor': async ({ run, part: ref, donor }) => {
         const { board } = await unitOf(run)

@@ -220,7 +220,7 @@ export const openService = (options: ServiceOptions): Service => {
   const recordsOfRuns = createRecords({ runs, list, shop, checks, assets, boards, ways, progress: showProgress })
   const history = openShop({ database, runs, shop, boards, assets, limiting, keeper, clock, starts: () => starts, records: () => issuing.handlers, say: (text) => { dispatcher.publish('message', { kind: 'note', text }) }, changed: (due) => { dispatcher.publish('learnt', { due }) }, report: options.report })
   const issuing = openIssuing({ dataFolder: options.dataFolder, version: options.version, thread: threads.quick, pagesFile: join(dirname(options.workerFile), 'pages-worker.js'), database, runs, shop, checks, assets, boards, progress: showProgress })
-  const repairs = createRepairs({ runs, list, shop, assets, pictures, boards, keeper, starts })
+  const repairs = createRepairs({ runs, list, shop, assets, pictures, boards, keeper, starts, followed: history.followed })
 
   const handlers: Handlers = {
     'hello': () => ({

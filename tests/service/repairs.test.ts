@@ -21,7 +21,8 @@ describe('the work on one unit', () => {
     const dataFolder = openDataFolder(later)
     putBoard(dataFolder, board)
     const { app, client } = await openApp(later, { dataFolder })
-    const { run } = await client.ask('start-run', { board: 'line-input', revision: 'A', serialNumber: 'LI-7', byEye: true })
+    const job = await client.ask('open-job', { customer: 'Greenhouse Co-operative', name: 'GC-7', received: null, conditionAsReceived: '', board: 'line-input', revision: 'A', serials: 'LI-7' })
+    const { run } = await client.ask('start-of-job', { job: job.id, byEye: true })
     await expect(client.ask('log-repair', { run, entry: entry({ action: 'removed' }) })).rejects.toThrow('not ended yet')
     expect((await typeAll(client, board, { instead: { r1: '900.0' } })).result?.verdict).toBe('fail')
 
@@ -61,6 +62,8 @@ describe('the work on one unit', () => {
     const closed = await client.ask('close-board', { run, as: 'repaired', because: '', by: 'M. Rhys' })
     expect(closed).toMatchObject({ run: again.run, closed: { as: 'repaired', by: 'M. Rhys' }, runs: [{ verdict: 'fail', purpose: 'first' }, { verdict: 'pass', purpose: 'affected' }] })
     expect(closed.values).toMatchObject([{ id: 'r1', made: [{ value: '900.0 Ω', verdict: 'fail' }, { value: '120.00 Ω', verdict: 'pass' }] }])
+    // Its job tells of the latest run.
+    expect(await client.ask('read-job', { job: job.id })).toMatchObject({ done: 1, units: [{ serialNumber: 'LI-7', run: again.run, state: 'pass' }] })
     expect((await client.ask('board-report', { run })).name).toMatch(/^probewright_line-input_A_LI-7_.*\.html$/)
 
     await app.close()

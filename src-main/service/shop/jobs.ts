@@ -20,6 +20,8 @@ export type Jobs = {
   handlers: Pick<Handlers, Commands>
   /** The job that a run is of; null: of none. */
   jobOf: (run: string) => Job | null
+  /** A run was begun behind another one of the same unit: it is of the same job, where that is of one. */
+  followed: (run: string, before: string) => void
   close: () => void
 }
 
@@ -55,12 +57,12 @@ export const createJobs = ({ store, assets, boards, starts, bench, clock, record
     return run
   }
 
-  /** Lifts are looked at, not events: a lift that nobody saw brings no board. */
+  /** Lifts are looked at, not events: a lift that nobody saw brings no board. Nor does a pass behind a repair: that board is still to be closed. */
   let watch: LiftWatch | null = null
   let refusedFor: string | null = null
   const look = (): void => {
     const present = bench()
-    if (present === null || present.run.status !== 'ended' || present.record) return
+    if (present === null || present.run.status !== 'ended' || present.record || present.run.started.follows !== undefined) return
     const at = clock()
     watch = watchLift(watch, present, at)
     if (refusedFor === watch.run || !nextFollows(watch, present, at)) return
@@ -96,6 +98,7 @@ export const createJobs = ({ store, assets, boards, starts, bench, clock, record
       const id = store.jobOf(run)
       return id === null ? null : store.read(id)
     },
+    followed: store.linkBehind,
     close: () => { clearInterval(watching) },
     handlers: {
       'list-jobs': () => ({ jobs: store.list().map((job) => {

@@ -10,6 +10,8 @@ export type JobStore = {
   save: (...jobs: readonly Job[]) => void
   /** A run was begun of this unit. */
   link: (run: string, of: { job: string; unit: string }) => void
+  /** A run was begun behind another one of the same unit; nothing where that one is of no job. */
+  linkBehind: (run: string, before: string) => void
   jobOf: (run: string) => string | null
   /** In the order they were begun. */
   runs: (id: string) => UnitRun[]
@@ -20,6 +22,7 @@ export const openJobStore = (database: Database): JobStore => {
   const readOne = database.prepare('SELECT body FROM job WHERE id = ?')
   const write = database.prepare('INSERT INTO job (id, opened_utc, body) VALUES (?, ?, ?) ON CONFLICT (id) DO UPDATE SET body = excluded.body')
   const addRun = database.prepare('INSERT OR IGNORE INTO job_run (run, job, unit) VALUES (?, ?, ?)')
+  const addBehind = database.prepare('INSERT OR IGNORE INTO job_run (run, job, unit) SELECT ?, job, unit FROM job_run WHERE run = ?')
   const moveRuns = database.prepare('UPDATE job_run SET job = ? WHERE unit = ?')
   const findJob = database.prepare('SELECT job FROM job_run WHERE run = ?')
   const readRuns = database.prepare(`SELECT job_run.unit, job_run.run, run.started_utc, run.verdict, learnt_run.minutes,
@@ -46,6 +49,7 @@ export const openJobStore = (database: Database): JobStore => {
       }
     },
     link: (run, { job: id, unit }) => { addRun.run(run, id, unit) },
+    linkBehind: (run, before) => { addBehind.run(run, before) },
     jobOf: (run) => {
       const row = findJob.get(run)
       return row === undefined ? null : String(row.job)
