@@ -16,6 +16,15 @@ const verified = (files: readonly SignedFile[], keys: readonly KnownKey[] = [own
 const small = (): SignedRecord => sealedRecord(recordOfRun(sourcesMade({ of: shortened(3) })))
 
 describe('a record as it was issued', () => {
+  it('is valid with and without what it says of the run it follows, and a change of that is found', () => {
+    const words = 'Partial: 1 of 3 steps of the sequence. The board was found whole.'
+    const follows = { run: '22222222-2222-4333-8444-555555555555', purpose: 'affected' as const, steps: ['r3'], of: 3, found: [], words }
+    const record = sealedRecord({ ...recordOfRun(sourcesMade({ of: shortened(3) })), follows })
+    expect([verified([small()]).verdict, verified([record]).verdict]).toEqual(['valid', 'valid'])
+    const claimsAll = { ...record, record: { ...record.record, follows: { ...follows, steps: ['r3', 'r4', 'r5'] } } }
+    const { follows: _gone, ...without } = record.record
+    for (const changed of [claimsAll, { ...record, record: without }]) expect(verified([changed]).verdict).toBe('changed')
+  })
   it('is valid with a known key; with none it says that the signature fits and the key is unknown, and shows it', () => {
     const record = small()
     expect(verified([record])).toMatchObject({ verdict: 'valid', faults: [], files: [{ verdict: 'valid', lines: [expect.stringMatching(/^valid, signed with the key of Willow Lane Board Repair: record 3F9A2C11-000001, Vent driver node revision C, serial number VD-000007: pass, issued 2026-03-14T16:00:00\.000\+01:00\. It claims no traceability\. The accuracy of Bench meter in /)] }] })
