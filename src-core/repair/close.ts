@@ -32,7 +32,9 @@ export const refusalToClose = (board: BoardType, history: History, as: Closing):
   if (as === 'no-fault-found' && repaired) return 'Repairs are logged on this board: close it as repaired.'
   if (entriesOf(latest.state).length > 0) return 'It was repaired after its last measurement. Measure it again first.'
   if (latest.state.ended.verdict !== 'pass') return `Its last run is not passed: ${latest.state.ended.because}`
-  const proof = history.findLast(isProof)?.state.ended ?? null
+  const provedAt = history.findLastIndex((run) => isProof(run))
+  const proof = history[provedAt]?.state.ended ?? null
+  if (proof !== null && history.slice(provedAt).some(({ state }) => entriesOf(state).length > 0)) return 'It was repaired after the last proof that it works. Prove it again.'
   if (proof !== null && proof.verdict !== 'pass') return `The last proof that it works is not passed: ${proof.because} Prove it again.`
   const open = notCleared(board, history)
   return open.length === 0 ? null : `Not passed since: ${named(open)}. Measure ${open.length === 1 ? 'it' : 'them'} again.`

@@ -296,6 +296,12 @@ describe('proving that it works', () => {
     const good = proving(5)
     expect(good.state().ended?.verdict).toBe('pass')
     expect(refusalToClose(board, [...again, ...historyOf(board, good.state())], 'repaired')).toBeNull()
+    // A repair behind the proof wants another.
+    const repairedAgain = behind(again, logged(good.state(), entry({ fitted })))
+    const sound = next(repairedAgain, 'whole')
+    sound.confirm()
+    allGood(sound)
+    expect(refusalToClose(board, behind(repairedAgain, sound.state()), 'repaired')).toBe('It was repaired after the last proof that it works. Prove it again.')
     const low = proving(3.1)
     expect(low.state().ended).toMatchObject({ verdict: 'fail', because: expect.stringContaining('Rail') as string })
     const missed = behind(again, low.state())
