@@ -22,7 +22,9 @@ const today = sampled(longWalks, 2)
 
 /** What listens to a line in real time, where half a second late is another message: by itself, when the rest is done and the cores are free. */
 const lineFolders = ['service/link', 'service/recognise']
-const lineFiles = ['tests/service/teaching.test.ts', 'tests/e2e/live-reading.test.ts']
+const lineFiles = ['tests/e2e/live-reading.test.ts']
+/** Pulls its cable, which among others was seen not to be noticed in time: in a process of its own, last of all. */
+const aloneFiles = ['tests/service/teaching.test.ts']
 
 /** `vitest run` makes a seeded sample of each long check; `vitest run --mode long` the full counts, with the same code and pass marks. */
 export default defineConfig(({ mode }) => {
@@ -45,8 +47,9 @@ export default defineConfig(({ mode }) => {
       disableConsoleIntercept: long,
       projects: [
         { test: { ...timeouts, name: 'pure', include: pure, isolate: false, env: { WRITE_SCHEMAS: mode === 'schemas' ? 'yes' : 'no' } } },
-        { test: { ...real, name: 'app', include: [`tests/**/*.${ending}.ts`, ...also.filter((file) => !inDesktop(file))], exclude: [...pure, ...lines, 'tests/desktop/**', ...leftOut], isolate: false } },
+        { test: { ...real, name: 'app', include: [`tests/**/*.${ending}.ts`, ...also.filter((file) => !inDesktop(file))], exclude: [...pure, ...lines, ...aloneFiles, 'tests/desktop/**', ...leftOut], isolate: false } },
         { test: { ...real, name: 'lines', include: lines, isolate: false, sequence: { groupOrder: 1 } } },
+        ...(long ? [] : [{ test: { ...real, name: 'alone', include: aloneFiles, sequence: { groupOrder: 2 } } }]),
         {
           // The built main process is loaded against a stand-in, named as what it is: Electron's runtime need not be here. Each file loads it anew.
           resolve: { alias: { electron: fileURLToPath(new URL('tests/desktop/stand-in/electron.ts', import.meta.url)) } },
