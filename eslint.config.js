@@ -29,7 +29,7 @@ const hiddenArrows = [
 ]
 const anyLate = { selector: 'ImportExpression', message: late }
 /** A thread loads what its kind of work needs with the first question of that kind. */
-const lateButWork = { selector: 'ImportExpression:not([source.value=/^\\.\\u002Fwork\\u002F[a-z-]+$/])', message: late }
+const lateButWork = { selector: 'ImportExpression:not([source.value=/^\\.\\u002Ftasks\\u002F[a-z-]+$/])', message: late }
 const noClock = 'Core has no clock: take the time as an argument.'
 const noChance = 'Core has no chance: take a seeded source as an argument.'
 /** Of Date only what reckons with a given time is left, of Math all but chance; neither may be handed on under another name. */

@@ -7,15 +7,15 @@ export type Done = { answer: unknown; hand?: ArrayBuffer[] }
 type Doing = (of: unknown) => Done
 
 const works = {
-  'read-library': async () => (await import('./work/read-library')).readLibraryFiles,
-  'seal': async () => (await import('./work/seal')).sealRecords,
-  'propose': async () => (await import('./work/propose')).proposeDescription,
-  'diagnose': async () => (await import('./work/circuits')).diagnoseRun,
-  'next-at-once': async () => (await import('./work/circuits')).nextAtOnce,
-  'compute-limits': async () => (await import('./work/circuits')).computeLimits,
-  'read-placements': async () => (await import('./work/circuits')).readPlacements,
-  'find-shortest-way': async () => (await import('./work/circuits')).findShortestWay,
-  'tabulate': async () => (await import('./work/circuits')).tabulate,
+  'read-library': async () => (await import('./tasks/read-library')).readLibraryFiles,
+  'seal': async () => (await import('./tasks/seal')).sealRecords,
+  'propose': async () => (await import('./tasks/propose')).proposeDescription,
+  'diagnose': async () => (await import('./tasks/circuits')).diagnoseRun,
+  'next-at-once': async () => (await import('./tasks/circuits')).nextAtOnce,
+  'compute-limits': async () => (await import('./tasks/circuits')).computeLimits,
+  'read-placements': async () => (await import('./tasks/circuits')).readPlacements,
+  'find-shortest-way': async () => (await import('./tasks/circuits')).findShortestWay,
+  'tabulate': async () => (await import('./tasks/circuits')).tabulate,
 } satisfies Record<string, () => Promise<Doing>>
 
 export type WorkName = keyof typeof works

@@ -1,4 +1,5 @@
 /** The boards of a job in their order: how each stands, how long it took, which record it has. */
+import { ColumnTitles, UnseenTitle } from '../app/column-titles'
 import type { JSX } from 'react'
 import { serialWords, timeWords } from '../app/words'
 import { RunVerdictWord } from '../records/run-table'
@@ -28,17 +29,9 @@ export const JobUnits = ({ view, marked, mark, cursor, come, away, start }: Prop
       <caption className="unseen">The boards of {view.name}</caption>
       <thead>
         <tr>
-          <th scope="col">
-            <span className="unseen">Marked</span>
-          </th>
-          {['Serial number', 'Board', 'State', 'Begun', 'Minutes', 'Record'].map((title) => (
-            <th key={title} scope="col">
-              {title}
-            </th>
-          ))}
-          <th scope="col">
-            <span className="unseen">Start</span>
-          </th>
+          <UnseenTitle title="Marked" />
+          <ColumnTitles titles={['Serial number', 'Board', 'State', 'Begun', 'Minutes', 'Record']} />
+          <UnseenTitle title="Start" />
         </tr>
       </thead>
       <tbody>

@@ -1,4 +1,5 @@
 /** The steps of a board type, each with how often it failed and how the values of good boards lie. */
+import { ColumnTitles, UnseenTitle } from '../app/column-titles'
 import { useEffect, useRef, type JSX } from 'react'
 import type { LearntView } from '../../src-core/shop/learnt-view'
 import { cpkInWords, shareInWords } from '../../src-core/shop/learnt-words'
@@ -24,14 +25,8 @@ export const LearntSteps = ({ steps, cursor, come, open }: Props): JSX.Element =
         <caption>Mean, scatter and Cpk are of runs that passed</caption>
         <thead>
           <tr>
-            {['Step', 'Failed', 'Values', 'Mean', 'Scatter', 'Limits', 'Cpk', 'Meters'].map((title) => (
-              <th key={title} scope="col">
-                {title}
-              </th>
-            ))}
-            <th scope="col">
-              <span className="unseen">Open</span>
-            </th>
+            <ColumnTitles titles={['Step', 'Failed', 'Values', 'Mean', 'Scatter', 'Limits', 'Cpk', 'Meters']} />
+            <UnseenTitle title="Open" />
           </tr>
         </thead>
         <tbody>

@@ -1,4 +1,5 @@
 /** One step: its values in their order, their distribution, each meter's part, and the limits good boards speak for. */
+import { ColumnTitles } from '../app/column-titles'
 import type { JSX } from 'react'
 import { Sign } from '../app/sign'
 import { ChartPicture } from './chart-picture'
@@ -33,10 +34,7 @@ export const StepValuesView = ({ of, step, away, save }: Props): JSX.Element => 
           <caption>Values of runs that passed, by meter</caption>
           <thead>
             <tr>
-              <th scope="col">Meter</th>
-              <th scope="col">Values</th>
-              <th scope="col">Mean</th>
-              <th scope="col">Scatter</th>
+              <ColumnTitles titles={['Meter', 'Values', 'Mean', 'Scatter']} />
             </tr>
           </thead>
           <tbody>

@@ -1,4 +1,5 @@
 /** Boards: every board type with its picture, parts, steps and cautions, and the files that could not be read. */
+import { ColumnTitles } from '../app/column-titles'
 import { useState, type JSX } from 'react'
 import { useApp } from '../app/session'
 import { Sign } from '../app/sign'
@@ -138,12 +139,7 @@ const StepTable = ({ steps, computed }: { steps: Step[]; computed: Entry['comput
     <caption>Steps</caption>
     <thead>
       <tr>
-        <th scope="col">Step</th>
-        <th scope="col">What</th>
-        <th scope="col">Red</th>
-        <th scope="col">Black</th>
-        <th scope="col">Limits</th>
-        <th scope="col">Parts</th>
+        <ColumnTitles titles={['Step', 'What', 'Red', 'Black', 'Limits', 'Parts']} />
       </tr>
     </thead>
     <tbody>

@@ -1,4 +1,5 @@
 /** The rows of the list: one tab stop, moved by the arrow keys; each run can be marked and opened. */
+import { UnseenTitle } from '../app/column-titles'
 import type { JSX, Ref } from 'react'
 import { Sign } from '../app/sign'
 import { runVerdictWords, serialWords, timeWords } from '../app/words'
@@ -32,9 +33,7 @@ export const RunTable = ({ list, onBench, open, table }: Props): JSX.Element => 
           <th scope="col">Serial number</th>
           <th scope="col" className="of-values">Values</th>
           <th scope="col">Verdict</th>
-          <th scope="col">
-            <span className="unseen">Open</span>
-          </th>
+          <UnseenTitle title="Open" />
         </tr>
       </thead>
       <tbody>

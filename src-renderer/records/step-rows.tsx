@@ -1,4 +1,5 @@
 /** The steps of a run that is read: a line each, and what lies behind it on demand. */
+import { ColumnTitles } from '../app/column-titles'
 import type { JSX } from 'react'
 import { Sign } from '../app/sign'
 import { evidenceWords, notReachedWords, verdictWords, type VerdictShown } from '../app/words'
@@ -13,11 +14,7 @@ export const StepRows = ({ run, steps, opened, cursor, toggle, setCursor }: Prop
       <caption>Steps</caption>
       <thead>
         <tr>
-          <th scope="col">Step</th>
-          <th scope="col">Value</th>
-          <th scope="col">Limits</th>
-          <th scope="col">Verdict</th>
-          <th scope="col">Evidence</th>
+          <ColumnTitles titles={['Step', 'Value', 'Limits', 'Verdict', 'Evidence']} />
         </tr>
       </thead>
       {steps.map((step, index) => (

@@ -66,14 +66,14 @@ describe('imports go one way', () => {
   })
 
   it.each([
-    ['main', 'src-main/service/library.ts', './work/seal'], ['the worker, of what is no work of its own', 'src-main/service/worker.ts', './work/../../../src-renderer/main'],
+    ['main', 'src-main/service/library.ts', './tasks/seal'], ['the worker, of what is no work of its own', 'src-main/service/worker.ts', './tasks/../../../src-renderer/main'],
     ['the worker, of a package', 'src-main/service/worker.ts', 'serialport'],
   ])('%s imports nothing late', async (_who, file, from) => {
     expect(await complaints(file, `export const load = () => import('${from}')\n`)).toEqual(['no-restricted-syntax'])
   })
 
   it.each([
-    ['src-main/service/worker.ts', "export const load = () => import('./work/seal')\n"],
+    ['src-main/service/worker.ts', "export const load = () => import('./tasks/seal')\n"],
     ['src-core/run/state.ts', "import { z } from 'zod'\nimport { meter } from '../meter/instrument'\nexport const both = [z, meter]\n"],
     ['src-core/contract.ts', "import { meter } from './meter/instrument'\nexport const own = meter\n"],
     ['src-core/run/state.ts', "export const day = (ms: number): string => new Date(ms).toISOString()\nexport const ms = Math.round(Date.parse('2026-01-01'))\n"],
