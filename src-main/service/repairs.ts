@@ -9,7 +9,7 @@ import { donorBoard, donorName, refusalToTestAlone } from '../../src-core/repair
 import { photographType, type RepairEntry } from '../../src-core/repair/entry'
 import { followsOf, refusalToFollow } from '../../src-core/repair/follow'
 import { refusalOfDonor, refusalOfEntry, refusalToLog, stateAfterRepairs, entriesOf } from '../../src-core/repair/log'
-import { reportOf } from '../../src-core/repair/report'
+import { reportPages } from '../../src-core/repair/report'
 import { firstValuesOf, repairViewOf } from '../../src-core/repair/show'
 import { judgeSubstitute } from '../../src-core/repair/substitute'
 import type { RepairView } from '../../src-core/repair/view'
@@ -19,6 +19,7 @@ import type { BenchKeeper } from './bench-keeper'
 import { Refusal, type Handlers } from './dispatcher'
 import type { KeptPictures } from './kept-pictures'
 import type { LibraryBoard } from './library-files'
+import type { Printing } from './record/printing'
 import { createRunReader } from './run-reader'
 import type { FirstValues, RunStarts } from './run-starts-around'
 import { localTime } from './same-unit'
@@ -31,7 +32,7 @@ export type Repairs = { handlers: Pick<Handlers, Commands>; /** What the steps o
 
 type Surroundings = {
   runs: RunStore; list: RunList; shop: ShopStore; assets: Assets; pictures: KeptPictures; boards: () => readonly LibraryBoard[]
-  keeper: Pick<BenchKeeper, 'add'>; starts: Pick<RunStarts, 'startKept'>
+  printing: Pick<Printing, 'print'>; keeper: Pick<BenchKeeper, 'add'>; starts: Pick<RunStarts, 'startKept'>
   /** A run was begun behind another one of the same unit. */
   followed: (run: string, before: string) => void
 }
@@ -42,7 +43,7 @@ const donorsShown = 20
 
 const notRefused = (why: string | null): void => { if (why !== null) throw new Refusal(why) }
 
-export const createRepairs = ({ runs, list, shop, assets, pictures, boards, keeper, starts, followed }: Surroundings): Repairs => {
+export const createRepairs = ({ runs, list, shop, assets, pictures, boards, keeper, starts, printing, followed }: Surroundings): Repairs => {
   const { read } = createRunReader(runs, shop, boards)
 
   const lastOf = (run: string): string => {
@@ -158,11 +159,13 @@ export const createRepairs = ({ runs, list, shop, assets, pictures, boards, keep
       }),
       'board-report': async ({ run }) => {
         const { board } = await unitOf(run)
-        const text = reportOf(board, await viewOf(run), localTime)
-        if (text === null) throw new Refusal('The board is not closed yet: close it, then have its page.')
+        const view = await viewOf(run)
+        const sections = reportPages(board, view, localTime)
+        if (view.closed === null) throw new Refusal('The board is not closed yet: close it, then have its page.')
+        const bytes = await printing.print({ sections, paper: shop.paper(), utc: view.closed.utc })
         const started = runs.event(lastOf(run), 1)
-        const name = exportName(started?.kind === 'started' ? started : null, 1, 'json').replace(/json$/, 'html')
-        const path = assets.offer({ name, type: 'text/html; charset=utf-8', bytes: Buffer.from(text) })
+        const name = exportName(started?.kind === 'started' ? started : null, 1, 'report')
+        const path = assets.offer({ name, type: 'application/pdf', bytes })
         if (path === null) throw new Refusal('Exports that nobody has fetched fill the room kept for them. Try again in five minutes.')
         return { path, name }
       },

@@ -32,6 +32,7 @@ import { meterCommands } from './meter-commands'
 import { createMeterIdentity } from './meter-identity'
 import { checkHistory, settleChecksLeft } from './meter-checks'
 import { openIssuing } from './record/open-issuing'
+import { createPrinting } from './record/printing'
 import { createRecords, runsViewOf } from './records'
 import { createRepairs } from './repairs'
 import { createRunStarts } from './run-starts'
@@ -219,13 +220,12 @@ export const openService = (options: ServiceOptions): Service => {
   const showProgress = (progress: { done: number; of: number } | null): void => { dispatcher.publish('export', progress) }
   const recordsOfRuns = createRecords({ runs, list, shop, checks, assets, boards, ways, progress: showProgress })
   const history = openShop({ database, runs, shop, boards, assets, limiting, keeper, clock, starts: () => starts, records: () => issuing.handlers, say: (text) => { dispatcher.publish('message', { kind: 'note', text }) }, changed: (due) => { dispatcher.publish('learnt', { due }) }, report: options.report })
-  const issuing = openIssuing({ dataFolder: options.dataFolder, version: options.version, thread: threads.quick, pagesFile: join(dirname(options.workerFile), 'pages-worker.js'), database, runs, shop, checks, assets, boards, progress: showProgress })
-  const repairs = createRepairs({ runs, list, shop, assets, pictures, boards, keeper, starts, followed: history.followed })
+  const printing = createPrinting(join(dirname(options.workerFile), 'pages-worker.js'))
+  const issuing = openIssuing({ dataFolder: options.dataFolder, version: options.version, thread: threads.quick, printing, database, runs, shop, checks, assets, boards, progress: showProgress })
+  const repairs = createRepairs({ runs, list, shop, assets, pictures, boards, keeper, starts, printing, followed: history.followed })
 
   const handlers: Handlers = {
-    'hello': () => ({
-      version: options.version, bench: keeper.view(), live: keeper.live(), link: linkView(), identity: identity.view(), library: libraryView(), runs: runsView(), settings: shop.settings(), teaching: teaching.view(), diagnosis: diagnosing.view(),
-    }),
+    'hello': () => ({ version: options.version, bench: keeper.view(), live: keeper.live(), link: linkView(), identity: identity.view(), library: libraryView(), runs: runsView(), settings: shop.settings(), teaching: teaching.view(), diagnosis: diagnosing.view() }),
     ...meterCommands({
       link, shop, starts, identity, recogniser, linkView, descriptionNamed, descriptions: () => library.contents().descriptions.map(({ description }) => description),
       stopTeaching: teaching.letGo, registerChanged: () => { dispatcher.publish('library', libraryView()) },

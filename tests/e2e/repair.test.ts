@@ -69,7 +69,7 @@ describe.skipIf(!chromiumIsHere)('the repair log', () => {
     await page.locator('[data-testid="board-closed"][data-as="repaired"]').waitFor()
     const saved = page.waitForEvent('download')
     await page.getByTestId('board-report').click()
-    expect((await saved).suggestedFilename()).toMatch(/line-input_A_LI-9_.*\.html$/)
+    expect((await saved).suggestedFilename()).toMatch(/line-input_A_LI-9_.*\.report\.pdf$/)
     expect(browser.violations).toEqual([])
   }, 90_000)
 })

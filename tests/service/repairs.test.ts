@@ -6,6 +6,7 @@ import type { RepairEntry } from '../../src-core/repair/entry'
 import { closeAfterEach } from '../bench-tools/close-after-each'
 import { lineInput } from '../bench-tools/lifted-board'
 import { openApp, openDataFolder } from '../bench-tools/opened'
+import { infoOf, popplerIsHere, textOf } from '../bench-tools/pdf-tools'
 import { putBoard } from '../bench-tools/small-board'
 import { typeAll } from '../bench-tools/typing-hand'
 
@@ -64,7 +65,14 @@ describe('the work on one unit', () => {
     expect(closed.values).toMatchObject([{ id: 'r1', made: [{ value: '900.0 Ω', verdict: 'fail' }, { value: '120.00 Ω', verdict: 'pass' }] }])
     // Its job tells of the latest run.
     expect(await client.ask('read-job', { job: job.id })).toMatchObject({ done: 1, units: [{ serialNumber: 'LI-7', run: again.run, state: 'pass' }] })
-    expect((await client.ask('board-report', { run })).name).toMatch(/^probewright_line-input_A_LI-7_.*\.html$/)
+    const { name, path } = await client.ask('board-report', { run })
+    expect(name).toMatch(/^probewright_line-input_A_LI-7_.*\.report\.pdf$/)
+    const { origin, hash } = new URL(app.address)
+    const page = Buffer.from(await (await fetch(`${origin}${path}?token=${hash.slice(1)}`)).arrayBuffer())
+    if (popplerIsHere) {
+      expect(textOf(page)).toMatch(/Repaired[\s\S]*What was done[\s\S]*D2[\s\S]*R1[\s\S]*Last run/)
+      expect(infoOf(page)['Pages']).toBe('1')
+    }
 
     await app.close()
     const { client: anew } = await openApp(later, { dataFolder })

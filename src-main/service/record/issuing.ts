@@ -19,7 +19,7 @@ import type { RunReader } from '../run-reader'
 import type { Job, RecordStore } from '../store/record-store'
 import type { ShopStore } from '../store/shop-store'
 import { createTurns, nextTurn } from '../turns'
-import { createPrinting } from './printing'
+import type { Printing } from './printing'
 import type { MetersKept } from './run-meters'
 import { offsetAt, type RunRead, type ToSeal } from './seal-run'
 import type { Sealing } from './sealing'
@@ -31,8 +31,7 @@ export type Issuing = { handlers: Pick<Handlers, Commands>; stopExport: () => vo
 
 export type IssuingSurroundings = {
   dataFolder: string; version: string
-  /** The built worker that makes PDFs and tables. */
-  pagesFile: string
+  printing: Printing
   records: RecordStore; shop: ShopStore; reader: RunReader; assets: Assets
   metersKept: (ids: readonly string[]) => MetersKept
   sealing: Sealing
@@ -59,9 +58,8 @@ const inWords = <T>(work: () => T): T => {
 }
 
 export const createIssuing = (around: IssuingSurroundings): Issuing => {
-  const { records, shop, reader, assets } = around
+  const { records, shop, reader, assets, printing } = around
   const exporting = createExporting(around.progress)
-  const printing = createPrinting(around.pagesFile)
 
   const entryOf = (number: string): RecordEntry => {
     const found = records.entry(number)

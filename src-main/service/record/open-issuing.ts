@@ -13,21 +13,22 @@ import type { Thread } from '../threads'
 import type { keyCommands } from '../../../src-core/record/key-commands'
 import { createIssuing, type Issuing } from './issuing'
 import { createKeyKeeping } from './key-keeping'
+import type { Printing } from './printing'
 import { metersKept } from './run-meters'
 import { createSealing } from './sealing'
 
 type Surroundings = {
-  dataFolder: string; version: string; thread: Thread; pagesFile: string; database: Database; runs: RunStore; shop: ShopStore; checks: CheckStore; assets: Assets
+  dataFolder: string; version: string; thread: Thread; printing: Printing; database: Database; runs: RunStore; shop: ShopStore; checks: CheckStore; assets: Assets
   boards: () => readonly LibraryBoard[]; progress: (progress: Progress | null) => void
 }
 
 /** With the keeping of the key that signs. */
 export type IssuingAndKeys = Issuing & { handlers: Pick<Handlers, keyof typeof keyCommands> }
 
-export const openIssuing = ({ dataFolder, version, thread, pagesFile, database, runs, shop, checks, assets, boards, progress }: Surroundings): IssuingAndKeys => {
+export const openIssuing = ({ dataFolder, version, thread, printing, database, runs, shop, checks, assets, boards, progress }: Surroundings): IssuingAndKeys => {
   const now = (): Date => new Date()
   const issuing = createIssuing({
-    dataFolder, version, sealing: createSealing(thread), lastSeq: runs.lastSeq, pagesFile, shop, assets, progress,
+    dataFolder, version, sealing: createSealing(thread), lastSeq: runs.lastSeq, printing, shop, assets, progress,
     records: openRecordStore(database), reader: createRunReader(runs, shop, boards), metersKept: metersKept(shop, checks), now,
   })
   return { ...issuing, handlers: { ...issuing.handlers, ...createKeyKeeping({ dataFolder, assets, now }) } }

@@ -1,10 +1,11 @@
-/** Has a worker print records, one export at a time; it is started for it and gone afterwards. */
+/** Has a worker print records or a page, one export at a time; it is started for it and gone afterwards. */
 import { Worker } from 'node:worker_threads'
 import { z } from 'zod'
 import { Refusal } from '../dispatcher'
+import type { PageWish } from './print-page'
 import type { PrintWish } from './print-records'
 
-export type Printing = { print: (wish: PrintWish) => Promise<Buffer>; /** Ends one that is being made. */ stop: () => void }
+export type Printing = { print: (wish: PrintWish | PageWish) => Promise<Buffer>; /** Ends one that is being made. */ stop: () => void }
 
 const answer = z.union([z.strictObject({ bytes: z.instanceof(Uint8Array) }), z.strictObject({ refused: z.string() })])
 

@@ -14,7 +14,7 @@ import { donorBoard, refusalToTestAlone } from '../../../src-core/repair/donor'
 import { photographType, type RepairEntry } from '../../../src-core/repair/entry'
 import { followsOf, refusalToFollow } from '../../../src-core/repair/follow'
 import { refusalOfDonor, refusalOfEntry, refusalToLog, stateAfterRepairs } from '../../../src-core/repair/log'
-import { reportOf } from '../../../src-core/repair/report'
+import { reportPages } from '../../../src-core/repair/report'
 import { firstValuesOf, repairViewOf } from '../../../src-core/repair/show'
 import { planOfRun } from '../../../src-core/run/detail'
 import { parseRunEvent, type RunEventBody } from '../../../src-core/run/event'
@@ -344,9 +344,12 @@ describe('the page of a closed board', () => {
     const closed = behind([], withEvents(failed(), [{ kind: 'closed', as: 'returned', because: 'as asked', by: 'M. Rhys' }]))
     const view = repairViewOf(board, closed, [])
     const made = (title: string, value: string, verdict: 'conditional-fail' | 'doubtful' | 'not-judged' | 'pass') => ({ id: title, title, made: [{ value, verdict }, null] })
-    const page = view === null ? null : reportOf(board, { ...view, values: [made('B to GND', '-7.00 V', 'conditional-fail'), made('R5', '', 'not-judged'), made('D4', '0.612 V', 'doubtful'), made('R2', '1.0 Ω', 'pass')] }, (utc) => utc)
-    expect(page).toContain('<h2>Not within its limits</h2><ul><li>B to GND: -7.00 V, conditional fail</li></ul><h2>Not judged</h2><ul><li>R5: not judged</li><li>D4: 0.612 V, doubtful</li></ul>')
-    expect(page).not.toContain('R2')
+    const [page, ...shorter] = view === null ? [] : reportPages(board, { ...view, values: [made('B to GND', '-7.00 V', 'conditional-fail'), made('R5', '', 'not-judged'), made('D4', '0.612 V', 'doubtful'), made('R2', '1.0 Ω', 'pass')] }, (utc) => utc)
+    const lists = (of: typeof page) => of?.blocks.flatMap((block, at, all) => { const rows = all[at + 1]; return block.kind === 'heading' && rows?.kind === 'facts' ? [[block.text, rows.rows]] : [] })
+    expect(lists(page)?.slice(0, 2)).toEqual([['Not within its limits', [['B to GND', '-7.00 V, conditional fail']]], ['Not judged', [['R5', 'not judged'], ['D4', '0.612 V, doubtful']]]])
+    expect(JSON.stringify(page)).not.toContain('R2')
+    // A shorter page says how many rows it leaves out.
+    expect(shorter.at(-1)?.blocks).toContainEqual({ kind: 'text', text: 'And 1 more, kept with the runs.', tone: 'note' })
   })
 })
 

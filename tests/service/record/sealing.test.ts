@@ -20,6 +20,7 @@ import { openRunStore, type RunStore } from '../../../src-main/service/store/run
 import { openShopStore } from '../../../src-main/service/store/shop-store'
 import { judgeText } from '../../../src-core/record/judge-file'
 import { createThread } from '../../../src-main/service/threads'
+import { createPrinting } from '../../../src-main/service/record/printing'
 import { checks } from '../../../src-main/service/record/signatures'
 
 const later = closeAfterEach()
@@ -58,7 +59,7 @@ const openShop = (around: (sealing: Sealing, kept: () => Kept) => Sealing): Kept
   runs.append(events)
   const run = events[0]?.run ?? ''
   const issuing = createIssuing({
-    dataFolder, version: '0', pagesFile: '', records, shop, assets: openAssets(dataFolder), reader: createRunReader(runs, shop, () => []), lastSeq: runs.lastSeq,
+    dataFolder, version: '0', printing: createPrinting(''), records, shop, assets: openAssets(dataFolder), reader: createRunReader(runs, shop, () => []), lastSeq: runs.lastSeq,
     metersKept: metersKept(shop, openCheckStore(database)), now: () => new Date(), progress: () => undefined, sealing: around(sealingBy(join(root, 'out/main/worker.js')), () => kept),
   })
   const kept: Kept = { runs, records, run, dataFolder, issue: async (of) => issuing.handlers['issue-record']({ run: of, sheet: filledSheet }) }

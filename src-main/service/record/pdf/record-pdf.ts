@@ -5,12 +5,12 @@
  */
 import { sectionsOf } from '../../../../src-core/record/print/pages'
 import type { SignedFile } from '../../../../src-core/record/schema'
-import PDFDocument from 'pdfkit'
 import { picturesNamed } from '../board-pictures'
 import { drawBlocks } from './blocks'
 import type { BoardPictures } from './board'
 import { createFlow, writeEdges, type PageRange, type PaperName } from './paper'
-import { createPen, type Pdf } from './pen'
+import { finished, openPdf } from './open-pdf'
+import { createPen } from './pen'
 import { layoutMark } from './layout-mark'
 
 export type PdfOptions = { paper: PaperName; budgets: boolean }
@@ -23,25 +23,12 @@ const titleOf = (files: readonly SignedFile[], heads: readonly string[]): string
 const endingOf = (bytes: Uint8Array): { ending: string; type: string } =>
   (bytes[0] === 0x89 ? { ending: 'png', type: 'image/png' } : bytes[0] === 0xff ? { ending: 'jpg', type: 'image/jpeg' } : { ending: 'svg', type: 'image/svg+xml' })
 
-const finished = (pdf: Pdf): Promise<Buffer> => new Promise((resolve, reject) => {
-  const parts: Buffer[] = []
-  pdf.on('data', (part: Buffer) => { parts.push(part) })
-  pdf.on('end', () => { resolve(Buffer.concat(parts)) })
-  pdf.on('error', reject)
-  pdf.end()
-})
-
 /** @param text of the files as they were read: it is attached as it is. @param pictures by SHA-256. @throws CannotPrint for a letter without a glyph. */
 export const recordPdf = async (text: string, files: readonly SignedFile[], pictures: BoardPictures, { paper, budgets }: PdfOptions): Promise<Buffer> => {
   const sections = sectionsOf(files, { budgets })
   const issued = new Date(Math.max(...files.map((file) => Date.parse(issuedOf(file)))))
   const heads = sections.map(({ head }) => head)
-  const pdf = new PDFDocument({
-    compress: false, autoFirstPage: false, bufferPages: true, pdfVersion: '1.7', lang: 'en-GB', tagged: true, displayTitle: true,
-    // No face of pdfkit's own: it would be read from a file that is not packed.
-    font: null as unknown as string,
-    info: { Title: titleOf(files, heads), Author: sections[0]?.issuer ?? '', Creator: 'Probewright', Producer: 'Probewright', Keywords: layoutMark({ paper, budgets }), CreationDate: issued },
-  })
+  const pdf = openPdf({ title: titleOf(files, heads), author: sections[0]?.issuer ?? '', keywords: layoutMark({ paper, budgets }), made: issued })
   const pen = createPen(pdf)
   const flow = createFlow(pen, paper)
   const ranges = sections.map(({ head, issuer, blocks }, index): PageRange => {
