@@ -17,7 +17,9 @@ let started: Promise<Browser> | null = null
 /** Ends with the process that started it; one that died is followed by another. */
 const running = async (): Promise<Browser> => {
   started ??= chromium.launch({
-    executablePath, args: ['--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking', '--disable-component-update', '--disable-sync', '--disable-extensions'],
+    executablePath, args: ['--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking', '--disable-component-update', '--disable-sync', '--disable-extensions',
+      // A camera that shows a test picture, and leave to use it: the headless shell has nobody to ask.
+      '--use-fake-device-for-media-stream', '--use-fake-ui-for-media-stream'],
   })
   const browser = await started
   if (browser.isConnected()) return browser

@@ -33,12 +33,12 @@ describe('the desktop’s pages', () => {
     expect(stranger.openHandler?.({ url: own }).action).toBe('deny')
   })
 
-  it('get no permission but the screen wake lock, and that only at the app’s own address', async () => {
+  it('get no permission but the screen wake lock and a camera without a microphone, and those only at the app’s own address', async () => {
     const { world, window } = await openDesktop(later)
-    const asked = (permission: string, url: string): boolean[] => {
+    const asked = (permission: string, url: string, media: readonly string[] = []): boolean[] => {
       let answer: boolean | null = null
-      world.permissionRequest?.({ getURL: () => url }, permission, (given) => { answer = given })
-      const checked = world.permissionCheck?.(window().webContents, permission, url)
+      world.permissionRequest?.({ getURL: () => url }, permission, (given) => { answer = given }, media.length === 0 ? {} : { mediaTypes: media })
+      const checked = world.permissionCheck?.(window().webContents, permission, url, media.length === 0 ? {} : { mediaType: media.at(-1) })
       if (answer === null || checked === undefined) throw new Error(`${permission} was not answered`)
       return [answer, checked]
     }
@@ -49,6 +49,11 @@ describe('the desktop’s pages', () => {
     expect(asked('screen-wake-lock', own)).toEqual([true, true])
     expect(asked('screen-wake-lock', 'https://example.org/')).toEqual([false, false])
     expect(asked('screen-wake-lock', '')).toEqual([false, false])
+    expect(asked('media', own, ['video'])).toEqual([true, true])
+    expect(asked('media', own, ['audio'])).toEqual([false, false])
+    expect(asked('media', own, ['video', 'audio'])).toEqual([false, false])
+    expect(asked('media', own, ['unknown'])).toEqual([false, false])
+    expect(asked('media', 'https://example.org/', ['video'])).toEqual([false, false])
     expect(world.devicePermission?.()).toBe(false)
   })
 

@@ -8,6 +8,7 @@ import { putBoard } from '../bench-tools/small-board'
 import { typeAll } from '../bench-tools/typing-hand'
 
 const later = closeAfterEach()
+const picturesFolder = process.env.PICTURES
 const whole = lineInput([18_000, 31_000])
 const board = { ...whole, sequence: { ...whole.sequence, steps: whole.sequence.steps.filter(({ id }) => id === 'r1') } }
 /** One pixel, PNG. */
@@ -44,8 +45,29 @@ describe.skipIf(!chromiumIsHere)('the repair log', () => {
       await page.getByTestId('photograph-after').setInputFiles({ name: 'after.png', mimeType: 'image/png', buffer: pixel })
       await page.locator('.photograph-field img').waitFor()
     })
-    await log('D1', 'replaced', () => page.getByTestId('fitted-marking').fill('A4'))
-    expect(await page.locator('[data-testid="repair-entry"] img').evaluate((img: HTMLImageElement) => img.complete && img.naturalWidth)).toBe(1)
+    const widths = () => page.locator('[data-testid="repair-entry"] img').evaluateAll((all) => all.map((img) => (img as HTMLImageElement).naturalWidth))
+    expect(await widths()).toEqual([1])
+    // Without leave no camera, and what to do instead. This browser gives leave by itself, so it is taken away as Chromium with a window refuses it.
+    await page.evaluate(() => {
+      const own = navigator.mediaDevices.getUserMedia.bind(navigator.mediaDevices)
+      navigator.mediaDevices.getUserMedia = (wish) => {
+        navigator.mediaDevices.getUserMedia = own
+        return wish === undefined || wish.audio !== false ? own(wish) : Promise.reject(new DOMException('Permission denied', 'NotAllowedError'))
+      }
+    })
+    await page.getByTestId('camera-on').click()
+    expect(await page.getByTestId('repair-fault').innerText()).toMatch(/camera was refused\..*choose a file/)
+    // With it the photograph is what the camera saw.
+    await log('D1', 'replaced', async () => {
+      await page.getByTestId('fitted-marking').fill('A4')
+      await page.getByTestId('camera-on').click()
+      await page.getByTestId('shoot-before').click()
+      if (picturesFolder !== undefined) await page.screenshot({ path: `${picturesFolder}/camera.png`, fullPage: true })
+      await page.locator('.photograph-field img').waitFor()
+      await page.getByTestId('camera-close').click()
+      await page.getByTestId('camera-view').waitFor({ state: 'detached' })
+    })
+    await expect.poll(async () => (await widths())[1]).toBeGreaterThan(300)
 
     // The anode of D2 is still in the air.
     expect(await page.getByTestId('board-state').innerText()).toContain('Not whole: the anode of D2 lifted')

@@ -23,8 +23,8 @@ export type World = {
   handlers: Map<string, (event: unknown, message: unknown) => Promise<unknown>>
   serve: { scheme: string; answer: (url: string, method?: string) => Promise<Response> } | null
   switches: string[]
-  permissionRequest: ((contents: unknown, permission: string, answer: (given: boolean) => void) => void) | null
-  permissionCheck: ((contents: unknown, permission: string, origin: string) => boolean) | null
+  permissionRequest: ((contents: unknown, permission: string, answer: (given: boolean) => void, details: object) => void) | null
+  permissionCheck: ((contents: unknown, permission: string, origin: string, details: object) => boolean) | null
   devicePermission: (() => boolean) | null
   beforeRequest: ((details: { url: string }, answer: (what: { cancel?: boolean }) => void) => void) | null
   /** A download as the session hands it out, ended at once. */
