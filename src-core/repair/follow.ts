@@ -22,7 +22,6 @@ export const coolUtcOf = ({ state }: History[number]): string | null => {
 export const refusalToFollow = (board: BoardType, history: History, purpose: FollowsRun['purpose']): string | null => {
   const latest = history.at(-1)
   if (latest === undefined || latest.state.ended === null) return 'The last run of this board is not ended yet. Take it up again on Records, or end it.'
-  if (latest.state.started.practice !== undefined) return 'A practice board is not repaired: start another.'
   if (latest.state.events.some(({ kind }) => kind === 'closed')) return 'This board is closed. Start it anew to work on it again.'
   switch (purpose) {
     case 'whole': return null

@@ -50,7 +50,6 @@ export const notWholeInWords = (state: readonly PartState[]): string => (state.l
 /** Why a run has no repair log, in a sentence; null: it has, though nothing may stand in it. */
 export const refusalToRead = ({ started, ended }: Pick<RunState, 'started' | 'ended'>, plan: Plan | null): string | null => {
   if (isBenchRun(started.board.id) || isDonorBoard(started.board.id)) return 'This run is of no board of a customer: there is nothing to repair.'
-  if (started.practice !== undefined) return 'A practice board has simulated faults; nothing is soldered on it. Start a board of your own to keep a repair log.'
   if (plan === null) return 'The board file of this run is missing from the data folder, so its parts are not known.'
   return ended === null ? 'The run is not ended yet. End it, then log what is repaired.' : null
 }

@@ -38,6 +38,9 @@ export const provingSteps = (board: BoardType): Step[] => {
   ]
 }
 
+/** Whether the proof has put power on, and not taken it off yet. */
+export const isUnderPower = (run: RunState): boolean => stepState(run, powerUpStep).decided !== null && stepState(run, powerOffStep).decided === null
+
 /** Why a proof ends before its power cautions, in a sentence: a step without power did not pass, or was not made. Null: it goes on. @param next where it would go. */
 export const refusalOfPower = (plan: Plan, run: RunState, next: string): string | null => {
   const power = run.started.follows?.purpose === 'prove' ? plan.steps.findIndex(({ id }) => id === cautionStep(0)) : -1

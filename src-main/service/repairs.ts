@@ -1,6 +1,8 @@
 /** Carries out the repair log: reads the runs of one unit, stores what is logged, starts the runs behind a repair, keeps photographs. */
 import { createHash } from 'node:crypto'
 import type { BoardType } from '../../src-core/board/board-type'
+import { faultText, parseFaults } from '../../src-core/circuit/faults'
+import { faultsLeft } from '../../src-core/practice/board-now'
 import { planOfRun } from '../../src-core/run/detail'
 import type { RunEventBody } from '../../src-core/run/event'
 import type { History } from '../../src-core/repair/cleared'
@@ -21,7 +23,7 @@ import type { KeptPictures } from './kept-pictures'
 import type { LibraryBoard } from './library-files'
 import type { Printing } from './record/printing'
 import { createRunReader } from './run-reader'
-import type { FirstValues, RunStarts } from './run-starts-around'
+import type { FirstValues, Hidden, RunStarts } from './run-starts-around'
 import { localTime } from './same-unit'
 import type { RunList } from './store/run-list'
 import type { RunStore } from './store/run-store'
@@ -40,6 +42,14 @@ type Surroundings = {
 /** No unit is measured more often than this in one go of work. */
 const mostRuns = 60
 const donorsShown = 20
+
+/** What is still hidden in a practice board after the repairs logged on its last run. */
+const practiceBehind = (board: BoardType, practice: Hidden | undefined, history: History): Hidden | undefined => {
+  if (practice === undefined) return undefined
+  const parsed = parseFaults(board, practice.faults)
+  const latest = history.at(-1)
+  return 'problems' in parsed || latest === undefined ? practice : { ...practice, faults: faultsLeft(board, parsed.faults, entriesOf(latest.state).map(({ entry }) => entry)).map(faultText) }
+}
 
 const notRefused = (why: string | null): void => { if (why !== null) throw new Refusal(why) }
 
@@ -140,14 +150,15 @@ export const createRepairs = ({ runs, list, shop, assets, pictures, boards, keep
         const { board, history } = await unitOf(run)
         notRefused(refusalToFollow(board, history, purpose))
         const { started } = history.at(-1)?.state ?? (() => { throw new Refusal('That run is not in this data folder.') })()
-        const behind = starts.startKept({ board, sha256: started.board.sha256, serialNumber: started.serialNumber, follows: followsOf(board, history, purpose), first: firstValuesOf(history) })
+        const hidden = practiceBehind(board, started.practice, history)
+        const behind = starts.startKept({ board, ...(hidden === undefined ? {} : { hidden }), sha256: started.board.sha256, serialNumber: started.serialNumber, follows: followsOf(board, history, purpose), first: firstValuesOf(history) })
         followed(behind, started.run)
         return { run: behind }
       },
       'test-donor': async ({ run, part: ref, donor }) => {
-        const { board } = await unitOf(run)
+        const { board, history } = await unitOf(run)
         const part = partNamed(board, ref)
-        notRefused(refusalToTestAlone(part))
+        notRefused(history.at(-1)?.state.started.practice === undefined ? refusalToTestAlone(part) : 'There is no donor board in practice: fit a new part.')
         const loose = donorBoard(board, part)
         return { run: starts.startKept({ board: loose, sha256: createHash('sha256').update(JSON.stringify(loose)).digest('hex'), serialNumber: donorName(ref, donor) }) }
       },

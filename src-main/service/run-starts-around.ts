@@ -9,6 +9,7 @@ import type { Seconds } from '../../src-core/quantity/units'
 import type { FollowsRun } from '../../src-core/repair/entry'
 import type { BenchRun } from '../../src-core/run/bench-runs'
 import type { startWarnings } from '../../src-core/run/started'
+import type { RunState } from '../../src-core/run/state'
 import type { BenchKeeper } from './bench-keeper'
 import type { KeptPictures } from './kept-pictures'
 import type { LibraryBoard } from './library-files'
@@ -20,8 +21,10 @@ import type { ShopStore } from './store/shop-store'
 
 /** What each step came to when it was first made on this unit. */
 export type FirstValues = Readonly<Record<string, string>>
-/** A run of a board file that is kept already: behind another run of the unit, or of a loose part. */
-export type KeptStart = { board: BoardType; sha256: string; serialNumber: string; follows?: FollowsRun; first?: FirstValues }
+/** What is hidden in a practice board. */
+export type Hidden = NonNullable<RunState['started']['practice']>
+/** A run of a board file that is kept already: behind another run of the unit, or of a loose part. `hidden`: of a practice board. */
+export type KeptStart = { board: BoardType; sha256: string; serialNumber: string; follows?: FollowsRun; first?: FirstValues; hidden?: Hidden }
 
 export type RunStarts = {
   start: (input: CommandInput<'start-run'>) => string

@@ -9,8 +9,9 @@ import type { MeterDescription } from '../../src-core/meter/description'
 import { isReadByEye, meterByEye } from '../../src-core/meter/by-eye'
 import type { Meter } from '../../src-core/meter/instrument'
 import { nextRevisionWords, practiceOffered } from '../../src-core/board/revisions'
+import { boardNow } from '../../src-core/practice/board-now'
 import { handMisfit } from '../../src-core/practice/hand'
-import { planOfBoard } from '../../src-core/repair/again'
+import { boardOfRun, planOfBoard } from '../../src-core/repair/again'
 import type { FollowsRun } from '../../src-core/repair/entry'
 import { refusalToPractise } from '../../src-core/practice/refusal'
 import { meterLast } from '../../src-core/run/meter-of'
@@ -21,19 +22,17 @@ import { factsOf } from '../../src-core/run/facts-of'
 import { nextBoardTooSoon } from '../../src-core/run/next-board'
 import { preparationSteps } from '../../src-core/run/preparation'
 import { startedBody, startWarnings } from '../../src-core/run/started'
-import { rebuild, type RunState } from '../../src-core/run/state'
+import { rebuild } from '../../src-core/run/state'
 import { Refusal } from './dispatcher'
 import { boardNamed } from './board-named'
 import type { LibraryBoard } from './library-files'
 import { isPracticeMeter, newPracticeMeter, practiceDescription } from './practice/practice-kit'
 import { quickened } from './practice/practice-meter'
 import { startPracticeSession, type PracticeSession } from './practice/practice-session'
-import type { FirstValues, RunStarts, StartSurroundings } from './run-starts-around'
+import type { FirstValues, Hidden, RunStarts, StartSurroundings } from './run-starts-around'
 import { sameUnitNote } from './same-unit'
 
 const notRefused = (why: string | null): void => { if (why !== null) throw new Refusal(why) }
-
-type Hidden = NonNullable<RunState['started']['practice']>
 
 export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boards, descriptionNamed, press, list, checksOf, identity, say, report }: StartSurroundings): RunStarts => {
   let practice: PracticeSession | null = null
@@ -97,16 +96,21 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
     keeper.forgetReading()
   }
 
-  const practise = (board: BoardType, { seed, faults, by = 'itself' }: Hidden): void => {
-    notRefused(refusalToPractise(board, Object.values(descriptionNamed(practiceDescription).functions).map(({ is }) => is)))
+  /** @param board as its file has it. @param made the one the run makes, behind a repair. */
+  const practise = (board: BoardType, { seed, faults, by = 'itself' }: Hidden, made = board): void => {
+    notRefused(refusalToPractise(made, Object.values(descriptionNamed(practiceDescription).functions).map(({ is }) => is)))
     const parsed = parseFaults(board, faults)
     if ('problems' in parsed) throw new Refusal(parsed.problems.join(' '))
     stopPractice()
     keeper.useMeter(practiceMeter)
     practice = startPracticeSession({
       report,
-      by, board, faults: parsed.faults, seed, description: quickened(descriptionNamed(practiceDescription)), link, clock, meter: practiceMeter.id,
+      by, board, seed, description: quickened(descriptionNamed(practiceDescription)), link, clock, meter: practiceMeter.id,
       view: () => ({ bench: keeper.onScreen(), live: keeper.live() }), press,
+      now: () => {
+        const bench = keeper.current()
+        return bench === null ? { faults: parsed.faults, state: [], powered: false } : boardNow(parsed.faults, bench.context.plan, bench.run)
+      },
     })
   }
 
@@ -153,7 +157,7 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
     for (const picture of shop.boardPictures(sha256)) pictures.serve(picture)
     if (board === null) throw new Refusal('The board file of that run is missing from the data folder.')
     if (hidden === undefined) leavePractice()
-    else if (state.ended === null) practise(board, hidden)
+    else if (state.ended === null) practise(board, hidden, boardOfRun(board, follows))
     const meter = hidden !== undefined ? practiceMeter : keeper.meter() ?? shop.meters().find((each) => each.id === then?.id) ?? then ?? meterByEye
     if (state.ended === null) notRefused(refusalToStart(board, meter))
     keeper.put(openBench(contextFor(board, meter, kit, rule, { ...(follows === undefined ? {} : { follows }), ...(first === undefined ? {} : { first }) }), state, clock(), Date.now()))
@@ -167,14 +171,15 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
 
   return {
     startPractice, takeUp,
-    startKept: ({ board, sha256, serialNumber, ...behind }) => {
+    startKept: ({ board, sha256, serialNumber, hidden, ...behind }) => {
       notWhileRunning()
-      leavePractice()
+      if (hidden === undefined) leavePractice()
+      else practise(board, hidden, boardOfRun(board, behind.follows))
       const meter = keeper.meter() ?? meterByEye
-      if (!isReadByEye(meter)) notRefused(identity().against)
+      if (!isReadByEye(meter) && hidden === undefined) notRefused(identity().against)
       const context = contextFor(board, meter, undefined, undefined, behind)
       notRefused(refusalToStart(context.plan.board, meter))
-      return begin(context, sha256, serialNumber, null, null, { board, ...(behind.follows === undefined ? {} : { follows: behind.follows }) })
+      return begin(context, sha256, serialNumber, hidden ?? null, null, { board, ...(behind.follows === undefined ? {} : { follows: behind.follows }) })
     },
     start: (input) => startRun(input, null),
     startBenchRun: (which) => {

@@ -194,7 +194,7 @@ const ResultOfRun = ({ bench, result, issue, repair }: { bench: BenchView; resul
           act={act}
         />
         <span className="grow" />
-        {!bench.practice && takesNext && (
+        {takesNext && (
           <button type="button" className="key boxed" data-testid="to-repair" disabled={lost} onClick={repair}>
             repair log
           </button>

@@ -1,6 +1,7 @@
 /** The practice meter's bytes into a serial line, moved by the practice hand, which watches the app as a second screen. */
 import type { BoardType } from '../../src-core/board/board-type'
 import { parseFaults } from '../../src-core/circuit/faults'
+import type { BoardNow } from '../../src-core/practice/board-now'
 import { meterDescription } from '../../src-core/meter/description'
 import { seconds } from '../../src-core/quantity/units'
 import { createPracticeMeter } from '../../src-main/service/practice/practice-meter'
@@ -19,6 +20,8 @@ export type ScriptedHand = {
 
 export const startScriptedHand = (setup: {
   board: BoardType; faults: string[]; seed: number; client: ContractClient; write: (bytes: Uint8Array) => void; press: (key: Key) => void
+  /** As the board lies there now; without it, with its faults, whole and without power. */
+  now?: () => BoardNow
 }): ScriptedHand => {
   const parsed = parseFaults(setup.board, setup.faults)
   if ('problems' in parsed) throw new Error(parsed.problems.join(' '))
@@ -26,8 +29,14 @@ export const startScriptedHand = (setup: {
   const now = () => seconds(performance.now() / 1000)
   const meter = createPracticeMeter({ board: setup.board, faults: parsed.faults, seed: setup.seed, description, startsAt: now() })
   let hand = technicianAtRest(now())
+  let lies = ''
   let isStill = false
   const turning = setInterval(() => {
+    const present = setup.now?.()
+    if (present !== undefined && JSON.stringify(present) !== lies) {
+      lies = JSON.stringify(present)
+      meter.setBoard(present, now())
+    }
     const bench = setup.client.last('bench')
     const live = setup.client.last('live')
     if (!isStill && bench !== undefined && live !== undefined) {

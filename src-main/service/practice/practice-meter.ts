@@ -1,6 +1,7 @@
 /** The practice meter: a simulated board under a simulated meter. Time goes in, the bytes a real meter would have sent come out. */
 import type { BoardType } from '../../../src-core/board/board-type'
 import type { Fault } from '../../../src-core/circuit/faults'
+import { liveVolts, type BoardNow } from '../../../src-core/practice/board-now'
 import { networkOf } from '../../../src-core/circuit/network'
 import { normalNoise, seededRandom } from '../../../src-core/circuit/seeded-random'
 import { drawSpread } from '../../../src-core/circuit/spread'
@@ -15,6 +16,8 @@ export type PracticeMeter = {
   /** Hand and dial are so from `at` on. @throws Error for a test point or a function that is not there; the hand stays as it was. */
   setHand: (hand: Hand, at: Seconds) => void
   hand: () => Hand
+  /** The board is so from `at` on: the parts that are good keep what they were drawn as. */
+  setBoard: (now: BoardNow, at: Seconds) => void
   /** Every line sent since the last call, up to and with `at`. */
   bytesUntil: (at: Seconds) => SentLine[]
 }
@@ -65,13 +68,18 @@ type Placed = { hand: Hand; since: number; settled: Settled }
 export const createPracticeMeter = (setup: PracticeSetup): PracticeMeter => {
   const { board, description } = setup
   const random = seededRandom(setup.seed)
-  const network = networkOf(board, setup.faults, { spread: drawSpread(board, random) })
+  const spread = drawSpread(board, random)
+  const placedOn = (now: BoardNow) => {
+    const network = networkOf(board, now.faults, { spread, state: [...now.state] })
+    return (hand: Hand): Settled => settledReading(board, network, hand, (red, black) => liveVolts(board, now, red, black))
+  }
+  let settledOn = placedOn({ faults: setup.faults, state: [], powered: false })
   const encode = lineEncoder(description)
   const period = 1 / (setup.conversionsPerSecond ?? usualRate)
   const first = Object.values(description.functions)[0]?.is ?? 'resistance'
 
   let placed: Placed = { hand: { tips: 'lifted', function: first }, since: -Infinity, settled: { value: 'overload', tau: 0 } }
-  placed = { ...placed, settled: settledReading(board, network, placed.hand) }
+  placed = { ...placed, settled: settledOn(placed.hand) }
   let conversions = 0
   let sinceContact = 99
   let rangeAt = 99
@@ -121,7 +129,12 @@ export const createPracticeMeter = (setup: PracticeSetup): PracticeMeter => {
       if (hand.function === placed.hand.function && sameTips(hand.tips, placed.hand.tips)) return
       rangesOf(description, hand.function)
       produceUntil(at)
-      placed = { hand, since: at, settled: settledReading(board, network, hand) }
+      placed = { hand, since: at, settled: settledOn(hand) }
+    },
+    setBoard: (now, at) => {
+      produceUntil(at)
+      settledOn = placedOn(now)
+      placed = { ...placed, since: at, settled: settledOn(placed.hand) }
     },
     bytesUntil: (at) => {
       produceUntil(at)

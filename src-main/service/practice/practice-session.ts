@@ -1,9 +1,9 @@
 /** A practice bench in motion: the simulated meter sends its bytes into the link, and a simulated hand follows the screen, or the user's. */
 import type { BoardType } from '../../../src-core/board/board-type'
-import type { Fault } from '../../../src-core/circuit/faults'
 import type { Answer } from '../../../src-core/contract'
 import type { MeterDescription } from '../../../src-core/meter/description'
 import type { MeterFunction } from '../../../src-core/meter/reading'
+import type { BoardNow } from '../../../src-core/practice/board-now'
 import type { Hand } from '../../../src-core/practice/hand'
 import type { Seconds } from '../../../src-core/quantity/units'
 import type { BenchView, LiveView } from '../../../src-core/run/view'
@@ -26,7 +26,8 @@ export type UserHand = { hand: Hand; dial: MeterFunction[] }
 
 type Setup = {
   board: BoardType
-  faults: readonly Fault[]
+  /** As it lies there now. */
+  now: () => BoardNow
   seed: number
   description: MeterDescription
   link: Link
@@ -44,7 +45,9 @@ const turnMs = 25
 /** @throws Error when the simulated meter cannot speak this description. */
 export const startPracticeSession = (setup: Setup): PracticeSession => {
   const { clock, link } = setup
-  const meter = createPracticeMeter({ board: setup.board, faults: setup.faults, seed: setup.seed, description: setup.description, startsAt: clock() })
+  let lies = setup.now()
+  const meter = createPracticeMeter({ board: setup.board, faults: lies.faults, seed: setup.seed, description: setup.description, startsAt: clock() })
+  meter.setBoard(lies, clock())
   let hand = technicianAtRest(clock())
   let feed: ((bytes: Uint8Array) => void) | null = null
 
@@ -73,7 +76,16 @@ export const startPracticeSession = (setup: Setup): PracticeSession => {
     if ((bench === null || bench.result !== null) && meter.hand().tips !== 'lifted') meter.setHand({ ...meter.hand(), tips: 'lifted' }, clock())
   }
 
+  /** What a step does to the board, its meter sees. */
+  const lookAtBoard = (): void => {
+    const now = setup.now()
+    if (JSON.stringify(now) === JSON.stringify(lies)) return
+    lies = now
+    meter.setBoard(now, clock())
+  }
+
   const look = (): void => {
+    lookAtBoard()
     const { bench, live } = setup.view()
     if (setup.by === 'hand') {
       noteMisplaced(bench)

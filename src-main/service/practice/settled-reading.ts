@@ -49,8 +49,8 @@ const residual = (board: BoardType, red: string, black: string): number => {
   return across(red, black) ? residualVolts : across(black, red) ? -residualVolts : 0
 }
 
-/** @throws Error for a test point the board does not have, or a network that does not settle. */
-export const settledReading = (board: BoardType, network: Network, hand: Hand): Settled => {
+/** @param live volts across two nets of a board under power; null: it is under none. @throws Error for a test point the board does not have, or a network that does not settle. */
+export const settledReading = (board: BoardType, network: Network, hand: Hand, live: (red: string, black: string) => number | null = () => null): Settled => {
   const { tips } = hand
   if (tips === 'lifted' || inTheAir(tips)) return air(hand)
   if ('fixture' in tips) return tips.fixture === 'leads-apart' ? air(hand) : onFixture(hand, tips.fixture, tips.reversed)
@@ -59,7 +59,7 @@ export const settledReading = (board: BoardType, network: Network, hand: Hand): 
   // Both tips on one end of a fixture touch each other.
   if (isFixturePlace(leads.red)) return onFixture(hand, 'leads-joined', false)
   const [red, black] = [netOf(board, leads.red), netOf(board, leads.black)]
-  if (hand.function === 'dc-voltage') return still(residual(board, red, black))
+  if (hand.function === 'dc-voltage') return still(live(red, black) ?? residual(board, red, black))
   if (hand.function === 'ac-voltage') return still(0)
   const expected = readsAcross(network, red, black, hand.function)
   if (!expected.ok) throw new Error(`The practice board has no answer at ${leads.red} and ${leads.black}: ${expected.because}`)

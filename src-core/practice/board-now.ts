@@ -1,0 +1,40 @@
+/** The practice board as it lies there: what is broken in it, what is off or lifted, and whether it is under power. */
+import type { BoardType } from '../board/board-type'
+import type { PartState } from '../board/part-state'
+import type { Fault } from '../circuit/faults'
+import { acceptanceInterval } from '../metrology/interval'
+import type { RepairEntry } from '../repair/entry'
+import { isUnderPower } from '../repair/prove'
+import { boardStateOf } from '../run/board-state'
+import type { Plan } from '../run/plan'
+import type { RunState } from '../run/state'
+
+export type BoardNow = { faults: readonly Fault[]; state: readonly PartState[]; powered: boolean }
+
+export const boardNow = (faults: readonly Fault[], plan: Plan, run: RunState): BoardNow => ({ faults, state: boardStateOf(plan, run), powered: isUnderPower(run) })
+
+/** What is still broken after these repairs: a part that was replaced is sound, and a bridge is gone once a part at it was soldered. */
+export const faultsLeft = (board: BoardType, faults: readonly Fault[], entries: readonly Pick<RepairEntry, 'part' | 'action'>[]): Fault[] => faults.filter((fault) => {
+  if (fault.kind !== 'bridge') return !entries.some(({ part, action }) => action === 'replaced' && part === fault.ref)
+  const soldered = entries.filter(({ action }) => action === 'replaced' || action === 'resoldered').map(({ part }) => part)
+  return !board.parts.some(({ ref, pins }) => soldered.includes(ref) && Object.values(pins).some((net) => fault.nets.includes(net)))
+})
+
+/**
+ * Volts across two nets of the board under power; null where it is not. The solver knows no working regulator: a board that is whole and
+ * has no fault left shows at each powered step the middle of its limits, any other board does not come up.
+ */
+export const liveVolts = (board: BoardType, { faults, state, powered }: BoardNow, red: string, black: string): number | null => {
+  if (!powered) return null
+  if (faults.length > 0 || state.length > 0) return 0
+  const netOf = (id: string): string | undefined => board.testPoints.find((point) => point.id === id)?.net
+  for (const step of board.prove?.powerUp?.steps ?? []) {
+    if (step.kind !== 'measure' || step.function !== 'dc-voltage' || step.limits === undefined) continue
+    const sign = netOf(step.red) === red && netOf(step.black) === black ? 1 : netOf(step.red) === black && netOf(step.black) === red ? -1 : 0
+    const interval = acceptanceInterval(step.limits, step.function)
+    if (sign === 0 || interval.kind === 'open') continue
+    const { lo, hi } = interval
+    return sign * (((lo ?? 0) + (hi ?? 2 * (lo ?? 0))) / 2)
+  }
+  return 0
+}
