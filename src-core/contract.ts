@@ -159,7 +159,7 @@ export const commands = {
     /** `failed`: a check that failed and stands, in a sentence for beside the meter; null where none does. */
     output: z.strictObject({ traceability, failed: z.string().nullable(), checks: z.array(checkResult), review: z.strictObject({ total: z.number().int(), runs: z.array(runEntry) }) }),
   },
-  'press': { input: z.strictObject({ key: z.enum(['confirm', 'again', 'back', 'pause', 'resume', 'found', 'same-meter', 'other-meter']) }), output: nothing },
+  'press': { input: z.strictObject({ key: z.enum(['confirm', 'again', 'back', 'pause', 'resume', 'found', 'finish', 'same-meter', 'other-meter']) }), output: nothing },
   /** What the meter shows, read by eye, for this touch of this step: one that came too late is for no other. */
   'type-value': { input: z.strictObject({ text: text(40).min(1), step: text(80), touch: z.number().int().min(1) }), output: nothing },
   /** The meter was lost: the run goes on without one. */

@@ -58,6 +58,12 @@ const added = {
   what: z.string().min(1).max(80), plusMinus: z.number().positive(),
 }
 
+/** More of them are no walk any more. Our choice. */
+export const mostWalkPoints = 100
+/** A place on a picture without a net. */
+const walkPlace = z.strictObject({ words: lineOfWords, picture: identifier, x: z.number(), y: z.number() })
+export type WalkPlace = z.infer<typeof walkPlace>
+
 export const step = z.discriminatedUnion('kind', [
   z.strictObject({
     kind: z.literal('measure'), ...common, red: identifier, black: identifier, function: meterFunction,
@@ -72,6 +78,27 @@ export const step = z.discriminatedUnion('kind', [
   }),
   z.strictObject({ kind: z.literal('look'), ...common, words }),
   z.strictObject({
+    kind: z.literal('watch'), ...common, red: identifier, black: identifier, function: meterFunction,
+    /** What is done to the board meanwhile: "Flex the board along its long edge." */
+    words: lineOfWords,
+    /** Smallest and largest value must both lie within. Left out: only a dropout fails it. */
+    limits: limits.optional(),
+    /** It ends by itself so long after the first contact; left out, it ends by a press. */
+    seconds: z.number().min(2).max(300).optional(),
+    powered: z.boolean().optional(),
+  }),
+  z.strictObject({
+    kind: z.literal('walk'), ...common,
+    /** Where the black lead stays clipped: a test point, usually ground. */
+    black: identifier,
+    function: meterFunction,
+    /** Where the red lead goes, in this order: test points, or places that need no net. Left out: wherever it is put on the board that is learned from. */
+    points: z.array(z.union([identifier, walkPlace])).min(1).max(mostWalkPoints).optional(),
+    /** Of the learned value, either way, until enough good boards tell how they scatter; 0.15 unless stated. */
+    tolerance: z.number().positive().max(1).optional(),
+    powered: z.boolean().optional(),
+  }),
+  z.strictObject({
     kind: z.literal('do'), ...common, words,
     /** What it leaves lifted, removed, fitted or jumpered, or puts back. */
     leaves: z.array(leftState).min(1).max(40).optional(),
@@ -79,6 +106,11 @@ export const step = z.discriminatedUnion('kind', [
 ])
 export type Step = z.infer<typeof step>
 export type MeasureStep = Extract<Step, { kind: 'measure' }>
+export type WatchStep = Extract<Step, { kind: 'watch' }>
+export type WalkStep = Extract<Step, { kind: 'walk' }>
+/** Of these kinds the leads touch something. */
+export type ProbedStep = MeasureStep | WatchStep | WalkStep
+export const isProbed = (each: Step): each is ProbedStep => each.kind === 'measure' || each.kind === 'watch' || each.kind === 'walk'
 
 const withChecks = z.strictObject({ id: identifier, title: name, words })
 

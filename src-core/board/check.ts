@@ -1,5 +1,6 @@
 /** Checks a board file: its shape, and that everything it names exists. Every problem says where it is and what to do. */
-import { type BoardType, boardType, type Step } from './board-type'
+import { type BoardType, boardType, isProbed, type MeasureStep, type ProbedStep, type Step, type WalkStep, type WatchStep } from './board-type'
+import { limitsMisfit } from '../metrology/interval'
 import { computedLimits, fileAllowsNoLimits } from '../circuit/computed-limits'
 import { notIn, partsOf } from './check-parts'
 import { statesOf } from './check-states'
@@ -58,21 +59,55 @@ const storesOf = (board: BoardType): FieldProblem[] => board.energyStores.flatMa
     message: 'is the same test point as red; name the other end of the store' }] : []),
 ])
 
+/** Of ids that core makes: `prepare/…` and so on. */
+const reservedPrefixes: readonly string[] = ['prepare', 'check', 'fit']
+
 const functionsOnDead: readonly string[] = ['resistance', 'continuity', 'diode', 'capacitance', 'inductance']
 const functionsOnLive: readonly string[] = ['dc-voltage', 'ac-voltage', 'dc-current', 'ac-current', 'frequency']
 
-const measureOf = (board: BoardType, step: Extract<Step, { kind: 'measure' }>, at: number): FieldProblem[] => {
+const poweredMisfit = ({ powered, function: what }: Pick<ProbedStep, 'powered' | 'function'>): string | null => {
+  if (powered === true && functionsOnDead.includes(what)) return `${what} is never measured on a supplied board; remove "powered" or choose another function`
+  return powered !== true && functionsOnLive.includes(what) ? `${what} means something only on a supplied board; add "powered": true (the preparation measures residual volts)` : null
+}
+
+const placedOf = (board: BoardType, step: MeasureStep | WatchStep, field: (key: string) => string): FieldProblem[] => {
+  const misfit = poweredMisfit(step)
+  return [
+    ...missingPoint(board, field('red'), step.red), ...missingPoint(board, field('black'), step.black),
+    ...(step.red === step.black ? [{ field: field('black'), message: 'is the same test point as red; a placement needs two' }] : []),
+    ...(misfit === null ? [] : [{ field: field('powered'), message: misfit }]),
+  ]
+}
+
+const watchOf = (board: BoardType, step: WatchStep, field: (key: string) => string): FieldProblem[] => {
+  const misfit = step.limits === undefined || step.limits === 'open' ? null : limitsMisfit(step.limits, step.function)
+  return [
+    ...placedOf(board, step, field),
+    ...(step.limits === 'open' ? [{ field: field('limits'), message: '"open" has nothing to follow; choose a placement that conducts, or measure it' }] : []),
+    ...(misfit === null ? [] : [{ field: field('limits'), message: misfit }]),
+  ]
+}
+
+const walkOf = (board: BoardType, step: WalkStep, field: (key: string) => string): FieldProblem[] => {
+  const misfit = poweredMisfit(step)
+  const points = step.points ?? []
+  return [
+    ...missingPoint(board, field('black'), step.black), ...(misfit === null ? [] : [{ field: field('powered'), message: misfit }]),
+    // Its points bear ids behind its own, and those of the preparation begin so.
+    ...(reservedPrefixes.includes(step.id) ? [{ field: field('id'), message: `"${step.id}" is taken by the app's own steps; give the walk another id` }] : []),
+    ...points.flatMap((point, which) => (typeof point === 'string' ? [
+      ...missingPoint(board, field(`points[${which}]`), point),
+      ...(point === step.black ? [{ field: field(`points[${which}]`), message: 'is where the black lead stays; name another point' }] : []),
+      ...(points.indexOf(point) < which ? [{ field: field(`points[${which}]`), message: `"${point}" is walked twice; name it once` }] : []),
+    ] : placeOf(board, point, (key) => field(`points[${which}].${key}`)))),
+  ]
+}
+
+const measureOf = (board: BoardType, step: MeasureStep, at: number): FieldProblem[] => {
   const field = (key: string): string => `sequence.steps[${at}].${key}`
-  const found = [...missingPoint(board, field('red'), step.red), ...missingPoint(board, field('black'), step.black)]
+  const found = placedOf(board, step, field)
   const add = (key: string, message: string): void => { found.push({ field: field(key), message }) }
   const { function: what, limits } = step
-  if (step.red === step.black) add('black', 'is the same test point as red; a placement needs two')
-  if (step.powered === true && functionsOnDead.includes(what)) {
-    add('powered', `${what} is never measured on a supplied board; remove "powered" or choose another function`)
-  }
-  if (step.powered !== true && functionsOnLive.includes(what)) {
-    add('powered', `${what} means something only on a supplied board; add "powered": true (the preparation measures residual volts)`)
-  }
   const noLimits = limits === undefined ? fileAllowsNoLimits(board, step) : null
   if (noLimits !== null && found.length === 0) add('limits', `is missing, and none can be computed: ${noLimits}; write limits`)
   if ((limits === 'short' || limits === 'open') && !['resistance', 'continuity', 'diode'].includes(what)) {
@@ -82,7 +117,7 @@ const measureOf = (board: BoardType, step: Extract<Step, { kind: 'measure' }>, a
     add('addedUncertainty', 'has no meaning with "open" limits, which are not judged by a figure; remove it or write figures as limits')
   }
   const before = board.sequence.steps[at - 1]
-  if (step.keepsContact === true && (before === undefined || before.kind === 'look' || (before.kind === 'measure' && before.function === what))) add('keepsContact',
+  if (step.keepsContact === true && (before === undefined || before.kind === 'look' || before.kind === 'watch' || before.kind === 'walk' || (before.kind === 'measure' && before.function === what))) add('keepsContact',
     'needs just before it a measure step of another function, or a do step that changes something while the leads stay')
   return found
 }
@@ -97,7 +132,7 @@ const branchesOf = (step: Step, at: number, ids: readonly string[]): FieldProble
   const wrong = goes < 0 ? 'is not a step of this sequence' : goes <= at ? 'is not after this step; a branch only goes forward' : null
   return [
     ...('goTo' in branch && wrong !== null ? [{ field: field('goTo'), message: `"${branch.goTo}" ${wrong}` }] : []),
-    ...(step.kind !== 'measure' && typeof branch.when === 'object'
+    ...(step.kind !== 'measure' && step.kind !== 'walk' && typeof branch.when === 'object'
       ? [{ field: field('when'), message: `a ${step.kind} step has no value to compare; use a verdict` }] : []),
   ]
 })
@@ -110,6 +145,8 @@ const stepsOf = (board: BoardType): FieldProblem[] => {
         message: `"${ref}" is not a part of this board; add it to parts or correct the name` }])),
     ...branchesOf(step, at, ids),
     ...(step.kind === 'measure' ? measureOf(board, step, at) : []),
+    ...(step.kind === 'watch' ? watchOf(board, step, (key) => `sequence.steps[${at}].${key}`) : []),
+    ...(step.kind === 'walk' ? walkOf(board, step, (key) => `sequence.steps[${at}].${key}`) : []),
   ])
 }
 
@@ -124,7 +161,7 @@ const proveOf = (board: BoardType): FieldProblem[] => {
   const twice = [...new Set(ids.filter((id, at) => ids.indexOf(id) !== at))]
   return [
     ...[...stepsOf(whole), ...statesOf(whole)].map(({ field, message }) => ({ field: field.replace(/^sequence\.steps\[(\d+)\]/, (_all, at: string) => all[Number(at)]?.place ?? field), message })),
-    ...prove.unpowered.flatMap((step, at) => (step.kind === 'measure' && step.powered === true ? [{ field: `prove.unpowered[${at}].powered`, message: 'stands before the power-up; move it to powerUp.steps' }] : [])),
+    ...prove.unpowered.flatMap((step, at) => (isProbed(step) && step.powered === true ? [{ field: `prove.unpowered[${at}].powered`, message: 'stands before the power-up; move it to powerUp.steps' }] : [])),
     ...(prove.unpowered.some((step) => step.kind === 'measure' && step.function === 'resistance') ? [] : [{ field: 'prove.unpowered', message: 'measures no resistance; measure that of the supply before any power is put on' }]),
     ...twice.map((id) => ({ field: 'prove', message: `"${id}" is the id of two steps; give one another` })),
   ]

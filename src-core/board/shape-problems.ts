@@ -64,7 +64,7 @@ const issuesOf = (issue: Issue, json: unknown, above: readonly PropertyKey[]): F
     }
     if (last === 'when') return [{ field: fieldOf(path),
       message: `must be a verdict ("pass", "fail", "overload", …), "under-limits", "over-limits", {"below": x} or {"above": x}, not ${shown(is)}` }]
-    if (last === 'kind') return [{ field: fieldOf(path), message: `must be "measure", "look" or "do", not ${shown(is)}` }]
+    if (last === 'kind') return [{ field: fieldOf(path), message: `must be "measure", "look", "do", "watch" or "walk", not ${shown(is)}` }]
     const inner = deepest(issue.errors)
     if (inner) return inner.flatMap((one) => issuesOf(one, json, path))
   }

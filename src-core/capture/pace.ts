@@ -3,7 +3,7 @@ import { conversionTime, usualFrameSeconds } from './conversions'
 import type { CaptureState } from './state'
 import type { Pace } from './window'
 
-export const paceOf = ({ task, measuredConversion, clock }: CaptureState): Pace => {
+export const paceOf = ({ task, measuredConversion, clock }: Pick<CaptureState, 'task' | 'measuredConversion' | 'clock'>): Pace => {
   const frame = clock.function === task.function ? usualFrameSeconds(clock) : null
   return {
     seconds: conversionTime(task.conversionSeconds, measuredConversion, task.function, frame),

@@ -4,10 +4,11 @@ import type { ShortestWay } from '../circuit/shortest-way'
 import { type Fault, refOf } from '../circuit/faults'
 import type { RunEvent } from '../run/event'
 import { isPreparation } from '../run/state'
+import { titleInFile } from '../run/walk'
 
 /** Every captured value is a touch, those taken back or measured again as well; air learned in the preparation is one too. */
 export const touchesMade = (events: readonly RunEvent[]): { steps: number; preparation: number } => {
-  const captured = events.filter((event) => event.kind === 'captured')
+  const captured = events.filter((event) => event.kind === 'captured' || event.kind === 'learned')
   const preparation = captured.filter(({ step }) => isPreparation(step)).length
   return { steps: captured.length - preparation, preparation }
 }
@@ -17,7 +18,7 @@ const counted = (n: number): string => (n === 1 ? '1 touch' : `${n} touches`)
 const mostTitles = 4
 
 const titles = (board: BoardType, ids: readonly string[]): string => {
-  const all = ids.map((id) => board.sequence.steps.find((step) => step.id === id)?.title ?? id)
+  const all = ids.map((id) => titleInFile(board, id) ?? id)
   return all.length <= mostTitles ? all.join(', ') : `${all.slice(0, mostTitles - 1).join(', ')} and ${all.length - mostTitles + 1} more`
 }
 

@@ -3,7 +3,7 @@ import type { Meter } from '../meter/instrument'
 import type { MeasuredValue } from '../meter/reading'
 import { leadCheckU } from '../metrology/uncertainty'
 import { withoutDust } from '../quantity/plain-figures'
-import { meterUsed, type MeterUsed } from '../run/meter-of'
+import { isTouched, meterUsed, type MeterUsed, type Touched } from '../run/meter-of'
 import { stepState, type Captured, type RunState } from '../run/state'
 import type { RecordMeter } from './schema'
 import { functionsClaimed, standingFigures } from './standing-figures'
@@ -33,14 +33,14 @@ export type MeterSources = {
   underReview: boolean
 }
 
-type Used = MeterUsed & { meter: Meter | null; touches: Captured[] }
+type Used = MeterUsed & { meter: Meter | null; touches: Touched[] }
 
 /** By its id: the one the run began with, as it was then; else as the shop knows it now. */
 export const meterWithId = (state: RunState, id: string, meters: readonly Meter[]): Meter | null =>
   (state.started.meter?.id === id ? state.started.meter : meters.find((each) => each.id === id) ?? null)
 
 const usedMeters = (state: RunState, meters: readonly Meter[]): Used[] => {
-  const captured = state.events.filter((event): event is Captured => event.kind === 'captured').map((touch) => ({ touch, used: meterUsed(state, touch) }))
+  const captured = state.events.filter(isTouched).map((touch) => ({ touch, used: meterUsed(state, touch) }))
   const first = new Map(captured.map(({ used }) => used).reverse().map((used) => [used.id, used]))
   return [...new Set(captured.map(({ used }) => used.id))].map((id) => ({
     id, name: first.get(id)?.name ?? id, meter: meterWithId(state, id, meters), touches: captured.filter(({ used }) => used.id === id).map(({ touch }) => touch),

@@ -3,13 +3,23 @@ import type { RecordStep } from './step-schema'
 
 export type PointUsed = { point: string; words: string; picture: string; x: number; y: number; red: boolean; black: boolean }
 
+type OnBoard = Exclude<NonNullable<RecordStep['placement']>, { fixture: unknown }>
+type Point = Extract<OnBoard, { red: unknown }>['red']
+
+/** A point of a walk has a mark where the board file tells its place. */
+const leadsOf = (placement: OnBoard): ['red' | 'black', Point][] => {
+  if ('clipped' in placement) return [['black', placement.clipped]]
+  if ('red' in placement) return [['red', placement.red], ['black', placement.black]]
+  const { walked, words, spot, black } = placement
+  return [...(spot === null ? [] : [['red', { point: `${walked}`, words: words ?? '', ...spot }] satisfies ['red', Point]]), ['black', black]]
+}
+
 /** In the order the leads first came to them. */
 export const pointsUsed = (steps: readonly RecordStep[]): PointUsed[] => {
   const used = new Map<string, PointUsed>()
   for (const { placement, part } of steps) {
     if (part !== 'sequence' || placement === null || 'fixture' in placement) continue
-    for (const lead of ['red', 'black'] as const) {
-      const at = placement[lead]
+    for (const [lead, at] of leadsOf(placement)) {
       const before = used.get(at.point) ?? { ...at, red: false, black: false }
       used.set(at.point, { ...before, [lead]: true })
     }

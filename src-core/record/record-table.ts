@@ -26,6 +26,8 @@ const recordCells = ({ record, seal }: SignedRecord): Cells => ({
 const placementCells = ({ placement }: RecordStep): Cells => {
   if (placement === null) return {}
   if ('fixture' in placement) return { fixture: placement.reversed ? `${placement.fixture}, reversed` : placement.fixture }
+  if ('clipped' in placement) return { black: placement.clipped.point, black_words: placement.clipped.words }
+  if ('walked' in placement) return { red: `point ${placement.walked}`, red_words: placement.words, black: placement.black.point, black_words: placement.black.words }
   return { red: placement.red.point, red_words: placement.red.words, black: placement.black.point, black_words: placement.black.words }
 }
 
@@ -34,14 +36,39 @@ const stepCells = (step: RecordStep): Cells => ({
   step_verdict: step.verdict, skip_reason: step.skipped?.because ?? null, done: step.done === null ? null : step.done.note ?? 'done',
 })
 
+const claimCells = (claim: RecordValue['traceable']): Cells =>
+  ({ value_traceable: claim === null ? null : yesNo(claim.claimed), not_traceable_because: claim === null || claim.claimed ? null : claim.because })
+
 const valueCells = (value: RecordValue): Cells => ({
   function: value.function, meter: value.meter, meter_id: value.meterId, value: value.value, unit: value.unit, lead_taken_off: value.leadTakenOff, no_uncertainty_because: value.noUncertaintyBecause,
-  value_traceable: value.traceable === null ? null : yesNo(value.traceable.claimed), not_traceable_because: value.traceable === null || value.traceable.claimed ? null : value.traceable.because, U: value.uncertainty?.U ?? null, k: value.uncertainty?.k ?? null, U_basis: value.uncertainty?.basis ?? null,
+  ...claimCells(value.traceable), U: value.uncertainty?.U ?? null, k: value.uncertainty?.k ?? null, U_basis: value.uncertainty?.basis ?? null,
   limit_low: value.limits.low, limit_high: value.limits.high, limits: value.limits.words, limits_from: value.limits.from, decision_rule: value.rule.words,
   conformance_probability: value.conformance?.probability ?? null, false_acceptance: value.conformance?.falseAcceptance ?? null, value_verdict: value.verdict, evidence: value.evidence,
   standing: yesNo(value.stands), replaced_because: value.replacedBecause, touch: value.touch, conversions: value.readings.conversions, sd: value.readings.standardDeviation,
   median: value.readings.median, resolution: value.resolution, range: value.range, seconds: value.readings.seconds, measured: value.at,
 })
+
+/** A row for each point of a walk that was learned: no limits, and no verdict. */
+const pointCells = ({ points = [] }: RecordStep): Cells[] => points.map((point): Cells => ({
+  function: point.function, meter: point.meter, meter_id: point.meterId, value: point.value, unit: point.unit, lead_taken_off: point.leadTakenOff, ...claimCells(point.traceable),
+  U: point.uncertainty?.U ?? null, k: point.uncertainty?.k ?? null, U_basis: point.uncertainty?.basis ?? null, red: point.red ?? `point ${point.point}`, evidence: point.evidence, standing: 'yes',
+  conversions: point.readings.conversions, sd: point.readings.standardDeviation, median: point.readings.median, resolution: point.resolution, range: point.range, seconds: point.readings.seconds, measured: point.at,
+}))
+
+/** Two rows, the smallest and the largest value; one where there was no contact. What it came to stands in `done`. */
+const watchCells = ({ watch }: RecordStep): Cells[] => {
+  if (watch === undefined) return []
+  const { minimum, maximum, limits } = watch
+  const common: Cells = {
+    function: watch.function, meter: watch.meter, meter_id: watch.meterId, unit: watch.unit, limit_low: limits?.low ?? null, limit_high: limits?.high ?? null, limits: limits?.words ?? null,
+    limits_from: limits?.from ?? null, value_verdict: watch.verdict, standing: yesNo(watch.stands), conversions: watch.conversions, resolution: watch.resolution, range: watch.range, seconds: watch.seconds,
+    measured: watch.at, done: watch.words,
+  }
+  const of = (what: string, extreme: typeof minimum): Cells[] => (extreme === null ? [] : [{
+    ...common, value: extreme.value, evidence: what, lead_taken_off: extreme.leadTakenOff, U: extreme.uncertainty?.U ?? null, k: extreme.uncertainty?.k ?? null, U_basis: extreme.uncertainty?.basis ?? null, ...claimCells(extreme.traceable),
+  }])
+  return minimum === null ? [common] : [...of('minimum', minimum), ...of('maximum', maximum)]
+}
 
 const rowFrom = (cells: Cells): Cell[] => recordColumns.map((column) => {
   const cell = cells[column] ?? null
@@ -52,7 +79,8 @@ const rowsOf = (file: SignedRecord): Cell[][] => {
   const common = recordCells(file)
   return file.record.steps.flatMap((step) => {
     const own = { ...common, ...stepCells(step) }
-    return step.values.length === 0 ? [rowFrom(own)] : step.values.map((value) => rowFrom({ ...own, ...valueCells(value) }))
+    const more = [...pointCells(step), ...watchCells(step)]
+    return step.values.length + more.length === 0 ? [rowFrom(own)] : [...step.values.map(valueCells), ...more].map((cells) => rowFrom({ ...own, ...cells }))
   })
 }
 

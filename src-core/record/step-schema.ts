@@ -2,6 +2,7 @@
 import { z } from 'zod'
 import { fixtures } from '../run/plan'
 import { moment, sha256, text, words } from './terms'
+import { recordPoint, recordWatch } from './walk-schema'
 
 const measured = z.union([z.number(), z.enum(['overload', 'negative-overload'])])
 const expected = z.union([z.number(), z.literal('overload')])
@@ -81,11 +82,15 @@ export const recordValue = z.strictObject({
 export type RecordValue = z.infer<typeof recordValue>
 
 export const recordStep = z.strictObject({
-  id: words, title: words, kind: z.enum(['measure', 'look', 'do']), part: z.enum(['preparation', 'sequence']),
+  id: words, title: words, kind: z.enum(['measure', 'look', 'do', 'watch', 'walk']), part: z.enum(['preparation', 'sequence']),
   /** Where the leads were; null for a step that measures nothing. */
   placement: z.union([
     z.strictObject({ red: point, black: point }),
     z.strictObject({ fixture: z.enum(fixtures), reversed: z.boolean() }),
+    /** Of a walk: black stays, and red goes to the point of this number, which is no test point. `words` null: only its number is known. */
+    z.strictObject({ walked: z.number().int().positive(), words: words.nullable(), spot: z.strictObject({ picture: words, x: z.number(), y: z.number() }).nullable(), black: point }),
+    /** Of a walk that was learned: its points are told one by one. */
+    z.strictObject({ clipped: point }),
   ]).nullable(),
   function: words.nullable(), instruction: text, parts: z.array(words), powered: z.boolean(),
   /** Null: not reached, or passed over by a branch. */
@@ -93,6 +98,10 @@ export const recordStep = z.strictObject({
   decided: moment.nullable(),
   /** The values the verdict stands on and all earlier ones, in order. */
   values: z.array(recordValue),
+  /** Of a walk that was learned in this run. */
+  points: z.array(recordPoint).min(1).optional(),
+  /** Of a step that follows a value. */
+  watch: recordWatch.optional(),
   skipped: z.strictObject({ at: moment, because: text }).nullable(),
   done: z.strictObject({ at: moment, note: text.nullable(), picture: sha256.nullable() }).nullable(),
 })

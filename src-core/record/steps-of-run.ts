@@ -1,11 +1,12 @@
 /** The steps of a run as a record writes them: preparation first, then the whole sequence, what was not reached included. */
 import type { BoardType } from '../board/board-type'
 import { isFail } from '../run/branch'
-import { isPreparation, stepState, type RunState } from '../run/state'
+import { isPreparation, stepState, type RunState, type StepState } from '../run/state'
 import { isPassedOver } from '../run/order'
-import type { MeasurePlanStep, Plan, PlanStep } from '../run/plan'
+import { mannerOf, type MeasurePlanStep, type Plan, type PlanStep } from '../run/plan'
 import type { TestRecordContent } from './schema'
 import type { RecordStep } from './step-schema'
+import { recordPointsOf, recordWatchOf } from './walks-of-run'
 import { acceptedTouch, limitsFrom, recordValuesOf, type Moment, type Telling } from './values-of-run'
 
 const pointOf = (board: BoardType, id: string): Extract<NonNullable<RecordStep['placement']>, { red: unknown }>['red'] => {
@@ -13,19 +14,24 @@ const pointOf = (board: BoardType, id: string): Extract<NonNullable<RecordStep['
   return { point: id, words: point?.words ?? '', picture: point?.picture ?? '', x: point?.x ?? 0, y: point?.y ?? 0 }
 }
 
-const placementOf = (board: BoardType, { placement }: MeasurePlanStep): RecordStep['placement'] =>
-  'fixture' in placement ? placement : { red: pointOf(board, placement.red), black: pointOf(board, placement.black) }
+const placementOf = (board: BoardType, { placement, purpose }: MeasurePlanStep): RecordStep['placement'] => {
+  if ('fixture' in placement) return placement
+  if (purpose?.kind === 'walk' && purpose.learns) return { clipped: pointOf(board, placement.black) }
+  if ('red' in placement) return { red: pointOf(board, placement.red), black: pointOf(board, placement.black) }
+  return { walked: placement.point, words: placement.words, spot: placement.spot, black: pointOf(board, placement.black) }
+}
 
 const recordStepOf = (state: RunState, board: BoardType, step: PlanStep, telling: Telling): RecordStep => {
   const own = stepState(state, step.id)
   const { decided, skipped, done } = own
   const { moment } = telling
+  const from = limitsFrom(board, step, state.started.kit)
   return {
-    id: step.id, title: step.title, kind: step.kind, part: isPreparation(step.id) ? 'preparation' : 'sequence',
+    id: step.id, title: step.title, kind: mannerOf(step), part: isPreparation(step.id) ? 'preparation' : 'sequence',
     placement: step.kind === 'measure' ? placementOf(board, step) : null, function: step.kind === 'measure' ? step.function : null,
     instruction: step.kind === 'measure' ? step.where : step.words, parts: step.parts, powered: step.kind === 'measure' && step.powered,
     verdict: decided?.verdict ?? null, decided: decided === null ? null : moment(decided.utc),
-    values: recordValuesOf(state, own, telling, limitsFrom(board, step, state.started.kit)),
+    values: recordValuesOf(state, own, telling, from), ...recordPointsOf(state, step, own, telling), ...recordWatchOf(state, step, own, telling, from),
     skipped: skipped === null ? null : { at: moment(skipped.utc), because: skipped.reason },
     done: done === null ? null : { at: moment(done.utc), note: done.note ?? null, picture: done.picture ?? null },
   }
@@ -57,7 +63,7 @@ export const recordStepsOf = (state: RunState, plan: Plan, telling: Telling): Re
 
 export const recordCautionsOf = (state: RunState, plan: Plan, moment: Moment): TestRecordContent['cautions'] => stepsToTell(state, plan).flatMap((step) => {
   const own = stepState(state, step.id)
-  const shown = own.decided !== null || own.captured.length + own.earlier.length > 0
+  const shown = own.decided !== null || own.captured.length + own.learned.length + own.earlier.length > 0
   return step.caution === null || !shown ? [] : [{ step: step.id, words: step.caution, acknowledged: own.done === null ? null : moment(own.done.utc) }]
 })
 
@@ -97,6 +103,9 @@ const isPassed = (state: RunState, id: string): boolean => {
   return decided !== null && decided.seq > state.lapsedAt && (decided.verdict === 'pass' || decided.verdict === 'conditional-pass')
 }
 
+/** A value stands on which its verdict does, or a walk was learned, or a value followed. */
+const wasProbed = (own: StepState): boolean => acceptedTouch(own) !== null || own.learned.length > 0 || own.watched !== null
+
 const proofSteps = /^prepare\/(disconnect|known-source|store\/|discharge\/|again\/)/
 
 /** What shows that the board was de-energised, as it stands at the end of the run. */
@@ -113,6 +122,6 @@ export const deEnergisedOf = (state: RunState, plan: Plan, moment: Moment): Test
   return {
     proven: whole, words: `${disconnected ? 'Supplies and cables were taken off.' : 'It is not recorded that supplies and cables were taken off.'} ${stores}`,
     steps, lapsed: state.events.flatMap((event) => (event.kind === 'proof-lapsed' ? [{ at: moment(event.utc), because: event.because }] : [])),
-    poweredSteps: plan.steps.filter((step) => step.kind === 'measure' && step.powered && acceptedTouch(stepState(state, step.id)) !== null).map(({ id }) => id),
+    poweredSteps: plan.steps.filter((step) => step.kind === 'measure' && step.powered && wasProbed(stepState(state, step.id))).map(({ id }) => id),
   }
 }

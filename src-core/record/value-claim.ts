@@ -10,6 +10,9 @@ import { inWords } from '../quantity/engineering'
 import type { MeterSources } from './meters-of-run'
 import type { RecordValue } from './step-schema'
 
+/** What a claim looks at of a figure. */
+export type Claimed = Pick<Captured, 'function' | 'range' | 'resolution' | 'value' | 'uncertainty' | 'noBudget' | 'utc'>
+
 export type Claim = NonNullable<RecordValue['traceable']>
 
 const no = (because: string): Claim => ({ claimed: false, because })
@@ -26,7 +29,7 @@ const meterFault = (state: RunState, { id, name }: MeterUsed, meter: Meter | nul
 const sameRange = (a: number, b: number): boolean => Math.abs(a - b) <= 0.002 * b
 
 /** A point in this function and range at which the meter was further out than its stated accuracy there; a count is that of the value. */
-const pointOutside = ({ function: fn, range, resolution }: Captured, meter: Meter, points: readonly CalibratedPoint[]): CalibratedPoint | undefined =>
+const pointOutside = ({ function: fn, range, resolution }: Claimed, meter: Meter, points: readonly CalibratedPoint[]): CalibratedPoint | undefined =>
   points.find((point) => {
     const stated = accuracyOf(meter, fn, point.range ?? range)
     if (stated === null || resolution === null || (point.range !== null && range !== null && !sameRange(point.range, range))) return false
@@ -34,7 +37,7 @@ const pointOutside = ({ function: fn, range, resolution }: Captured, meter: Mete
     return Math.abs(point.shown - point.applied) > allowed * (1 + 1e-9)
   })
 
-const functionFault = (touch: Captured, meter: Meter): string | null => {
+const functionFault = (touch: Claimed, meter: Meter): string | null => {
   const { function: fn, uncertainty, noBudget = '' } = touch
   const inFunction = `${meter.name} in ${functionWords[fn]}`
   if (uncertainty === null) return `A value of ${inFunction} has no uncertainty. ${noBudget}`.trimEnd()
@@ -49,7 +52,7 @@ const functionFault = (touch: Captured, meter: Meter): string | null => {
 }
 
 /** @param meter as the register had it; null where it is not known. @returns null for an overload: it states no figure. */
-export const valueClaim = (state: RunState, touch: Captured, used: MeterUsed, meter: Meter | null, sources: MeterSources): Claim | null => {
+export const valueClaim = (state: RunState, touch: Claimed, used: MeterUsed, meter: Meter | null, sources: MeterSources): Claim | null => {
   if (typeof touch.value !== 'number') return null
   const fault = meterFault(state, used, meter, sources)
   if (fault !== null || meter === null) return no(fault ?? '')

@@ -33,7 +33,8 @@ export const limitsFrom = (board: BoardType, step: PlanStep | null, kit: RunStat
   const file = `board file of ${board.name} revision ${board.revision}, sequence ${board.sequence.id} version ${board.sequence.version}`
   const { purpose } = step ?? {}
   switch (purpose?.kind) {
-    case undefined: case 'disconnect': case 'discharge': return file
+    case undefined: case 'disconnect': case 'discharge': case 'watch': return file
+    case 'walk': return purpose.learns ? 'none: a walk that was learned here' : `good boards: ${purpose.says ?? ''}`
     case 'known-diode': return `bench kit: ${kit.knownDiode.label}`
     case 'source': return `bench kit: ${kit.knownSource.label}`
     case 'standard': return 'certificate of the check standard'

@@ -1,5 +1,5 @@
 /** Measuring again after a repair: which steps see what was repaired, and the plan of the run that makes them. */
-import type { BoardType, Branch, MeasureStep, Step } from '../board/board-type'
+import { isProbed, type BoardType, type Branch, type MeasureStep, type Step } from '../board/board-type'
 import { negativePin, positivePin } from '../board/part-places'
 import { fileAllowsNoLimits } from '../circuit/computed-limits'
 import { makePlan, type Plan, type PlanStep } from '../run/plan'
@@ -41,7 +41,7 @@ export const affectedSteps = (board: BoardType, entries: readonly Pick<RepairEnt
   const supplies = supplyNets(board)
   const refs = [...new Set(entries.map(({ part }) => part))]
   return board.sequence.steps.flatMap((step) => {
-    const seen = step.kind === 'measure' ? refs.some((ref) => sees(board, supplies, step, ref)) : step.kind === 'look' && step.parts.some((ref) => refs.includes(ref))
+    const seen = step.kind === 'measure' ? refs.some((ref) => sees(board, supplies, step, ref)) : step.kind !== 'do' && step.parts.some((ref) => refs.includes(ref))
     return seen || failed.includes(step.id) ? [step.id] : []
   })
 }
@@ -54,7 +54,7 @@ const withWhatTheyNeed = (board: BoardType, chosen: readonly string[]): Step[] =
     const [step, next] = [steps[at], steps[at + 1]]
     if (step === undefined) continue
     const measured = next?.kind === 'measure' ? next : null
-    const forPower = measured?.powered === true && !taken.has(measured.id)
+    const forPower = next !== undefined && isProbed(next) && next.powered === true && !taken.has(next.id)
     if ((measured?.keepsContact === true && taken.has(measured.id)) || (step.kind === 'do' && !forPower && chosen.length > 0)) taken.add(step.id)
   }
   return steps.filter(({ id }) => taken.has(id))

@@ -1,6 +1,6 @@
 /** What is still to be measured on one unit: steps that did not pass, were repaired since, or were never made. */
 import type { BoardType, Step } from '../board/board-type'
-import { isPass } from '../run/branch'
+import { isPass, type StepVerdict } from '../run/branch'
 import type { Plan } from '../run/plan'
 import { stepState, type RunState } from '../run/state'
 import { affectedSteps } from './again'
@@ -18,15 +18,21 @@ export const lastOfSequence = (history: History): OneRun | null => history.findL
 /** `due`: it failed or was not judged, or sees a repair made since; `never-made`: measured in no run. */
 type Standing = 'cleared' | 'due' | 'never-made'
 
+/** Of a step, or of every point of a walk that was judged; null: a point that was not. [] where nothing of it was made. */
+const verdictsOf = ({ state }: OneRun, id: string): (StepVerdict | null)[] => {
+  const ids = state.started.walks?.[id]?.map((point) => point.id) ?? [id]
+  const verdicts = ids.map((each) => stepState(state, each).decided?.verdict ?? null)
+  return verdicts.every((verdict) => verdict === null) ? [] : verdicts
+}
+
 const standingOf = (history: History, seen: readonly string[][], { id, kind }: Step): Standing => {
-  const made = history.findLastIndex((run) => !isProof(run) && stepState(run.state, id).decided !== null)
+  const made = history.findLastIndex((run) => !isProof(run) && verdictsOf(run, id).length > 0)
   // A repair is logged on a run that has ended: it lies behind every step of that run.
   const repaired = seen.findLastIndex((steps) => steps.includes(id))
   if (repaired >= 0 && repaired >= made) return 'due'
   const run = history[made]
-  if (run === undefined) return kind === 'measure' ? 'never-made' : 'cleared'
-  const verdict = stepState(run.state, id).decided?.verdict
-  return verdict !== undefined && isPass(verdict) ? 'cleared' : 'due'
+  if (run === undefined) return kind === 'look' || kind === 'do' ? 'cleared' : 'never-made'
+  return verdictsOf(run, id).every((verdict) => verdict !== null && isPass(verdict)) ? 'cleared' : 'due'
 }
 
 /** Steps of the board file that are not cleared, in the order of the sequence. @param board as its file has it. */

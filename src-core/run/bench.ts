@@ -3,6 +3,7 @@ import { refusalToStart } from './admission'
 import { rcSeconds } from '../circuit/time-constant'
 import { carryOver, startCapture, type CaptureState } from '../capture/capture'
 import type { CaptureTask, Carry } from '../capture/task'
+import { startWatch, type WatchState } from '../capture/watch'
 import { isReadByEye } from '../meter/by-eye'
 import type { BenchKit, Meter } from '../meter/instrument'
 import type { MeterFunction, Reading } from '../meter/reading'
@@ -13,10 +14,11 @@ import { stateRefusal } from './board-state'
 import type { RunEvent } from './event'
 import { startLearning, type Learning } from './learn-air'
 import { scatterAfter } from './learn-scatter'
-import { hasLimits, needsProof, planStep, withComputedLimits, type JudgedStep, type MeasurePlanStep, type Plan, type PlanStep } from './plan'
+import { hasLimits, needsProof, onTestPoints, planStep, withComputedLimits, type JudgedStep, type MeasurePlanStep, type Plan, type PlanStep } from './plan'
 import type { PlacementsAnswer } from './placements-request'
 import { preparationDue, usualWaitSeconds } from './preparation'
 import { isPreparation, reduce, stepState, type Captured, type RunState } from './state'
+import { atNextPoint, type KnownWalks } from './walk'
 import type { Warned } from './warned'
 
 /** What a meter description says of one function. */
@@ -34,6 +36,8 @@ export type BenchContext = {
   facts: Partial<Record<MeterFunction, FunctionFacts>>
   /** How this meter's readings scatter, as its touches so far have shown; missing: nothing is known yet. */
   scatter?: Scatter
+  /** What the points of walks are judged by in this run; missing: its walks are learned, or it has none. */
+  walks?: KnownWalks
   /** Of a unit measured before: what each step came to first, in words. */
   first?: Readonly<Record<string, string>>
 }
@@ -44,6 +48,8 @@ export type Bench = {
   /** Names the attempt capture works on; another name means another capture. */
   attempt: string
   capture: CaptureState | null
+  /** In a step that follows a value, in place of a capture. */
+  watch: WatchState | null
   learning: Learning | null
   carry: Carry | null
   /** The meter came back: is it the same one? Asked before anything is captured. */
@@ -73,8 +79,8 @@ export const currentStep = (bench: Pick<Bench, 'context' | 'run' | 'utcMs'>): Pl
   const [due] = preparationDue(plan, run, meter, utcMs)
   if (due !== undefined && (!begun || target === null || needsProof(target))) return planStep(plan, due)
   if (target === null || target.kind !== 'measure') return target
-  const misfit = stateRefusal(plan, run, target.id)
-  return misfit === null ? target : { ...target, limits: null, otherState: misfit }
+  const misfit = stateRefusal(plan, run, target.id, target.purpose?.kind === 'walk' ? target.purpose.of.id : target.id)
+  return misfit === null ? atNextPoint(target, run) : { ...target, limits: null, otherState: misfit }
 }
 
 /** Touches of the attempt that stands; a step asked for again after its decision starts anew. */
@@ -83,8 +89,8 @@ export const touchesSoFar = (run: RunState, step: string): Captured[] => {
   return own.decided === null ? own.captured : []
 }
 
-const placementOnBoard = (step: MeasurePlanStep): { red: string; black: string } | null =>
-  'fixture' in step.placement ? null : step.placement
+/** Number of the touch that comes next; in a walk that is learned every point is one. */
+export const nextTouch = (run: RunState, step: string): number => touchesSoFar(run, step).length + stepState(run, step).learned.length + 1
 
 /** A waited-for store: nothing is captured before its time has run since the discharge. */
 export const notBefore = (bench: Pick<Bench, 'context' | 'run'>, step: PlanStep): Seconds | null => {
@@ -103,7 +109,7 @@ export const captureTask = (bench: Pick<Bench, 'context' | 'run'>, step: JudgedS
   const { context } = bench
   const facts = context.facts[step.function]
   const { leadCheck } = context.meter
-  const points = placementOnBoard(step)
+  const points = onTestPoints(step.placement)
   const rc = points === null ? null : rcSeconds(context.plan.board, points, step.function)
   return {
     step: step.id, function: step.function, limits: step.limits, expectsAir: expectsAir(step), air: context.meter.air,
@@ -122,7 +128,7 @@ export const settle = (bench: Bench, at: Seconds): Bench => {
   const measuring = step !== null && step.kind === 'measure' && hasLimits(step) && bench.run.status === 'running' && !bench.run.meterLost && !bench.asksSameMeter
     && !isReadByEye(bench.context.meter) && refusalToStart(bench.context.plan.board, bench.context.meter) === null
   const asked = bench.run.events.filter((event) => event.kind === 'questioned').length
-  const attempt = measuring ? `${step.id} ${touchesSoFar(bench.run, step.id).length} ${undone} ${asked} ${stepState(bench.run, step.id).decided?.seq ?? 0}` : ''
+  const attempt = measuring ? `${step.id} ${nextTouch(bench.run, step.id) - 1} ${undone} ${asked} ${stepState(bench.run, step.id).decided?.seq ?? 0}` : ''
   const id = step?.id ?? null
   const shown = id === bench.shown.step && attempt === bench.attempt ? bench.shown : { step: id, since: at }
   return startAttempt({ ...bench, shown }, step, attempt, at)
@@ -131,9 +137,10 @@ export const settle = (bench: Bench, at: Seconds): Bench => {
 const startAttempt = (bench: Bench, step: PlanStep | null, attempt: string, at: Seconds): Bench => {
   if (attempt === bench.attempt) return bench
   const carry = bench.capture === null ? bench.carry : carryOver(bench.capture)
-  if (attempt === '' || step === null || step.kind !== 'measure' || !hasLimits(step)) return { ...bench, attempt, carry, capture: null, learning: null }
-  if (step.purpose?.kind === 'learn-air') return { ...bench, attempt, carry, capture: null, learning: startLearning(step.function, at) }
-  return { ...bench, attempt, carry, learning: null, capture: startCapture(captureTask(bench, step), at, carry) }
+  if (attempt === '' || step === null || step.kind !== 'measure' || !hasLimits(step)) return { ...bench, attempt, carry, capture: null, watch: null, learning: null }
+  if (step.purpose?.kind === 'learn-air') return { ...bench, attempt, carry, capture: null, watch: null, learning: startLearning(step.function, at) }
+  if (step.purpose?.kind === 'watch') return { ...bench, attempt, carry: carry === null ? null : { ...carry, held: null }, capture: null, learning: null, watch: startWatch(captureTask(bench, step), at, carry?.measuredConversion) }
+  return { ...bench, attempt, carry, watch: null, learning: null, capture: startCapture(captureTask(bench, step), at, carry) }
 }
 
 /** Whether what a screen shows of the run has changed; of ages, which change by themselves, nothing is said. */
@@ -151,7 +158,7 @@ export const absorb = (bench: Bench, events: readonly RunEvent[], at: Seconds): 
 /** A bench for a run that has just started, or was taken up again. */
 export const openBench = (context: BenchContext, run: RunState, at: Seconds, utcMs: number): Bench =>
   settle({
-    context: { ...context, plan: withComputedLimits(context.plan, run.limits) }, run, attempt: '', capture: null, learning: null, carry: null, asksSameMeter: false, record: run.ended !== null, placements: null, shown: { step: null, since: at }, warned: {}, lastContact: at,
+    context: { ...context, plan: withComputedLimits(context.plan, run.limits) }, run, attempt: '', capture: null, watch: null, learning: null, carry: null, asksSameMeter: false, record: run.ended !== null, placements: null, shown: { step: null, since: at }, warned: {}, lastContact: at,
     lastReading: null, perSecond: null, tickAt: at, utcMs,
   }, at)
 

@@ -75,9 +75,9 @@ const stepsTo = (plan: Plan, id: string, now: readonly PartState[], wanted: read
 
 const boardSo = (state: readonly PartState[]): string => (state.length === 0 ? 'the board as it was built' : stateInWords(state))
 
-/** Of a step to measure: the board is not in the state that its limits are for. Null: it is. */
-export const stateRefusal = (plan: Plan, run: RunState, id: string): MeasurePlanStep['otherState'] | null => {
-  const [wanted, now] = [stateAt(plan.board, id, foundAs(run)), boardStateOf(plan, run)]
+/** Of a step to measure: the board is not in the state that its limits are for. Null: it is. @param inFile its id in the board file, where that is another. */
+export const stateRefusal = (plan: Plan, run: RunState, id: string, inFile = id): MeasurePlanStep['otherState'] | null => {
+  const [wanted, now] = [stateAt(plan.board, inFile, foundAs(run)), boardStateOf(plan, run)]
   if (sameState(wanted, now)) return null
   const steps = stepsTo(plan, id, now, wanted)
   const named = steps.map(({ title, words }) => `“${title}” (${words.replace(/[.]$/, '')})`).join(', then ')

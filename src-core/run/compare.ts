@@ -4,7 +4,7 @@ import { inWords } from '../quantity/engineering'
 import type { Agreement, ComparedStep, Comparison } from './compare-view'
 import { judgedLimitsInWords } from './computed-words'
 import { headOf, planOfRun } from './detail'
-import type { Plan, PlanStep } from './plan'
+import { placementInWords, type Plan, type PlanStep } from './plan'
 import { standingTouch } from './standing'
 import { stepState, type Captured, type RunState, type StepState } from './state'
 import { valueInWords } from './words'
@@ -57,7 +57,7 @@ const sideOf = (own: StepState): ComparedStep['first'] => {
 }
 
 const placementOf = (step: PlanStep): string =>
-  step.kind === 'measure' && !('fixture' in step.placement) ? `red ${step.placement.red}, black ${step.placement.black}` : ''
+  step.kind === 'measure' ? placementInWords(step.placement) : ''
 
 const limitsOf = (state: RunState, step: PlanStep): string => (step.kind === 'measure' ? judgedLimitsInWords(state, step, standingTouch(stepState(state, step.id))) : '')
 

@@ -25,11 +25,13 @@ import type { PlacementsAnswer } from './placements-request'
 import { takeDiagnosis, type Diagnosed } from './propose'
 import { skipOvertaken } from './reasons'
 import { isPreparation, stepState } from './state'
+import { finishWalk } from './take-point'
 import { takeValue } from './take-value'
+import { pressWatch, readWatch, tickWatch } from './take-watch'
 import type { MeterPatch } from './taught'
 import { onTyped } from './typed'
 
-export type Press = 'confirm' | 'again' | 'back' | 'pause' | 'resume' | 'found' | 'same-meter' | 'other-meter'
+export type Press = 'confirm' | 'again' | 'back' | 'pause' | 'resume' | 'found' | 'finish' | 'same-meter' | 'other-meter'
 export type BenchInput =
   | { kind: 'reading'; reading: Reading }
   | { kind: 'press'; press: Press; at: Seconds }
@@ -95,6 +97,7 @@ const onReading = (before: Bench, reading: Reading): Conducted => {
   const step = currentStep(bench)
   if (step === null || step.kind !== 'measure') return quiet(bench)
   if (bench.learning !== null) return quiet({ ...bench, learning: learn(bench.learning, reading) })
+  if (bench.watch !== null && step.purpose?.kind === 'watch' && hasLimits(step)) return readWatch(bench, step, step.purpose, bench.watch, reading)
   if (bench.capture === null || !hasLimits(step)) return quiet(bench)
   const { state, outputs } = capture(bench.capture, { reading })
   const touching = state.contact !== null ? { lastContact: reading.at } : {}
@@ -143,6 +146,8 @@ const back = (bench: Bench): Conducted => {
   const first = own[0]
   // A run opened again after its end has the board proven anew: nobody knows what happened to it since.
   const leaving = run.ended !== null ? lapse(bench, 'the run had ended') : step === null ? [] : afterPower(step)
+  const point = step === null || stepState(run, step.id).decided !== null ? undefined : stepState(run, step.id).learned.at(-1)
+  if (point !== undefined && run.ended === null) return { ...quiet(bench), events: [{ kind: 'undone', to: point.seq - 1 }, ...leaving] }
   if (first !== undefined) return { ...quiet(bench), events: [{ kind: 'undone', to: first.seq - 1 }, ...leaving] }
   if (run.ended !== null && run.events.some(({ kind }) => kind === 'repaired' || kind === 'closed')) return refuse(bench, 'Repairs are logged on this run: it stays as it is. Measure the board again instead.')
   // An end by hand is taken back alone: no step was decided by it.
@@ -150,7 +155,7 @@ const back = (bench: Bench): Conducted => {
   const decided = run.standing.filter((event) => event.kind === 'decided').at(-1)
   if (decided === undefined) return refuse(bench, 'This is the first step: there is nothing to go back to.')
   const state = stepState(run, decided.step)
-  const numbers = [...state.captured, ...(state.done === null ? [] : [state.done]), ...(state.skipped === null ? [] : [state.skipped]), decided].map((event) => event.seq)
+  const numbers = [...state.captured, ...(state.watched === null ? [] : [state.watched]), ...(state.done === null ? [] : [state.done]), ...(state.skipped === null ? [] : [state.skipped]), decided].map((event) => event.seq)
   return { ...quiet(bench), events: [{ kind: 'undone', to: Math.min(...numbers) - 1 }, ...leaving] }
 }
 
@@ -188,14 +193,16 @@ const onPress = (bench: Bench, press: Press, at: Seconds): Conducted => {
   if (step === null) return refuse(bench, 'There is no step to act on.')
   // The second of two quick presses was meant for the step before.
   if (press !== 'again' && at - bench.shown.since < pressGuardSeconds) return quiet(bench)
-  if (step.kind !== 'measure') return press === 'again' ? refuse(bench, 'Nothing is measured in this step.') : onAct(bench, step, press === 'found')
+  if (step.kind !== 'measure') return press === 'finish' ? refuse(bench, 'No walk is being learned in this step.') : press === 'again' ? refuse(bench, 'Nothing is measured in this step.') : onAct(bench, step, press === 'found')
   if (press === 'found') return refuse(bench, 'Only a step that looks can find something.')
+  if (press === 'finish') return finishWalk(bench, step)
   if (bench.learning !== null) {
     return press === 'confirm' ? takeAir(bench, step, at) : quiet(settle({ ...bench, attempt: '' }, at))
   }
   if (press === 'confirm' && step.otherState !== undefined && step.otherState.remedy.length > 0) return remedied(bench, step, step.otherState.remedy)
   if (!hasLimits(step)) return refuse(bench, computedOnBench(step))
   if (isReadByEye(bench.context.meter)) return refuse(bench, 'No meter is connected: type what it shows.')
+  if (bench.watch !== null && step.purpose?.kind === 'watch') return press === 'confirm' ? pressWatch(bench, step, step.purpose, bench.watch, at) : quiet(settle({ ...bench, attempt: '' }, at))
   if (bench.capture === null) return quiet(bench)
   const { state, outputs } = capture(bench.capture, { press, at })
   return onOutputs({ ...bench, capture: state }, step, outputs)
@@ -232,6 +239,7 @@ const onTick = (before: Bench, at: Seconds, utcMs: number): Conducted => {
   }
   const settled = settle(bench, at)
   const step = currentStep(settled)
+  if (settled.watch !== null && step?.kind === 'measure' && step.purpose?.kind === 'watch' && hasLimits(step)) return tickWatch(settled, step, step.purpose, settled.watch, at)
   if (settled.capture === null || step === null || step.kind !== 'measure' || !hasLimits(step)) return quiet(settled)
   const { state, outputs } = capture(settled.capture, { tick: at })
   return onOutputs({ ...settled, capture: state }, step, outputs)

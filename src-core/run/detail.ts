@@ -1,6 +1,7 @@
 /** Makes the screen of one run from its events: it judges nothing, it tells what was recorded. */
 import type { BoardType } from '../board/board-type'
 import { viewOfBudget } from '../metrology/budget-view'
+import { limitsInWords } from '../metrology/limits-in-words'
 import { ruleName, stepRuleInWords } from '../metrology/rules'
 import { truthInWords, type KnownWay } from '../practice/truth'
 import { inWords } from '../quantity/engineering'
@@ -13,13 +14,14 @@ import type { DetailStep, DetailValue, FrameView, RunDetail, RunHead } from './d
 import type { RunEvent } from './event'
 import { eventInWords } from './event-words'
 import { meterFactsOf } from './meter-facts'
-import { meterOf, metersOf } from './meter-of'
+import { isTouched, meterOf, metersOf } from './meter-of'
 import { noRecordOf } from './no-record'
-import { planStep, withComputedLimits, takesAnything, type Fixture, type Plan, type PlanStep } from './plan'
+import { placementInWords, planStep, withComputedLimits, takesAnything, type Fixture, type Plan, type PlanStep } from './plan'
 import { preparationSteps } from './preparation'
 import { doneWords } from './result-words'
 import { standingTouch } from './standing'
-import { isPreparation, stepState, type Captured, type RunState } from './state'
+import { isPreparation, stepState, type Captured, type RunState, type StepState, type Watched } from './state'
+import { withWalks } from './walk'
 import { valueInWords } from './words'
 
 /** The plan as it was when the run was made: the board file kept with it, the kit it began with. Null without the board file. */
@@ -27,7 +29,7 @@ export const planOfRun = (state: RunState, board: BoardType | null): Plan | null
   const { started } = state
   const benchRun = benchRunPlan(started.board.id, started.kit, started.meter)
   if (benchRun !== null) return benchRun
-  return board === null ? null : withComputedLimits(planOfBoard(board, started.follows, (made) => preparationSteps(made, started.kit)), state.limits)
+  return board === null ? null : withComputedLimits(withWalks(planOfBoard(board, started.follows, (made) => preparationSteps(made, started.kit)), started.walks), state.limits)
 }
 
 export const headOf = (state: RunState, plan: Plan | null): RunHead => {
@@ -42,7 +44,7 @@ export const headOf = (state: RunState, plan: Plan | null): RunHead => {
 
 const basisWords = { specification: 'from the meter’s specification', generic: '1.5 % and 5 counts assumed', budget: 'from a budget' } as const
 
-const uncertaintyWords = ({ uncertainty, unit }: Captured): string =>
+const uncertaintyWords = ({ uncertainty, unit }: Pick<Captured, 'uncertainty' | 'unit'>): string =>
   uncertainty === null ? '' : `± ${inWords(Number(uncertainty.U.toPrecision(2)), unit, null)} (k = ${Number(uncertainty.k.toFixed(2))}, ${basisWords[uncertainty.basis]})`
 
 const valueOf = (state: RunState, touch: Captured, standing: boolean): DetailValue => {
@@ -68,7 +70,29 @@ const placementWords = (step: PlanStep | null): string => {
   if (step?.kind !== 'measure') return ''
   const { placement } = step
   if ('fixture' in placement) return `${fixtureWords[placement.fixture]}${placement.reversed ? ', reversed' : ''}`
-  return `red ${placement.red}, black ${placement.black}`
+  return placementInWords(placement)
+}
+
+const plusMinus = (uncertainty: Captured['uncertainty'], unit: Captured['unit']): string => (uncertainty === null ? '' : ` ${uncertaintyWords({ uncertainty, unit })}`)
+
+const foundIn = (state: RunState, { learned, watched }: StepState, step: PlanStep | null): Pick<DetailStep, 'found'> => {
+  const of = step?.purpose?.kind === 'walk' ? step.purpose.of : null
+  const points = learned.map((point) => {
+    const listed = of?.points?.[point.point - 1]
+    const name = listed === undefined ? `point ${point.point}` : typeof listed === 'string' ? listed : listed.words
+    return { seq: point.seq, utc: point.utc, words: `${name}: ${valueInWords(point.value, point.function, point.unit, point.resolution)}${plusMinus(point.uncertainty, point.unit)}, ${point.evidence}`, meter: meterOf(state, point), frames: point.raw.length }
+  })
+  const followed = watched === null ? [] : watchedLines(watched).map((words) => ({ seq: watched.seq, utc: watched.utc, words, meter: meterOf(state, watched), frames: watched.raw.length }))
+  return points.length + followed.length === 0 ? {} : { found: [...points, ...followed] }
+}
+
+const watchedLines = ({ minimum, maximum, unit, resolution, dropouts, seconds, limits, ended }: Watched): string[] => {
+  const line = (name: string, extreme: typeof minimum): string[] => (extreme === null ? [] : [`${name} ${inWords(extreme.value, unit, resolution)}${plusMinus(extreme.uncertainty, unit)}, at ${extreme.at.toFixed(1)} s`])
+  return [
+    ...(minimum === null ? ['no contact'] : [...line('minimum', minimum), ...line('maximum', maximum)]),
+    ...dropouts.map(({ at, seconds: lasted, shows }) => `dropout at ${at.toFixed(1)} s for ${lasted.toFixed(1)} s, ${shows === 'jump' ? 'a jump' : 'no contact'}`),
+    `followed for ${seconds.toFixed(1)} s, ended by ${ended === 'press' ? 'a press' : 'its time'}; limits ${limits === null ? 'none' : limitsInWords(limits, unit)}`,
+  ]
 }
 
 const detailOf = (state: RunState, id: string, step: PlanStep | null): DetailStep => {
@@ -82,6 +106,7 @@ const detailOf = (state: RunState, id: string, step: PlanStep | null): DetailSte
     parts: step?.parts ?? [], means: step?.means ?? '',
     verdict: own.decided?.verdict ?? null, skipReason: own.skipped?.reason ?? null, done: own.done === null ? null : doneWords(step?.kind ?? 'unknown', own.done.note ?? null), notes: own.notes,
     values: [...own.earlier.map((touch) => valueOf(state, touch, false)), ...own.captured.map((touch) => valueOf(state, touch, touch === standing))].sort((a, b) => a.seq - b.seq),
+    ...foundIn(state, own, step),
   }
 }
 
@@ -114,9 +139,9 @@ export const runDetailOf = (state: RunState, board: BoardType | null, way: Known
   }
 }
 
-/** Frames of one captured event, in hex and as text. Null where the event is no captured value. */
+/** Frames of one event, in hex and as text. Null where the event is nothing that a meter showed. */
 export const framesOf = (event: RunEvent | null): FrameView[] | null =>
-  event?.kind === 'captured' ? event.raw.map((hex) => ({ hex, text: textOf(hex) })) : null
+  event !== null && isTouched(event) ? event.raw.map((hex) => ({ hex, text: textOf(hex) })) : null
 
 /** Printable ASCII, without the line end; null where a byte is anything else. */
 const textOf = (hex: string): string | null => {

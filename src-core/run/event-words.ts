@@ -3,6 +3,7 @@ import type { DecidedBody, RunEvent } from './event'
 import { valueInWords } from './words'
 import { entryInWords } from '../repair/entry-words'
 import { questionedInWords } from './question'
+import { watchInWords } from './watch-words'
 
 const nextWords = (next: DecidedBody['next'], title: (step: string) => string): string => {
   if (typeof next !== 'string') return `ends the run: ${next.because}`
@@ -29,6 +30,8 @@ export const eventInWords = (event: RunEvent, title: (step: string) => string): 
     case 'started': return `Run begun${event.meter === null ? ', with no meter' : ` with ${event.meter.name}`}${event.follows === undefined ? '' : ', to measure again after a run of this board'}.`
     case 'limits-computed': return limitsComputedWords(event, title)
     case 'captured': return `${title(event.step)}: ${valueInWords(event.value, event.function, event.unit, event.resolution)} recorded, ${event.evidence}, touch ${event.touch}, ${inPlainWords(event.verdict)}.`
+    case 'learned': return `${title(event.step)}: point ${event.point} learned, ${valueInWords(event.value, event.function, event.unit, event.resolution)}, ${event.evidence}.`
+    case 'watched': return `${title(event.step)}: followed, ${watchInWords(event)}, ${inPlainWords(event.verdict)}.`
     case 'decided': return `${title(event.step)}: judged ${inPlainWords(event.verdict)}; ${nextWords(event.next, title)}.`
     case 'questioned': return questionedInWords(event, title)
     case 'skipped': return `${title(event.step)} skipped: ${event.reason}`

@@ -7,6 +7,7 @@ import { budget } from '../metrology/budget'
 import { decisionRule, limits, verdict } from '../metrology/limits'
 import type { Seconds } from '../quantity/units'
 import { closing, followsRun, repairEntry } from '../repair/entry'
+import { knownWalks } from './walk'
 
 export const evidence = z.enum(['steady', 'moving', 'confirmed', 'proven', 'typed'])
 export type Evidence = z.infer<typeof evidence>
@@ -29,6 +30,24 @@ const computedStep = z.union([
   z.strictObject({ refused: z.string() }),
 ])
 
+/** One touch as it was read. */
+const taken = {
+  function: meterFunction, range: z.number().nullable(), resolution: z.number().nullable(), unit: unitSymbol,
+  /** Mean of the conversions, after what was taken off for the leads, or the overload. */
+  value: measuredValue, median: z.number().nullable(), sd: z.number().nullable(),
+  conversions: z.number().int().positive(), seconds: z.number().nonnegative(), raw: z.array(z.string()),
+  /** Ω, where lead resistance was taken off this value. */
+  leadTakenOff: z.number().optional(),
+  uncertainty: z.strictObject({ U: z.number(), k: z.number(), basis: z.enum(['specification', 'generic', 'budget']) }).nullable(),
+  /** What U was made of; missing where there is none, and in runs made before budgets were kept. */
+  budget: budget.optional(),
+  /** Of a figure that has no uncertainty: why, as a sentence. */
+  noBudget: z.string().optional(),
+}
+
+/** Smallest or largest value of a watch, SI; `at`: s since its first contact. */
+const extreme = z.strictObject({ value: z.number(), at: z.number().nonnegative(), leadTakenOff: taken.leadTakenOff, uncertainty: taken.uncertainty })
+
 const body = z.discriminatedUnion('kind', [
   z.strictObject({
     kind: z.literal('started'),
@@ -41,6 +60,8 @@ const body = z.discriminatedUnion('kind', [
     identity: identity.optional(),
     kit: benchKit,
     rule: decisionRule,
+    /** What the points of walks are judged by, as good boards spoke for them when this run began; a walk that is missing is learned in it. */
+    walks: knownWalks.optional(),
     /** Ids of the preparation steps of this run, in order. */
     prepare: z.array(step),
     /** Which of the open steps comes next: the one that tells most; missing: as the sequence has them. */
@@ -54,18 +75,24 @@ const body = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('limits-computed'), celsius: z.tuple([z.number(), z.number()]), steps: z.record(step, computedStep) }),
   z.strictObject({
     kind: z.literal('captured'), step, touch: z.union([z.literal(1), z.literal(2), z.literal(3)]),
-    function: meterFunction, range: z.number().nullable(), resolution: z.number().nullable(), unit: unitSymbol,
-    /** Mean of the conversions, after what was taken off for the leads, or the overload. */
-    value: measuredValue, median: z.number().nullable(), sd: z.number().nullable(),
-    conversions: z.number().int().positive(), seconds: z.number().nonnegative(), raw: z.array(z.string()),
-    /** Ω, where lead resistance was taken off this value. */
-    leadTakenOff: z.number().optional(),
-    uncertainty: z.strictObject({ U: z.number(), k: z.number(), basis: z.enum(['specification', 'generic', 'budget']) }).nullable(),
-    /** What U was made of; missing where there is none, and in runs made before budgets were kept. */
-    budget: budget.optional(),
-    /** Of a figure that has no uncertainty: why, as a sentence. */
-    noBudget: z.string().optional(),
+    ...taken,
     limits, rule: decisionRule, verdict, evidence,
+  }),
+  /** One point of a walk on a board that works: nothing is judged by it in this run. `id`: of the step that checks it in later ones. */
+  z.strictObject({ kind: z.literal('learned'), step, point: z.number().int().positive(), id: step, ...taken, evidence }),
+  /** A value followed while something was done to the board. */
+  z.strictObject({
+    kind: z.literal('watched'), step, function: meterFunction, unit: unitSymbol, range: taken.range, resolution: taken.resolution,
+    /** From the first contact to its end, and the conversions in it that were in contact. */
+    seconds: z.number().nonnegative(), conversions: z.number().int().nonnegative(),
+    /** Null: there was no contact at all, which was confirmed by a press. */
+    minimum: extreme.nullable(), maximum: extreme.nullable(),
+    /** Each from its first conversion to the one that ended it, s since the first contact. */
+    dropouts: z.array(z.strictObject({ at: z.number().nonnegative(), seconds: z.number().nonnegative(), shows: z.enum(['no-contact', 'jump']) })),
+    /** Every conversion of it, in order, those of the dropouts included. */
+    raw: z.array(z.string()), ended: z.enum(['press', 'time']),
+    /** Null: none, only a dropout fails it. */
+    limits: limits.nullable(), rule: decisionRule, verdict,
   }),
   /** Not recorded as a value: it fits another placement of a good board better than the likeliest fault here, and it was asked where the leads are. */
   z.strictObject({
@@ -110,6 +137,8 @@ const body = z.discriminatedUnion('kind', [
 ])
 export type RunEventBody = z.infer<typeof body>
 export type CapturedBody = Extract<RunEventBody, { kind: 'captured' }>
+export type LearnedBody = Extract<RunEventBody, { kind: 'learned' }>
+export type WatchedBody = Extract<RunEventBody, { kind: 'watched' }>
 export type DecidedBody = Extract<RunEventBody, { kind: 'decided' }>
 
 const stamp = z.object({

@@ -9,12 +9,10 @@ import { makePlan, type Fixture, type MeasurePlanStep, type Plan } from './plan'
 import { preparationSteps } from './preparation'
 import { standingTouch } from './standing'
 import { stepState, type RunState } from './state'
+import { anyValue } from './walk'
 
 export const fitBoardId = 'source-fit'
 const bench = benchBoard(fitBoardId, 'Source of the meter', 'source-fit')
-
-/** Any value of a meter passes, an overload too. */
-const anything = { atLeast: -1e12 }
 
 type Place = { fixture: Fixture; reversed: boolean; placement: FitPlacement; title: string; where: string; then?: Branch[] }
 
@@ -26,7 +24,7 @@ const diodeOf = (kit: BenchKit): { label: string; calibrated: FitKit['diode'] } 
 
 const step = (fn: 'diode' | 'resistance', id: string, { fixture, reversed, placement, title, where, then = [] }: Place): MeasurePlanStep => ({
   kind: 'measure', id: `fit/${fn}/${id}`, title, parts: [], where, caution: null, means: '', then, keepsContact: false, powered: false,
-  placement: { fixture, reversed }, function: fn, limits: anything, purpose: { kind: 'source-fit', placement },
+  placement: { fixture, reversed }, function: fn, limits: anyValue, purpose: { kind: 'source-fit', placement },
 })
 
 /** A reversed diode reads above these: then it conducts with red on its anode. */

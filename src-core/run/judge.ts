@@ -9,7 +9,7 @@ import type { DecisionRule, Limits } from '../metrology/limits'
 import { withoutDust } from '../quantity/plain-figures'
 import type { BenchContext } from './bench'
 import { standardLimits, uncertaintyAtTwo } from './check-run'
-import type { CapturedBody } from './event'
+import type { CapturedBody, LearnedBody } from './event'
 import { leadOhms } from './preparation'
 import type { JudgedStep, MeasurePlanStep } from './plan'
 import type { Captured } from './state'
@@ -50,6 +50,12 @@ export const judged = (context: BenchContext, step: JudgedStep, value: CapturedV
     ...leadTakenOff(value), uncertainty, ...why, limits, rule, verdict: decide(value.value, limits, uncertainty?.U ?? null, rule, { function: step.function, inAir }),
     evidence: value.evidence,
   }
+}
+
+/** One touch as it was read, with its uncertainty: of a point of which nothing is judged. */
+export const readOnly = (context: BenchContext, step: JudgedStep, value: CapturedValue, utcMs: number): Omit<LearnedBody, 'kind' | 'step' | 'point' | 'id'> => {
+  const { function: fn, range, resolution, unit, value: is, median, sd, conversions, seconds, raw, evidence } = value
+  return { function: fn, range, resolution, unit, value: is, median, sd, conversions, seconds, raw, ...leadTakenOff(value), ...told(budgetOfValue(context, step, value, utcMs)), evidence }
 }
 
 type Touch = CapturedBody | Captured

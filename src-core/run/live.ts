@@ -18,6 +18,7 @@ import { isPreparation } from './state'
 import type { LiveView } from './view'
 import { minutesInWords, secondsToReady } from './waiting'
 import { noteWarning } from './warned'
+import { watchLine, watchNow } from './watch-live'
 import { dialWords, modeWords, settingLine, stateLine, type StateLine } from './words'
 
 export const figureOf = (value: MeasuredValue, unit: string, resolution: number | null): { figure: string; unit: string } => {
@@ -71,7 +72,8 @@ const lineNow = (bench: Bench, at: Seconds): StateLine => {
   if (left > 0) return line(`cooling: ${minutesInWords(left)}`, 'busy', 'wait')
   if (step.kind !== 'measure') return line(step.kind === 'look' ? 'look, then press' : 'do this, then press', 'ask', 'press')
   if (!hasLimits(step)) return step.otherState !== undefined ? line('the board is not so yet: read on', 'warn', 'press') : step.computed === null ? line('computing the limits', 'busy', 'wait') : line('no limits for this step: skip it', 'warn', 'nothing')
-  if (isReadByEye(bench.context.meter)) return typingLine(bench, step, at)
+  if (isReadByEye(bench.context.meter)) return step.purpose?.kind === 'watch' ? line('no meter to follow with: skip it', 'warn', 'nothing') : typingLine(bench, step, at)
+  if (bench.watch !== null && step.purpose?.kind === 'watch') return watchLine(bench.watch, step, step.purpose.seconds, isSetByApp(bench, step), at)
   if (step.purpose?.kind === 'learn-air') return learningLine(bench, step, at)
   if (bench.capture === null) return line('', 'busy', 'wait')
   const status = captureStatus(bench.capture, at)
@@ -84,8 +86,14 @@ const lineNow = (bench: Bench, at: Seconds): StateLine => {
   if (line0.wants === 'lift' && line0.tone === 'good' && lastTouch !== undefined && isFail(lastTouch.verdict)) return { ...line0, tone: 'ask' }
   if (line0.wants === 'lift' && line0.tone === 'good' && bench.capture.held === null) return { ...line0, state: 'lift the leads', tone: 'ask' }
   const again = touchesSoFar(bench.run, step.id).length
+  if (step.purpose?.kind === 'walk' && again === 0) return walkLine(line0)
   return again > 0 && line0.wants === 'touch' ? { ...line0, state: again === 1 ? 'touch once more' : 'contact doubtful: touch a third time' } : line0
 }
+
+/** Black stays clipped: only red is lifted and set down. */
+const walkLine = (line: StateLine): StateLine => ({
+  ...line, state: line.state.replace('touch both points', 'touch the point').replace(/lift the leads$/, 'lift red').replace('recorded, lift', 'kept, lift'),
+})
 
 /** The bench with the warning of this moment counted. */
 export const withWarningNoted = (bench: Bench, at: Seconds): Bench => {
@@ -99,7 +107,7 @@ export const liveView = (bench: Bench, at: Seconds): LiveView => {
   const line = lineNow(bench, at)
   return {
     reading: reading === null ? null : { ...figureOf(reading.value, reading.unit, reading.resolution), function: reading.function, flags: reading.flags },
-    perSecond: bench.perSecond, ...line, spoken: liveSpoken(bench, line, at),
+    perSecond: bench.perSecond, ...line, ...watchNow(bench, at), spoken: liveSpoken(bench, line, at),
     mark: reading === null || step === null || step.kind !== 'measure' || reading.function !== step.function || !hasLimits(step) || step.purpose?.kind === 'learn-air'
       ? null : placeOnScale(reading.value, step.limits, step.function),
   }

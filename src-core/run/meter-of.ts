@@ -1,6 +1,6 @@
 /** Which meter a value came from: a run may go on with another one, or with none that a cable joins to the app. */
 import type { RunEvent } from './event'
-import type { Captured, RunState } from './state'
+import type { Captured, Learned, RunState, Watched } from './state'
 
 export const readByEyeWords = 'read by eye'
 /** Of runs made before its name was kept with the event. */
@@ -23,16 +23,19 @@ const after = (event: MeterBack, before: MeterUsed): MeterUsed =>
 export const meterLast = (state: RunState): MeterUsed =>
   state.events.reduce((used, event) => (event.kind === 'meter-back' ? after(event, used) : used), begunWith(state))
 
+/** Everything that a meter showed and that is kept. */
+export type Touched = Captured | Learned | Watched
+export const isTouched = (event: RunEvent): event is Touched => event.kind === 'captured' || event.kind === 'learned' || event.kind === 'watched'
+
 /** What was typed was read by eye, whatever the events before it say. */
-export const meterUsed = (state: RunState, touch: Captured): MeterUsed =>
-  touch.evidence === 'typed' ? readByEye
+export const meterUsed = (state: RunState, touch: Touched): MeterUsed =>
+  'evidence' in touch && touch.evidence === 'typed' ? readByEye
     : state.events.reduce((used, event) => (event.kind === 'meter-back' && event.seq < touch.seq ? after(event, used) : used), begunWith(state))
 
-export const meterOf = (state: RunState, touch: Captured): string => meterUsed(state, touch).name
+export const meterOf = (state: RunState, touch: Touched): string => meterUsed(state, touch).name
 
 /** Every meter that values of the run came from, in the order of their first value; the one it began with where there is no value. */
 export const metersOf = (state: RunState): string => {
-  const captured = state.events.filter((event): event is Captured => event.kind === 'captured')
-  const names = new Map(captured.map((touch) => meterUsed(state, touch)).map(({ id, name }) => [id, name]))
+  const names = new Map(state.events.filter(isTouched).map((touch) => meterUsed(state, touch)).map(({ id, name }) => [id, name]))
   return [...names.values()].join(', then ') || begunWith(state).name
 }

@@ -4,7 +4,7 @@
  */
 import { boardStateOf } from './board-state'
 import { nextAfter, type Next } from './branch'
-import type { MeasurePlanStep, Plan, PlanStep } from './plan'
+import { mannerOf, type MeasurePlanStep, type Plan, type PlanStep } from './plan'
 import { standingTouch } from './standing'
 import { stepState, type Decided, type RunState } from './state'
 
@@ -15,7 +15,7 @@ const goesBack = (plan: Plan): boolean => plan.steps.some((step, at) => step.the
 /** A step whose leads stay where they were needs the one before it just before it. */
 const isMovable = (plan: Plan, at: number): boolean => {
   const [step, after] = [plan.steps[at], plan.steps[at + 1]]
-  return step?.kind === 'measure' && !step.powered && !step.keepsContact && !(after?.kind === 'measure' && after.keepsContact)
+  return step?.kind === 'measure' && mannerOf(step) === 'measure' && !step.powered && !step.keepsContact && !(after?.kind === 'measure' && after.keepsContact)
 }
 
 /** First and last index of the steps that may change places with this one; null: it stays where it is. */

@@ -1,7 +1,7 @@
 /** The verdict of a whole run, from what its steps decided. */
 import { stateInWords } from '../board/part-state'
 import { boardStateOf } from './board-state'
-import { isFail } from './branch'
+import { isFail, isPass } from './branch'
 import { checkBoardId, checkOutcomeAtEnd } from './check-run'
 import { computedInVerdict } from './computed-words'
 import type { RunEventBody } from './event'
@@ -29,8 +29,14 @@ const warmWords = (state: RunState): string => {
   return skipped === null ? '' : ` The wait for the board to cool was skipped: ${skipped.reason.replace(/[.]$/, '')}.`
 }
 
+/** A walk that was learned judged nothing: what this board read there is what others are held to. */
+const learnedWords = (plan: Plan, state: RunState): string => {
+  const learned = plan.steps.filter(({ id }) => { const { learned: points, decided } = stepState(state, id); return points.length > 0 && decided !== null && isPass(decided.verdict) })
+  return learned.length === 0 ? '' : ` Learned here and not judged: ${named(learned.map(({ title }) => title))}.`
+}
+
 /** Which limits were computed rather than typed, and which values were typed rather than read. */
-const standsOn = (plan: Plan, state: RunState): string => `${warmWords(state)}${computedInVerdict(plan, state)}${typedWords(plan, state)}`
+const standsOn = (plan: Plan, state: RunState): string => `${warmWords(state)}${learnedWords(plan, state)}${computedInVerdict(plan, state)}${typedWords(plan, state)}`
 
 /** A reason with what it stands on behind it, as sentences. */
 export const withGrounds = (because: string, plan: Plan, state: RunState): string => {

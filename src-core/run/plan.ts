@@ -1,5 +1,5 @@
 /** The plan of a run: the board's own steps behind the preparation that core makes from its energy stores and the bench kit. */
-import type { BoardType, Branch, MeasureStep, Step } from '../board/board-type'
+import type { BoardType, Branch, MeasureStep, Step, WalkPlace, WalkStep, WatchStep } from '../board/board-type'
 import type { LeftState } from '../board/part-state'
 import type { MeterFunction } from '../meter/reading'
 import type { CheckKind } from '../metrology/check-standards'
@@ -7,15 +7,28 @@ import type { FitPlacement } from '../metrology/fit-source'
 import type { Limits } from '../metrology/limits'
 import type { ComputedLimits } from '../circuit/computed-limits'
 import type { RunState } from './state'
+import { anyValue, learningStep } from './walk'
 
 export const fixtures = [
   'leads-joined', 'leads-apart', 'known-diode', 'known-source', 'check-resistor', 'check-diode',
   'first-resistor', 'second-resistor', 'diode-across-first', 'diode-and-second',
 ] as const
 export type Fixture = (typeof fixtures)[number]
-export type Placement = { red: string; black: string } | { fixture: Fixture; reversed: boolean }
+/** `point`: of a walk, the point of this number, which is no test point; `spot` and `words` where the board file has them. */
+export type Placement =
+  | { red: string; black: string } | { fixture: Fixture; reversed: boolean }
+  | { point: number; words: string | null; spot: Omit<WalkPlace, 'words'> | null; black: string }
 
-/** What a preparation step is there for. */
+/** "red J1.2, black R3.2", "red on point 3, black C8.2"; empty for a fixture. */
+export const placementInWords = (placement: Placement): string => {
+  if ('fixture' in placement) return ''
+  return 'red' in placement ? `red ${placement.red}, black ${placement.black}` : `red ${placement.words ?? `on point ${placement.point}`}, black ${placement.black}`
+}
+
+/** Both leads on test points, which have nets; null: they are not. */
+export const onTestPoints = (placement: Placement): { red: string; black: string } | null => ('red' in placement ? placement : null)
+
+/** What a step is there for that is more than one measurement for its own sake. */
 export type Purpose =
   | { kind: 'learn-air' } | { kind: 'known-diode' } | { kind: 'leads' } | { kind: 'source' }
   | { kind: 'disconnect' }
@@ -23,6 +36,10 @@ export type Purpose =
   | { kind: 'discharge'; store: string }
   | { kind: 'standard'; standard: CheckKind }
   | { kind: 'source-fit'; placement: FitPlacement }
+  /** One point of a walk; `learns`: nothing is judged, `says`: what it is judged by. */
+  | { kind: 'walk'; of: WalkStep; number: number; learns: boolean; says?: string }
+  /** `limited`: its limits are those of the board file; else only a dropout fails it. */
+  | { kind: 'watch'; words: string; seconds: number | null; limited: boolean }
 
 type Common = { id: string; title: string; parts: string[]; where: string; caution: string | null; means: string; then: Branch[]; purpose: Purpose | null }
 
@@ -50,11 +67,18 @@ const addedOf = (board: BoardType, step: MeasureStep): Added[] => [
   ...(board.addedUncertainty ?? []).filter((each) => each.function === step.function), ...(step.addedUncertainty ?? []),
 ].map(({ what, plusMinus }) => ({ what, halfWidth: plusMinus }))
 
+const watchStep = (common: Common, step: WatchStep): MeasurePlanStep => ({
+  ...common, kind: 'measure', placement: { red: step.red, black: step.black }, function: step.function, limits: step.limits ?? anyValue, keepsContact: false, powered: step.powered ?? false,
+  purpose: { kind: 'watch', words: step.words, seconds: step.seconds ?? null, limited: step.limits !== undefined },
+})
+
 const fromBoard = (board: BoardType, step: Step): PlanStep => {
+  if (step.kind === 'walk') return learningStep(step)
   const common: Common = {
     id: step.id, title: step.title, parts: step.parts, where: step.where ?? '', caution: step.caution ?? null,
     means: step.means ?? '', then: step.then, purpose: null,
   }
+  if (step.kind === 'watch') return watchStep(common, step)
   const adds = step.kind === 'measure' ? addedOf(board, step) : []
   return step.kind === 'measure'
     ? {
@@ -91,7 +115,11 @@ export const needsProof = (step: PlanStep): boolean =>
   step.kind === 'measure' && ['resistance', 'continuity', 'diode', 'capacitance', 'inductance'].includes(step.function)
 
 /** Learning and fitting take what comes: their limits mean nothing to anyone. */
-export const takesAnything = (step: PlanStep): boolean => step.purpose?.kind === 'learn-air' || step.purpose?.kind === 'source-fit'
+export const takesAnything = ({ purpose }: PlanStep): boolean => purpose?.kind === 'learn-air' || purpose?.kind === 'source-fit'
+  || (purpose?.kind === 'walk' && purpose.learns) || (purpose?.kind === 'watch' && !purpose.limited)
+
+/** How a step is made: one touch after the other, or as a walk or a watch. */
+export const mannerOf = ({ kind, purpose }: PlanStep): Step['kind'] => (purpose?.kind === 'walk' || purpose?.kind === 'watch' ? purpose.kind : kind)
 
 /** Whether any step of the run, preparation included, asks for this function. */
 export const usesFunction = (plan: Plan, what: MeterFunction): boolean =>

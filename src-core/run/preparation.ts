@@ -1,5 +1,5 @@
 /** The preparation: right jacks, right way round, board de-energised and proven so (capture.md, rules 2, 12 and 13). */
-import type { BoardType, EnergyStore } from '../board/board-type'
+import { isProbed, type BoardType, type EnergyStore } from '../board/board-type'
 import { opensToOverload } from '../capture/air'
 import { isReadByEye } from '../meter/by-eye'
 import type { BenchKit, Meter } from '../meter/instrument'
@@ -41,7 +41,7 @@ const sourceStep = (id: string, title: string, kit: BenchKit): PlanStep => measu
 
 /** Functions in which this run measures, in the order that turns the dial least. */
 const functionsOf = (board: BoardType): MeterFunction[] => {
-  const used = new Set<MeterFunction>(board.sequence.steps.flatMap((step) => (step.kind === 'measure' ? [step.function] : [])))
+  const used = new Set<MeterFunction>(board.sequence.steps.flatMap((step) => (isProbed(step) ? [step.function] : [])))
   used.add('diode').add('resistance').add('dc-voltage')
   if (board.energyStores.some((store) => reachedByAc(board, store))) used.add('ac-voltage')
   const others = [...used].filter((fn) => !['diode', 'resistance', 'dc-voltage', 'ac-voltage'].includes(fn)).sort()

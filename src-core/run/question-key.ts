@@ -6,6 +6,8 @@ export const sequenceKey = ({ sequence: { steps } }: Pick<BoardType, 'sequence'>
   switch (step.kind) {
     case 'measure': return [step.id, step.red, step.black, step.function, step.powered === true, step.limits ?? null]
     case 'do': return [step.id, step.leaves ?? []]
-    case 'look': return [step.id]
+    case 'look':
+    case 'walk':
+    case 'watch': return [step.id]
   }
 }))

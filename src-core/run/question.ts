@@ -48,7 +48,7 @@ const shortName = (step: PlanStep): string => (step.parts.length === 1 ? step.pa
 export const questionInWords = (plan: Plan, step: PlanStep, { looksLike: { red, black, step: other, exchanged } }: Pick<Questioned, 'looksLike'>): string => {
   const twin = other === null ? null : planStep(plan, other)
   const like = exchanged ? 'leads exchanged' : twin !== null && shortName(twin) !== shortName(step) ? shortName(twin) : twin?.title ?? `${red} and ${black}`
-  const own = exchanged && step.kind === 'measure' && !('fixture' in step.placement) ? `red on ${step.placement.red}?` : `are you on ${shortName(step)}?`
+  const own = exchanged && step.kind === 'measure' && 'red' in step.placement ? `red on ${step.placement.red}?` : `are you on ${shortName(step)}?`
   return [`looks like ${like}: ${own}`, `looks like ${like}: right place?`].find((words) => fitsBetweenTouches(words.replaceAll(':', ','))) ?? 'looks like another place'
 }
 

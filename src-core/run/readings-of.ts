@@ -33,7 +33,7 @@ const readingOf = (state: RunState, step: MeasurePlanStep): FileReading[] => {
   const own = stepState(state, step.id)
   const touch = standingTouch(own)
   // Of a doubtful contact nobody knows which touch is right; a touch before a skip was never accepted; under power the board is another circuit.
-  if (touch === null || own.decided === null || 'fixture' in step.placement) return []
+  if (touch === null || own.decided === null || !('red' in step.placement)) return []
   if (own.skipped !== null || step.powered || own.decided.verdict === 'doubtful' || own.decided.verdict === 'not-judged') return []
   const at = { red: step.placement.red, black: step.placement.black, function: touch.function, evidence: touch.evidence }
   const open = openInDiode(state, touch)

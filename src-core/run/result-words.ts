@@ -1,4 +1,5 @@
 /** What a result is told in, on the screen and on paper alike: functions, verdicts, evidence, and what was done where nothing is measured. */
+import type { Step } from '../board/board-type'
 import type { MeterFunction } from '../meter/reading'
 import type { evidence } from './event'
 import type { RunVerdict } from './run-list'
@@ -26,4 +27,4 @@ export const evidenceWords: Record<(typeof evidence.options)[number], string> = 
 export const notReachedWords = 'not reached'
 
 /** Of a step in which something is looked at or done. @param note what was seen or said; null: nothing. */
-export const doneWords = (kind: 'measure' | 'look' | 'do' | 'unknown', note: string | null): string => note ?? (kind === 'look' ? 'looked at' : 'done')
+export const doneWords = (kind: Step['kind'] | 'unknown', note: string | null): string => note ?? (kind === 'look' ? 'looked at' : 'done')

@@ -6,27 +6,30 @@ import { unitOf } from '../meter/reading'
 import { limitsInWords } from '../metrology/limits-in-words'
 import { inWords } from '../quantity/engineering'
 import { isSetByApp } from './asked-of-meter'
-import { currentStep, expectsAir, touchesSoFar, type Bench } from './bench'
+import { currentStep, expectsAir, nextTouch, type Bench } from './bench'
 import { needsOnBench, stillStands } from './board-state'
 import { isFail } from './branch'
 import { isBenchRun } from './bench-runs'
 import { computedOnBench, judgedLimitsInWords, stepLimitsInWords } from './computed-words'
-import type { Captured, RunState } from './state'
+import type { Captured, RunState, StepState } from './state'
 import { isPreparation, stepState } from './state'
-import { takesAnything, type MeasurePlanStep, type Placement, type Plan, type PlanStep } from './plan'
+import { onTestPoints, takesAnything, type MeasurePlanStep, type Placement, type Plan, type PlanStep } from './plan'
 import { isPassedOver } from './order'
 import { preparationDue } from './preparation'
 import { scaleFor } from './scale'
 import { benchSpoken } from './spoken'
 import type { BenchView, StepRow } from './view'
+import { watchInWords } from './watch-words'
 import { dialWords, promptFor, valueInWords } from './words'
 
 const touchWords = (touch: Captured): string => valueInWords(touch.value, touch.function, touch.unit, touch.resolution)
 
+const learnedSoFar = ({ learned }: StepState): string => (learned.length === 0 ? '' : learned.length === 1 ? '1 point' : `${learned.length} points`)
+
 const rowOf = (bench: Bench, step: PlanStep, nowId: string | null, due: boolean): StepRow => {
   const made = stepState(bench.run, step.id)
   // A check that has lapsed is to come again; what it read stays as an earlier value.
-  const own = due && made.decided !== null ? { ...made, captured: [], decided: null, done: null, earlier: [...made.earlier, ...made.captured] } : made
+  const own = due && made.decided !== null ? { ...made, captured: [], learned: [], watched: null, decided: null, done: null, earlier: [...made.earlier, ...made.captured] } : made
   const standing = own.decided === null ? own.captured.at(-1) : own.captured.filter((touch) => own.decided?.from.includes(touch.seq)).at(-1) ?? own.captured.at(-1)
   const earlier = [...own.earlier, ...own.captured.filter((touch) => touch !== standing)]
   const route = bench.run.standing.some((event) => event.kind === 'decided' && event.step === step.id)
@@ -35,7 +38,7 @@ const rowOf = (bench: Bench, step: PlanStep, nowId: string | null, due: boolean)
   return {
     id: step.id, title: step.title, kind: step.kind, preparation: isPreparation(step.id),
     state: step.id === nowId ? 'now' : own.skipped !== null ? 'skipped' : own.decided !== null ? 'decided' : passedOver ? 'passed-over' : 'to-come',
-    value: standing === undefined ? (own.done === null ? '' : own.done.note ?? 'done') : touchWords(standing),
+    value: own.watched !== null ? watchInWords(own.watched) : standing === undefined ? (own.done === null ? learnedSoFar(own) : own.done.note ?? 'done') : touchWords(standing),
     verdict: own.decided?.verdict ?? null, evidence: standing?.evidence ?? null,
     limits: step.kind === 'measure' && !takesAnything(step) ? judgedLimitsInWords(bench.run, step, standing ?? null) : '',
     earlier: earlier.map(touchWords), note: own.notes.length === 0 ? null : own.notes.join(' · '), skipReason: own.skipped?.reason ?? null,
@@ -65,7 +68,12 @@ const dischargePlacement = (plan: Plan, step: PlanStep): Placement | null => {
 
 const place = (plan: Plan, placement: Placement | null, lead: 'red' | 'black') => {
   if (placement === null || 'fixture' in placement) return null
-  const point = plan.board.testPoints.find((each) => each.id === placement[lead])
+  if (lead === 'red' && 'point' in placement) {
+    const { spot, words, point: number } = placement
+    return spot === null ? null : { testPoint: `point ${number}`, x: spot.x, y: spot.y, words: words ?? '' }
+  }
+  const id = onTestPoints(placement)?.[lead] ?? ('black' in placement ? placement.black : null)
+  const point = plan.board.testPoints.find((each) => each.id === id)
   return point === undefined ? null : { testPoint: point.id, x: point.x, y: point.y, words: point.words }
 }
 
@@ -82,11 +90,22 @@ const cautionFor = (bench: Bench, step: PlanStep): string | null => {
 /** Air proves nothing (capture.md, rule 7): the prompt offers the better proof. */
 const betterProof = 'Better proof: move each tip to a second point of its net, measure again, then confirm.'
 
+/** What a walk or a watch asks for beside its leads. */
+const mannerOnBench = ({ purpose }: PlanStep): string => {
+  if (purpose?.kind === 'walk') {
+    if (!purpose.learns) return purpose.says ?? ''
+    const next = purpose.of.points === undefined ? 'Touch one point after the other; G when the last is learned.' : `Point ${purpose.number} of ${purpose.of.points.length}.`
+    return `Learning: only on a board that works. ${next} Nothing is judged; later boards are.`
+  }
+  if (purpose?.kind !== 'watch') return ''
+  return `${purpose.seconds === null ? 'Press when you are done, with the tips still on' : `It follows for ${purpose.seconds} s from the first contact`}; R begins again.`
+}
+
 const whereFor = (bench: Bench, step: PlanStep): string => [
   step.where, step.kind !== 'measure' ? '' : isSetByApp(bench, step) ? `The app sets the meter to ${dialWords[step.function]}.` : `Dial at ${dialWords[step.function]}.`,
   bench.capture !== null && waitsLong(bench.capture.task) ? `What is connected here charges slowly: about ${Math.round(chargingSeconds(bench.capture.task))} s.` : '',
-  step.kind === 'measure' ? computedOnBench(step) : '', needsOnBench(bench.context.plan, bench.run, step),
-  step.kind === 'measure' && expectsAir(step) && step.purpose?.kind !== 'learn-air' && step.purpose?.kind !== 'known-diode' ? betterProof : '',
+  step.kind === 'measure' ? computedOnBench(step) : '', mannerOnBench(step), needsOnBench(bench.context.plan, bench.run, step),
+  step.kind === 'measure' && expectsAir(step) && step.purpose?.kind !== 'learn-air' && step.purpose?.kind !== 'known-diode' && step.purpose?.kind !== 'watch' ? betterProof : '',
 ].filter((each) => each !== '').join(' ')
 
 const stepView = (bench: Bench, step: PlanStep, all: StepRow[]): BenchView['step'] => {
@@ -100,7 +119,8 @@ const stepView = (bench: Bench, step: PlanStep, all: StepRow[]): BenchView['step
     red: place(plan, placed, 'red'), black: place(plan, placed, 'black'),
     fixture: measuring !== null && 'fixture' in measuring.placement ? measuring.placement.fixture : null,
     reversed: measuring !== null && 'fixture' in measuring.placement && measuring.placement.reversed,
-    typed: measuring !== null && measuring.otherState === undefined && isReadByEye(bench.context.meter) ? { unit: unitOf[measuring.function], touch: touchesSoFar(bench.run, step.id).length + 1 } : null,
+    typed: measuring !== null && measuring.otherState === undefined && measuring.purpose?.kind !== 'watch' && isReadByEye(bench.context.meter) ? { unit: unitOf[measuring.function], touch: nextTouch(bench.run, step.id) } : null,
+    ...(step.purpose?.kind === 'walk' && step.purpose.learns ? { walk: { learned: step.purpose.number - 1, of: step.purpose.of.points?.length ?? null } } : {}),
     ...(measuring === null || learning ? { limits: '' } : limitsLine(measuring)),
     scale: measuring === null || learning || measuring.limits === null ? null : scaleFor(measuring.limits, measuring.function),
   }
@@ -109,6 +129,10 @@ const stepView = (bench: Bench, step: PlanStep, all: StepRow[]): BenchView['step
 /** Beside the scale there is room for the figures and one word. */
 const limitsLine = (step: MeasurePlanStep): Pick<NonNullable<BenchView['step']>, 'limits' | 'limitsAre'> => (step.limits !== null && step.computed !== undefined
   ? { limits: limitsInWords(step.limits, unitOf[step.function]), limitsAre: 'computed' } : { limits: stepLimitsInWords(step) })
+
+/** A walk without a list ends by a press. */
+const finishKey = ({ purpose }: PlanStep): BenchView['keys'] =>
+  (purpose?.kind === 'walk' && purpose.learns && purpose.of.points === undefined && purpose.number > 1 ? [{ key: 'G', does: 'that was the last', action: 'finish' }] : [])
 
 const keysFor = (bench: Bench, step: PlanStep | null): BenchView['keys'] => {
   const { run } = bench
@@ -126,13 +150,14 @@ const keysFor = (bench: Bench, step: PlanStep | null): BenchView['keys'] => {
     return [...(step.otherState.remedy.length === 0 ? [] : [{ key: 'Space', does: 'it is so now', action: 'confirm' as const }]), ...skip, ...always]
   }
   // The value is typed: nothing is confirmed, and Enter keeps it.
-  if (step.kind === 'measure' && isReadByEye(bench.context.meter)) return [...skip, ...always]
+  if (step.kind === 'measure' && isReadByEye(bench.context.meter)) return [...(step.kind === 'measure' ? finishKey(step) : []), ...skip, ...always]
   switch (step.kind) {
     case 'look': return [{ key: 'Space', does: 'looks good', action: 'confirm' }, { key: 'F', does: 'found damage', action: 'found' }, ...skip, ...always]
     case 'do': return [{ key: 'Space', does: 'done', action: 'confirm' }, ...skip, ...always]
-    case 'measure': return [
+    case 'measure': if (step.purpose?.kind === 'watch') return [{ key: 'Space', does: 'done', action: 'confirm' }, { key: 'R', does: 'begin again', action: 'again' }, ...skip, ...always]
+      return [
       { key: 'Space', does: step.limits === 'open' ? 'confirm open' : step.purpose?.kind === 'store' ? 'confirm zero' : 'confirm', action: 'confirm' },
-      { key: 'R', does: expectsAir(step) ? 'second point' : 'again', action: 'again' }, ...skip, ...always,
+      { key: 'R', does: expectsAir(step) ? 'second point' : 'again', action: 'again' }, ...finishKey(step), ...skip, ...always,
     ]
   }
 }
@@ -175,7 +200,7 @@ const resultOf = (bench: Bench, truth: string | null): BenchView['result'] => {
     if (own.decided === null || !isFail(own.decided.verdict)) return []
     const touch = own.captured.filter((each) => own.decided?.from.includes(each.seq)).at(-1)
     return [{
-      step: step.id, title: step.title, value: touch === undefined ? own.done?.note ?? '' : touchWords(touch),
+      step: step.id, title: step.title, value: own.watched !== null ? watchInWords(own.watched) : touch === undefined ? own.done?.note ?? '' : touchWords(touch),
       limits: step.kind === 'measure' ? judgedLimitsInWords(run, step, touch ?? null) : '', parts: step.parts, means: step.means,
     }]
   })

@@ -6,9 +6,10 @@ import { isSetByApp } from './asked-of-meter'
 import { currentStep, touchesSoFar, type Bench } from './bench'
 import { isFail } from './branch'
 import type { RunEvent } from './event'
-import type { Placement, PlanStep } from './plan'
+import type { MeasurePlanStep, Placement, PlanStep } from './plan'
 import { hazardousCaution } from './preparation'
 import { injures } from './residual'
+import { stepState } from './state'
 import { pointSpoken, titleSpoken, valueSpoken } from './spoken-names'
 import { fitsBetweenTouches } from './spoken-time'
 import type { LiveView, Utterance } from './view'
@@ -20,6 +21,7 @@ const onScreen = 'read the step on the screen'
 const short = (sentence: string): string => (fitsBetweenTouches(sentence) ? sentence : onScreen)
 
 const placementSpoken = (placement: Placement): string => {
+  if ('point' in placement) return short(`red on ${placement.words ?? `point ${placement.point}`}`)
   if (!('fixture' in placement)) {
     const [red, black] = [pointSpoken(placement.red), pointSpoken(placement.black)]
     return [`red on ${red}, black on ${black}`, `red ${red}, black ${black}`].find(fitsBetweenTouches) ?? 'red and black as on the picture'
@@ -51,6 +53,14 @@ const actSpoken = (board: BoardType, step: PlanStep): string => {
   }
 }
 
+/** In a walk black is spoken of once; in a watch, what is done meanwhile. */
+const touchSpoken = ({ placement, purpose }: MeasurePlanStep): string[] => {
+  if (purpose?.kind === 'walk' && !('fixture' in placement)) {
+    return [...(purpose.number === 1 ? [short(`black clipped to ${pointSpoken(placement.black)}`)] : []), 'red' in placement ? short(`red on ${pointSpoken(placement.red)}`) : placementSpoken(placement)]
+  }
+  return [placementSpoken(placement), ...(purpose?.kind === 'watch' ? [short(purpose.words.replaceAll(':', ','))] : [])]
+}
+
 /** The function measured before this step was asked for; a dial is spoken of only when it is to be turned. */
 const functionBefore = (bench: Bench): MeterFunction | null =>
   bench.lastReading?.function ?? bench.run.standing.filter((event) => event.kind === 'captured').at(-1)?.function ?? null
@@ -61,7 +71,7 @@ export const cautionSpoken = 'caution, read the screen'
 /** @param turnedTo where the dial stands; null: not known, and the dial is spoken of. */
 export const stepSpoken = (board: BoardType, step: PlanStep, turnedTo: MeterFunction | null): string[] => [
   ...(step.kind !== 'measure' ? [actSpoken(board, step)]
-    : [...(turnedTo === step.function ? [] : [`dial to ${dialWords[step.function]}`]), placementSpoken(step.placement)]),
+    : [...(turnedTo === step.function ? [] : [`dial to ${dialWords[step.function]}`]), ...touchSpoken(step)]),
   ...(step.caution === null ? [] : [cautionSpoken]),
 ]
 
@@ -84,7 +94,7 @@ const prompt = (bench: Bench): Utterance | null => {
   return step === null || run.meterLost ? null : say(`${at} ${touchesSoFar(run, step.id).length}`, ...promptSentences(bench, step))
 }
 
-const resultKinds: readonly RunEvent['kind'][] = ['captured', 'decided', 'skipped', 'undone', 'ended']
+const resultKinds: readonly RunEvent['kind'][] = ['captured', 'learned', 'decided', 'skipped', 'undone', 'ended']
 
 const verdictWords = {
   pass: 'pass', 'conditional-pass': 'conditional pass', 'conditional-fail': 'conditional fail', fail: 'fail', doubtful: 'contact doubtful',
@@ -97,16 +107,26 @@ const captureSpoken = (bench: Bench, touch: Extract<RunEvent, { kind: 'captured'
 const isLearning = (bench: Bench, step: string): boolean =>
   bench.context.plan.preparation.find((each) => each.id === step)?.purpose?.kind === 'learn-air'
 
+/** A fail says what it failed by. */
+const watchSpoken = ({ verdict, dropouts, minimum }: Extract<RunEvent, { kind: 'watched' }>): string => {
+  if (!isFail(verdict)) return verdictWords[verdict]
+  return `${verdictWords[verdict]}, ${minimum === null ? 'no contact' : dropouts.length > 0 ? `${dropouts.length} ${dropouts.length === 1 ? 'dropout' : 'dropouts'}` : 'beyond the limits'}`
+}
+
 /** What came of the last touch or press; null where the next prompt says it all. */
 const resultSentences = (bench: Bench): string[] => {
   const { events, ended } = bench.run
   const last = events.filter((event) => resultKinds.includes(event.kind)).at(-1)
   const closing = ended === null ? [] : [`run ended, ${ended.verdict.replace('-', ' ')}`]
-  const made = events.filter((event) => event.kind === 'captured' || event.kind === 'decided' || event.kind === 'skipped')
+  const made = events.filter((event) => event.kind === 'captured' || event.kind === 'learned' || event.kind === 'decided' || event.kind === 'skipped')
   const before = last?.kind === 'ended' ? made.at(-1) : last
   switch (before?.kind) {
     case 'captured': return [captureSpoken(bench, before), ...closing]
+    case 'learned': return [`point ${before.point} kept`, ...closing]
     case 'decided': {
+      const watched = events.find((event) => event.kind === 'watched' && before.from.includes(event.seq))
+      if (watched?.kind === 'watched') return [watchSpoken(watched), ...closing]
+      if (stepState(bench.run, before.step).learned.length > 0 && before.verdict !== 'not-judged') return ['walk kept', ...closing]
       const touch = events.filter((event) => event.kind === 'captured' && before.from.includes(event.seq)).at(-1)
       if (before.verdict === 'doubtful') return [verdictWords.doubtful, ...closing]
       if (before.verdict === 'not-judged') return ['skipped', ...closing]

@@ -26,12 +26,13 @@ export type Opening = {
   utcMs: number
 }
 
-export const startedBody = ({ plan: { board, preparation }, meter, kit, rule }: BenchContext, { sha256, serialNumber, hidden, identity, order, follows, utcMs }: Opening): Started => {
+export const startedBody = ({ plan: { board, preparation }, meter, kit, rule, walks }: BenchContext, { sha256, serialNumber, hidden, identity, order, follows, utcMs }: Opening): Started => {
   const byEye = isReadByEye(meter)
   return {
     kind: 'started', board: { id: board.id, revision: board.revision, sha256 }, sequence: { id: board.sequence.id, version: board.sequence.version },
     serialNumber, meter: byEye ? null : meter, kit, rule,
     prepare: sessionStepsDue(board, kit, meter, utcMs).filter((id) => preparation.some((step) => step.id === id)),
+    ...(walks === undefined ? {} : { walks }),
     ...(follows === undefined ? {} : { follows }),
     ...(order === 'tells-most' && !isBenchRun(board.id) ? { order } : {}),
     ...(hidden === null || hidden === undefined ? (byEye ? {} : { identity }) : { practice: hidden }),

@@ -1,13 +1,18 @@
 /** The reducer: a run's state from its events. It judges nothing; value, limits, verdict and branch stand in the events. */
-import type { CapturedBody, DecidedBody, RunEvent, RunEventBody, Stamp } from './event'
+import type { CapturedBody, DecidedBody, LearnedBody, WatchedBody, RunEvent, RunEventBody, Stamp } from './event'
 
 type Of<K extends RunEventBody['kind']> = Stamp & Extract<RunEventBody, { kind: K }>
 export type Captured = Stamp & CapturedBody
+export type Learned = Stamp & LearnedBody
+export type Watched = Stamp & WatchedBody
 export type Decided = Stamp & DecidedBody
 
 export type StepState = {
   /** Touches of the attempt that stands. */
   captured: Captured[]
+  /** Points of a walk that is learned, in order. */
+  learned: Learned[]
+  watched: Watched | null
   decided: Decided | null
   skipped: Of<'skipped'> | null
   done: Of<'done'> | null
@@ -41,7 +46,7 @@ export type RunState = {
 
 export const isPreparation = (step: string): boolean => step.startsWith('prepare/')
 
-const emptyStep: StepState = { captured: [], decided: null, skipped: null, done: null, notes: [], questioned: null, earlier: [] }
+const emptyStep: StepState = { captured: [], learned: [], watched: null, decided: null, skipped: null, done: null, notes: [], questioned: null, earlier: [] }
 
 export const stepState = (state: RunState, step: string): StepState => (Object.hasOwn(state.steps, step) ? state.steps[step] : undefined) ?? emptyStep
 
@@ -56,7 +61,7 @@ const cursorAfter = (event: Decided): string => (typeof event.next === 'string' 
 
 /** A step measured again after its decision: the values before it are kept as earlier ones. */
 const newAttempt = (before: StepState): StepState =>
-  before.decided === null ? before : { ...before, captured: [], decided: null, skipped: null, done: null, questioned: null, earlier: [...before.earlier, ...before.captured] }
+  before.decided === null ? before : { ...before, captured: [], learned: [], watched: null, decided: null, skipped: null, done: null, questioned: null, earlier: [...before.earlier, ...before.captured] }
 
 const apply = (state: RunState, event: RunEvent): RunState => {
   switch (event.kind) {
@@ -66,6 +71,8 @@ const apply = (state: RunState, event: RunEvent): RunState => {
         const attempt = newAttempt(before)
         return { ...attempt, captured: [...attempt.captured, event] }
       })
+    case 'learned': return withStep(state, event.step, (before) => { const attempt = newAttempt(before); return { ...attempt, learned: [...attempt.learned, event] } })
+    case 'watched': return withStep(state, event.step, (before) => ({ ...newAttempt(before), watched: event }))
     case 'decided': {
       const next = withStep(state, event.step, (before) => ({ ...before, decided: event }))
       return isPreparation(event.step) ? next : { ...next, cursor: cursorAfter(event) }

@@ -7,10 +7,12 @@ import { decideStep, lastSeq } from './decide-step'
 import { decisionOn, judged } from './judge'
 import type { JudgedStep } from './plan'
 import { questionFor } from './question'
+import { takePoint } from './take-point'
 import { taught, unlearned } from './taught'
 
 /** One touch more of this step: an event, and, when it settles the step, the decision with all that follows; or the question where the leads are. */
 export const takeValue = (bench: Bench, step: JudgedStep, value: CapturedValue): Conducted => {
+  if (step.purpose?.kind === 'walk' && step.purpose.learns) return takePoint(bench, step, step.purpose, value)
   const touches = touchesSoFar(bench.run, step.id)
   const count = touches.length + 1
   const touch = judged(bench.context, step, value, count === 1 ? 1 : count === 2 ? 2 : 3, bench.utcMs)

@@ -9,7 +9,7 @@ import { limitsInWords } from '../metrology/limits-in-words'
 import { inWords } from '../quantity/engineering'
 import { typedValue, type TypedValue } from '../quantity/typed-value'
 import { seconds, type Seconds } from '../quantity/units'
-import { captureTask, currentStep, notBefore, touchesSoFar, type Bench } from './bench'
+import { captureTask, currentStep, notBefore, nextTouch, type Bench } from './bench'
 import { computedOnBench } from './computed-words'
 import { boardIsCharged, quiet, refuse, withPatch, type Conducted } from './conducted'
 import { decideStep, lastSeq } from './decide-step'
@@ -61,6 +61,8 @@ const takeTypedAir = (bench: Bench, step: MeasurePlanStep, { value, resolution }
   return { bench: patched, events: [touch, ...decideStep(patched, [touch], step, 'pass', [lastSeq(bench.run) + 1], touch.value)], tones: ['pass'], learned, refused: null }
 }
 
+const watchNeedsMeter = 'An eye cannot follow a value this fast: connect a meter for this step, or skip it.'
+
 export type Typed = { text: string; step: string; touch: number }
 
 export const onTyped = (bench: Bench, { text, step: id, touch }: Typed, at: Seconds): Conducted => {
@@ -69,8 +71,9 @@ export const onTyped = (bench: Bench, { text, step: id, touch }: Typed, at: Seco
   if (!isReadByEye(bench.context.meter)) return refuse(bench, 'This run reads its meter. Values are typed only with no meter connected.')
   const step = currentStep(bench)
   if (step === null || step.kind !== 'measure') return refuse(bench, 'Nothing is measured in this step.')
+  if (step.purpose?.kind === 'watch') return refuse(bench, watchNeedsMeter)
   if (bench.run.meterLost) return refuse(bench, 'The meter is away. Press T to go on without it.')
-  if (step.id !== id || touch !== touchesSoFar(bench.run, step.id).length + 1) {
+  if (step.id !== id || touch !== nextTouch(bench.run, step.id)) {
     return refuse(bench, `“${text.trim()}” was typed for a touch that has its value already. Nothing was recorded for ${step.title}.`)
   }
   const waits = notBefore(bench, step)

@@ -2,14 +2,16 @@
 import type { MeasuredValue } from '../meter/reading'
 import { boundsOf } from '../metrology/interval'
 import { toMilliseconds, withoutDust } from '../quantity/plain-figures'
+import { limitsInWords } from '../metrology/limits-in-words'
 import { ruleName } from '../metrology/rules'
 import { touchLimitsInWords } from './computed-words'
 import { headOf, planOfRun } from './detail'
 import { meterOf } from './meter-of'
-import { planStep, type Plan, type PlanStep } from './plan'
+import { onTestPoints, planStep, type Placement, type Plan, type PlanStep } from './plan'
 import type { RunWithBoard } from './compare'
 import { standingTouch } from './standing'
-import { isPreparation, stepState, type Captured, type RunState } from './state'
+import { isPreparation, stepState, type Captured, type Learned, type RunState, type Watched } from './state'
+import { watchInWords } from './watch-words'
 
 /** A number stays a number; null is an empty cell. */
 export type Cell = string | number | null
@@ -46,9 +48,13 @@ const runCells = (state: RunState, plan: Plan | null): Partial<Record<Column, Ce
   }
 }
 
+/** Test points, and of a walk without them its number or words. */
+const leadsOf = (placement: Placement): { red: string; black: string } | null =>
+  ('point' in placement ? { red: placement.words ?? `point ${placement.point}`, black: placement.black } : onTestPoints(placement))
+
 const stepCells = (state: RunState, id: string, step: PlanStep | null): Partial<Record<Column, Cell>> => {
   const own = stepState(state, id)
-  const points = step?.kind === 'measure' && !('fixture' in step.placement) ? step.placement : null
+  const points = step?.kind === 'measure' ? leadsOf(step.placement) : null
   return {
     step: id, title: step?.title ?? id, preparation: yesNo(isPreparation(id)), red: points?.red ?? null, black: points?.black ?? null,
     step_verdict: own.decided?.verdict ?? null, skip_reason: own.skipped?.reason ?? null, done: own.done === null ? null : own.done.note ?? 'done',
@@ -66,6 +72,30 @@ const valueCells = (state: RunState, touch: Captured, standing: boolean): Partia
   }
 }
 
+/** A test point by its id, another by its number. */
+const pointLabel = ({ id, step, point }: Learned): string => { const own = id.slice(step.length + 1); return own === String(point) ? `point ${point}` : own }
+
+/** A point of a walk that was learned: no limits, and no verdict. */
+const pointCells = (state: RunState, point: Learned): Partial<Record<Column, Cell>> => ({
+  meter: meterOf(state, point), function: point.function, value: cellOf(point.value), unit: point.unit, U: point.uncertainty?.U ?? null, k: point.uncertainty?.k ?? null,
+  U_basis: point.uncertainty?.basis ?? null, red: pointLabel(point), evidence: point.evidence, standing: 'yes', conversions: point.conversions, sd: point.sd, median: point.median, resolution: point.resolution, range: point.range,
+  seconds: toMilliseconds(point.seconds), measured_utc: point.utc,
+})
+
+/** The smallest and the largest value, a row each; one row where there was no contact. What it came to stands in `done`. */
+const watchCells = (state: RunState, watched: Watched): Partial<Record<Column, Cell>>[] => {
+  const { limits, minimum, maximum } = watched
+  const { low, high } = limits === null ? { low: null, high: null } : boundsOf(limits, watched.function)
+  const common: Partial<Record<Column, Cell>> = {
+    meter: meterOf(state, watched), function: watched.function, unit: watched.unit, limit_low: low, limit_high: high, limits: limits === null ? null : limitsInWords(limits, watched.unit), decision_rule: ruleName(watched.rule),
+    value_verdict: watched.verdict, standing: 'yes', conversions: watched.conversions, resolution: watched.resolution, range: watched.range, seconds: toMilliseconds(watched.seconds), measured_utc: watched.utc,
+    done: watchInWords(watched),
+  }
+  const of = (what: string, extreme: Watched['minimum']): Partial<Record<Column, Cell>>[] => (extreme === null ? []
+    : [{ ...common, evidence: what, value: extreme.value, U: extreme.uncertainty?.U ?? null, k: extreme.uncertainty?.k ?? null, U_basis: extreme.uncertainty?.basis ?? null }])
+  return minimum === null ? [common] : [...of('minimum', minimum), ...of('maximum', maximum)]
+}
+
 const rowFrom = (cells: Partial<Record<Column, Cell>>): Cell[] => tableColumns.map((column) => {
   const cell = cells[column] ?? null
   return typeof cell === 'string' ? safeText(cell) : typeof cell === 'number' ? withoutDust(cell) : cell
@@ -77,7 +107,8 @@ const rowsOfStep = (state: RunState, id: string, step: PlanStep | null, run: Par
   const common = { ...run, ...stepCells(state, id, step) }
   const standing = standingTouch(own)
   const touches = [...own.earlier, ...own.captured].sort((a, b) => a.seq - b.seq)
-  return touches.length === 0 ? [rowFrom(common)] : touches.map((touch) => rowFrom({ ...common, ...valueCells(state, touch, touch === standing) }))
+  const more = [...own.learned.map((point) => pointCells(state, point)), ...(own.watched === null ? [] : watchCells(state, own.watched))]
+  return touches.length + more.length === 0 ? [rowFrom(common)] : [...touches.map((touch) => valueCells(state, touch, touch === standing)), ...more].map((cells) => rowFrom({ ...common, ...cells }))
 }
 
 /** The rows of one run under `tableColumns`; a run of which nothing is known yet has one row of its own. */

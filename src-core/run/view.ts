@@ -57,12 +57,14 @@ export const benchView = z.strictObject({
     fixture: z.enum(fixtures).nullable(), reversed: z.boolean(),
     /** What stands before the figures: that they are limits, or that they were computed. Missing: limits. */
     limits: z.string(), limitsAre: z.literal('computed').optional(), scale: scaleView.nullable(),
+    /** Of a walk that is being learned: how many points it has so far, and how many it is to have; null: until it is ended. */
+    walk: z.strictObject({ learned: z.number().int(), of: z.number().int().nullable() }).optional(),
     /** The value is typed, in this unit; null: the meter is read. */
     typed: z.strictObject({ unit: unitSymbol, /** Which touch of this step is typed next. */ touch: z.number().int() }).nullable(),
   }).nullable(),
   steps: z.array(stepRow),
   /** Every action of this moment, with its key. */
-  keys: z.array(z.strictObject({ key: z.string(), does: z.string(), action: z.enum(['confirm', 'again', 'back', 'skip', 'note', 'pause', 'resume', 'found', 'end', 'next-board', 'same-meter', 'other-meter', 'by-eye', 'say-again']) })),
+  keys: z.array(z.strictObject({ key: z.string(), does: z.string(), action: z.enum(['confirm', 'again', 'back', 'skip', 'note', 'pause', 'resume', 'found', 'end', 'next-board', 'same-meter', 'other-meter', 'by-eye', 'say-again', 'finish']) })),
   leads: z.string(), proof: z.string(),
   /** Set in manual practice while the run goes on: the hand is the user's. */
   hand: handView.optional(),
@@ -91,6 +93,12 @@ export const liveView = z.strictObject({
   state: z.string(),
   tone: z.enum(['ask', 'busy', 'good', 'warn', 'stop']),
   beads: z.strictObject({ have: z.number().int(), of: z.number().int() }).nullable(),
+  /** Of a watch, up to now. */
+  watch: z.strictObject({
+    minimum: z.string(), maximum: z.string(), dropouts: z.string(), /** What time it has run, or has left. */ time: z.string(),
+    /** Hz; null: silence. */
+    pitch: z.number().nullable(),
+  }).optional(),
   /** To be said once while it lasts. */
   spoken: utterance.nullable(),
   /** For a hand that cannot see: what the bench wants now. */

@@ -34,10 +34,18 @@ const fixturePrompt = (fixture: Fixture, reversed: boolean): Prompt => {
 
 const placeWords = (board: BoardType, id: string): string => board.testPoints.find((point) => point.id === id)?.words ?? id
 
+/** Black is clipped once; from then on only red moves. */
+const walkPrompt = (point: string, number: number, clip: string): Prompt =>
+  (number === 1 ? [{ text: 'Black', lead: 'black' }, plain(`clipped to ${clip},`), { text: 'red', lead: 'red' }, plain(`on ${point}`)] : [red, plain(`on ${point},`), black, plain('stays')])
+
 export const promptFor = (board: BoardType, step: PlanStep): Prompt => {
   if (step.kind !== 'measure') return [plain(step.words)]
   if ('fixture' in step.placement) return fixturePrompt(step.placement.fixture, step.placement.reversed)
-  return [red, plain(`on ${placeWords(board, step.placement.red)},`), black, plain(`on ${placeWords(board, step.placement.black)}`)]
+  const { placement, purpose } = step
+  const clip = placeWords(board, placement.black)
+  if (purpose?.kind === 'walk') return walkPrompt('red' in placement ? placeWords(board, placement.red) : placement.words ?? `point ${placement.point}`, purpose.number, clip)
+  const tips = [red, plain(`on ${'red' in placement ? placeWords(board, placement.red) : `point ${placement.point}`},`), black]
+  return purpose?.kind === 'watch' ? [...tips, plain(`on ${clip}. ${purpose.words}`)] : [...tips, plain(`on ${clip}`)]
 }
 
 /** Functions in which an overload means that nothing flows; in the others the value is above the range. */

@@ -5,14 +5,14 @@ import { isCharacter, keyPress, plainPress, pressesInWords, pressInWords, samePr
 
 type ShownKey = BenchView['keys'][number]
 
-export const boundAction = z.enum(['confirm', 'again', 'back', 'skip', 'note', 'pause', 'found', 'say-again', 'next-board'])
+export const boundAction = z.enum(['confirm', 'again', 'back', 'skip', 'note', 'pause', 'found', 'finish', 'say-again', 'next-board'])
 export type BoundAction = z.infer<typeof boundAction>
 
 export const keyBinding = z.strictObject({ action: boundAction, presses: z.array(keyPress).min(1).max(4) })
 export type KeyBinding = z.infer<typeof keyBinding>
 
 export const actionWords: Record<BoundAction, string> = {
-  confirm: 'confirm', again: 'measure again', back: 'back', skip: 'skip', note: 'note', pause: 'pause and resume', found: 'found damage',
+  confirm: 'confirm', again: 'measure again', back: 'back', skip: 'skip', note: 'note', pause: 'pause and resume', found: 'found damage', finish: 'last point of a walk',
   'say-again': 'say again', 'next-board': 'next board',
 }
 
@@ -20,7 +20,7 @@ export const actionWords: Record<BoundAction, string> = {
 export const usualKeys: Record<BoundAction, KeyPress> = {
   confirm: plainPress(' '), again: plainPress('r'), back: plainPress('ArrowLeft'), skip: plainPress('s'), note: plainPress('n'),
   pause: plainPress('p'),
-  found: plainPress('f'), 'say-again': plainPress('v'), 'next-board': plainPress('Enter'),
+  found: plainPress('f'), finish: plainPress('g'), 'say-again': plainPress('v'), 'next-board': plainPress('Enter'),
 }
 
 /** Further keys the bench has a use for. */
@@ -117,7 +117,7 @@ export const withBinding = (bindings: readonly KeyBinding[], binding: KeyBinding
 
 const boundAs: Partial<Record<ShownKey['action'], BoundAction>> = {
   confirm: 'confirm', 'same-meter': 'confirm', again: 'again', back: 'back', skip: 'skip', note: 'note', pause: 'pause', resume: 'pause',
-  found: 'found',
+  found: 'found', finish: 'finish',
   'say-again': 'say-again', 'next-board': 'next-board',
 }
 

@@ -7,6 +7,7 @@ import { shareOf } from './binomial'
 import { capabilityOf } from './capability'
 import { type FaultHistory, historyInWords, partPriors } from './fault-history'
 import type { Count, CountKind } from './run-digest'
+import { placeInFile, titleInFile } from '../run/walk'
 import { type Running, summaryOfRunning, together } from './running-summary'
 
 /** `low` to `high`: what the true share may be, 95 %. */
@@ -105,15 +106,15 @@ const limitsOf = ({ low, high, function: what }: Pick<StepOfMeter, 'low' | 'high
 
 const stepsOf = (rows: readonly CountedRow[], steps: readonly StepOfMeter[], board: BoardType | null): LearntView['steps'] => {
   const counted = [...new Set(of(rows, 'judged').map(({ key }) => key))]
-  const sequence = board?.sequence.steps.map(({ id }) => id) ?? []
-  const order = [...sequence.filter((id) => counted.includes(id)), ...counted.filter((id) => !sequence.includes(id)).sort()]
+  const placeOf = (id: string): number => (board === null ? null : placeInFile(board, id)) ?? Infinity
+  const order = [...counted].sort((a, b) => (placeOf(a) === placeOf(b) ? (a < b ? -1 : 1) : placeOf(a) - placeOf(b)))
   return order.map((step) => {
     const own = steps.filter((one) => one.step === step && one.running.count > 0)
     const last = own.at(-1)
     const summary = summaryOfRunning(own.reduce((sum, { running }) => together(sum, running), { count: 0, mean: 0, squares: 0 }))
     const capability = summary === null || last === undefined ? null : capabilityOf(summary, last)
     return {
-      step, title: board?.sequence.steps.find(({ id }) => id === step)?.title ?? step, failed: shareOf(countOf(rows, 'failed', step), countOf(rows, 'judged', step)),
+      step, title: (board === null ? null : titleInFile(board, step)) ?? step, failed: shareOf(countOf(rows, 'failed', step), countOf(rows, 'judged', step)),
       values: summary?.count ?? 0, open: countOf(rows, 'open', step),
       mean: summary === null || last === undefined ? '' : figure(summary.mean, last.function), scatter: summary?.sd == null || last === undefined ? '' : figure(Number(summary.sd.toPrecision(2)), last.function),
       limits: last === undefined ? '' : limitsOf(last), cpk: capability?.cpk ?? null, cpkLow: capability?.cpkLow ?? null, meters: own.length,

@@ -22,7 +22,7 @@ export type BoardLimits = { limits: Limits | null; from: 'boards' | 'tolerances'
 const percent = (share: number): string => `${Number((100 * share).toFixed(2))} %`
 
 /** Functions in which nothing reads below zero. */
-const neverBelowZero: readonly MeterFunction[] = ['resistance', 'continuity', 'capacitance', 'inductance', 'frequency', 'ac-voltage', 'ac-current']
+export const neverBelowZero: readonly MeterFunction[] = ['resistance', 'continuity', 'capacitance', 'inductance', 'frequency', 'ac-voltage', 'ac-current']
 
 const fromTolerances = (why: string, computed: ComputedLimits | null): BoardLimits => {
   if (computed === null) return { limits: null, from: 'nothing', says: `${why} What its parts’ tolerances allow has not been computed.` }

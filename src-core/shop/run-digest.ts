@@ -6,6 +6,7 @@ import type { BoardType } from '../board/board-type'
 import { isDonorBoard } from '../repair/donor'
 import { isBenchRun } from '../run/bench-runs'
 import type { RunEvent } from '../run/event'
+import { isPass } from '../run/branch'
 import { meterOf } from '../run/meter-of'
 import { standingTouch } from '../run/standing'
 import { isPreparation, type RunState } from '../run/state'
@@ -13,7 +14,7 @@ import { isPreparation, type RunState } from '../run/state'
 /** A value that stands. SI; `value` null: overload. */
 export type DigestValue = {
   step: string; utc: string; meter: string; function: MeterFunction; value: number | null; U: number | null
-  low: number | null; high: number | null; verdict: Verdict
+  low: number | null; high: number | null; /** `learned`: of a walk, and not judged. */ verdict: Verdict | 'learned'
 }
 
 /** One more of `key` under `what`. `month`: "2026-11 pass" or "2026-11 other". `pair`: two parts, in the order of their names, a blank between. */
@@ -58,6 +59,13 @@ const valuesOf = (state: RunState): DigestValue[] => Object.entries(state.steps)
   }]
 })
 
+/** What the points of walks read on this board while they were learned; nothing was judged by them. */
+export const learnedValuesOf = (state: RunState): DigestValue[] => Object.values(state.steps).flatMap(({ learned, decided }): DigestValue[] => (
+  decided === null || !isPass(decided.verdict) ? [] : learned.map((point) => ({
+    step: point.id, utc: point.utc, meter: meterOf(state, point), function: point.function, value: typeof point.value === 'number' ? point.value : null, U: point.uncertainty?.U ?? null,
+    low: null, high: null, verdict: 'learned',
+  }))))
+
 const pairsOf = (parts: readonly string[]): string[] => {
   const sorted = [...parts].sort()
   return sorted.flatMap((one, at) => sorted.slice(at + 1).map((other) => `${one} ${other}`))
@@ -71,13 +79,13 @@ export const digestOf = (state: RunState, board: BoardType | null): RunDigest | 
   const minutes = minutesOf(events)
   const of = { run: started.run, board: started.board.id, revision: started.board.revision, sha256: started.board.sha256, serialNumber: started.serialNumber, startedUtc: started.utc, passed, minutes }
   if (started.follows !== undefined) return { ...of, values: [], counts: [] }
-  const touches = events.filter((event) => event.kind === 'captured' && !isPreparation(event.step))
-  const confirmations = touches.filter((event) => event.kind === 'captured' && (event.evidence === 'confirmed' || event.evidence === 'proven'))
+  const touches = events.filter((event) => (event.kind === 'captured' && !isPreparation(event.step)) || event.kind === 'learned')
+  const confirmations = touches.filter((event) => (event.kind === 'captured' || event.kind === 'learned') && (event.evidence === 'confirmed' || event.evidence === 'proven'))
   const values = valuesOf(state)
   const parts = partsAtFault(state, board)
   const count = (what: CountKind, key: string): Count => ({ what, key })
   return {
-    ...of, values,
+    ...of, values: [...values, ...learnedValuesOf(state)],
     counts: [
       count('verdict', ended.verdict), ...(ended.verdict === 'incomplete' ? [] : [count('month', `${started.utc.slice(0, 7)} ${passed ? 'pass' : 'other'}`)]),
       count('touches', `${touches.length}`), count('minutes', `${Math.round(minutes)}`), count('confirmations', `${confirmations.length}`),

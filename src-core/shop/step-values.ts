@@ -20,7 +20,7 @@ export const mostValues = 1000
 const mostBoards = 300
 
 /** The latest value of each unit that passed; those without a serial number are units of their own. */
-const oneABoard = (values: readonly StepValue[]): StepValue[] => {
+export const oneABoard = (values: readonly StepValue[]): StepValue[] => {
   const latest = new Map(values.filter(({ passed }) => passed).map((value) => [value.serialNumber === '' ? value.run : value.serialNumber, value]))
   return [...latest.values()].slice(-mostBoards)
 }

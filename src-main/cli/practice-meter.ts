@@ -102,6 +102,7 @@ const openForWriting = (path: string, settings: PortSettings, lost: (why: string
   })
 
 const handOf = ({ function: what, placement }: MeasurePlanStep): Hand => {
+  if ('point' in placement) return { function: what, tips: 'lifted' }
   if (!('fixture' in placement)) return { function: what, tips: { leads: placement } }
   const fixture = practiceFixture(placement.fixture)
   return { function: what, tips: fixture === null ? 'lifted' : { fixture, reversed: placement.reversed } }

@@ -8,6 +8,7 @@ import type { Hand } from '../../src-core/practice/hand'
 import type { Seconds } from '../../src-core/quantity/units'
 import type { FollowsRun } from '../../src-core/repair/entry'
 import type { BenchRun } from '../../src-core/run/bench-runs'
+import type { KnownWalks } from '../../src-core/run/walk'
 import type { startWarnings } from '../../src-core/run/started'
 import type { RunState } from '../../src-core/run/state'
 import type { BenchKeeper } from './bench-keeper'
@@ -67,6 +68,8 @@ export type StartSurroundings = {
   /** How sure it is which meter is in use, and what speaks against it. */
   identity: () => { now: Identity; against: string | null }
   checksOf: Parameters<typeof startWarnings>[2]
+  /** What good boards read at the points of its walks; undefined: none is known. @throws Refusal while that is not known yet. */
+  walksOf: (board: BoardType, practice: boolean) => KnownWalks | undefined
   /** A note to every screen. */
   say: (text: string) => void
   report: (error: unknown) => void

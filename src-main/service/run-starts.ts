@@ -21,6 +21,7 @@ import { benchRunFile, benchRunPlan, benchRunPlanOf, refusalToBenchRun } from '.
 import { factsOf } from '../../src-core/run/facts-of'
 import { nextBoardTooSoon } from '../../src-core/run/next-board'
 import { preparationSteps } from '../../src-core/run/preparation'
+import { withWalks, type KnownWalks } from '../../src-core/run/walk'
 import { startedBody, startWarnings } from '../../src-core/run/started'
 import { rebuild } from '../../src-core/run/state'
 import { Refusal } from './dispatcher'
@@ -34,7 +35,7 @@ import { sameUnitNote } from './same-unit'
 
 const notRefused = (why: string | null): void => { if (why !== null) throw new Refusal(why) }
 
-export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boards, descriptionNamed, press, list, checksOf, identity, say, report }: StartSurroundings): RunStarts => {
+export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boards, descriptionNamed, press, list, checksOf, identity, say, walksOf, report }: StartSurroundings): RunStarts => {
   let practice: PracticeSession | null = null
   /** Its checks hold from one practice board to the next. */
   let practiceMeter = newPracticeMeter()
@@ -45,9 +46,9 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
   }
 
   /** A run taken up again keeps the kit and the rule it started with. */
-  const contextFor = (board: BoardType, meter: Meter, kit = shop.kit(), rule = shop.rule(), { follows, first }: { follows?: FollowsRun; first?: FirstValues } = {}): BenchContext => {
-    const plan = benchRunPlan(board.id, kit, meter) ?? planOfBoard(board, follows, (made) => preparationSteps(made, kit))
-    return { plan, meter, kit, rule, facts: isReadByEye(meter) ? {} : factsOf(spoken(meter)), scatter: shop.scatter(meter.id), ...(first === undefined ? {} : { first }) }
+  const contextFor = (board: BoardType, meter: Meter, kit = shop.kit(), rule = shop.rule(), { follows, first, walks }: { follows?: FollowsRun; first?: FirstValues; walks?: KnownWalks | undefined } = {}): BenchContext => {
+    const plan = benchRunPlan(board.id, kit, meter) ?? withWalks(planOfBoard(board, follows, (made) => preparationSteps(made, kit)), walks)
+    return { plan, ...(walks === undefined ? {} : { walks }), meter, kit, rule, facts: isReadByEye(meter) ? {} : factsOf(spoken(meter)), scatter: shop.scatter(meter.id), ...(first === undefined ? {} : { first }) }
   }
 
   const running = (): boolean => keeper.current()?.run.status === 'running'
@@ -98,7 +99,7 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
 
   /** @param board as its file has it. @param made the one the run makes, behind a repair. */
   const practise = (board: BoardType, { seed, faults, by = 'itself' }: Hidden, made = board): void => {
-    notRefused(refusalToPractise(made, Object.values(descriptionNamed(practiceDescription).functions).map(({ is }) => is)))
+    notRefused(refusalToPractise(made, Object.values(descriptionNamed(practiceDescription).functions).map(({ is }) => is), by))
     const parsed = parseFaults(board, faults)
     if ('problems' in parsed) throw new Refusal(parsed.problems.join(' '))
     stopPractice()
@@ -123,7 +124,7 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
       seed: drawn, faults: faults ?? drawFaults(found.board, seededRandom(drawn)).map(faultText), ...(by === undefined ? {} : { by }),
     }
     practise(found.board, hidden)
-    return begin(contextFor(found.board, practiceMeter), found.sha256, `practice ${drawn}`, hidden)
+    return begin(contextFor(found.board, practiceMeter, undefined, undefined, { walks: walksOf(found.board, true) }), found.sha256, `practice ${drawn}`, hidden)
   }
 
   /** With no meter connected and the values to be typed. `then`: what the run before on this bench knows of that meter. */
@@ -135,7 +136,7 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
       keeper.useMeter(null)
     }
     if (keeper.meter() !== null) throw new Refusal('A meter is connected: it is read, not typed. Disconnect it first, or start with it.')
-    return begin(contextFor(found.board, then), found.sha256, serialNumber, null, opening)
+    return begin(contextFor(found.board, then, undefined, undefined, { walks: walksOf(found.board, false) }), found.sha256, serialNumber, null, opening)
   }
 
   /** `opening`: the first thing said in the run. */
@@ -145,14 +146,14 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
     if (byEye === true) return startByEye(found, serialNumber)
     const meter = meterInUse()
     notRefused(refusalToStart(found.board, meter))
-    return begin(contextFor(found.board, meter), found.sha256, serialNumber, null, opening)
+    return begin(contextFor(found.board, meter, undefined, undefined, { walks: walksOf(found.board, false) }), found.sha256, serialNumber, null, opening)
   }
 
   const takeUp: RunStarts['takeUp'] = (run, first) => {
     notWhileRunning()
     if (runs.find(run) === null) throw new Refusal('That run is not in this data folder.')
     const state = rebuild(runs.events(run))
-    const { board: { id, sha256 }, practice: hidden, meter: then, kit, rule, follows } = state.started
+    const { board: { id, sha256 }, practice: hidden, meter: then, kit, rule, follows, walks } = state.started
     const board = benchRunPlan(id, kit, then)?.board ?? shop.board(sha256)
     for (const picture of shop.boardPictures(sha256)) pictures.serve(picture)
     if (board === null) throw new Refusal('The board file of that run is missing from the data folder.')
@@ -160,7 +161,7 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
     else if (state.ended === null) practise(board, hidden, boardOfRun(board, follows))
     const meter = hidden !== undefined ? practiceMeter : keeper.meter() ?? shop.meters().find((each) => each.id === then?.id) ?? then ?? meterByEye
     if (state.ended === null) notRefused(refusalToStart(board, meter))
-    keeper.put(openBench(contextFor(board, meter, kit, rule, { ...(follows === undefined ? {} : { follows }), ...(first === undefined ? {} : { first }) }), state, clock(), Date.now()))
+    keeper.put(openBench(contextFor(board, meter, kit, rule, { walks, ...(follows === undefined ? {} : { follows }), ...(first === undefined ? {} : { first }) }), state, clock(), Date.now()))
     keeper.take({ kind: 'taken-up', at: clock() })
     if (hidden !== undefined || state.ended !== null) return
     const connected = keeper.meter()
@@ -177,7 +178,7 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
       else practise(board, hidden, boardOfRun(board, behind.follows))
       const meter = keeper.meter() ?? meterByEye
       if (!isReadByEye(meter) && hidden === undefined) notRefused(identity().against)
-      const context = contextFor(board, meter, undefined, undefined, behind)
+      const context = contextFor(board, meter, undefined, undefined, { ...behind, walks: walksOf(board, hidden !== undefined) })
       notRefused(refusalToStart(context.plan.board, meter))
       return begin(context, sha256, serialNumber, hidden ?? null, null, { board, ...(behind.follows === undefined ? {} : { follows: behind.follows }) })
     },

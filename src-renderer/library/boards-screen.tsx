@@ -123,7 +123,7 @@ const BoardDetail = ({ entry: { board, picture, tooCoarse, computed, file } }: {
 }
 
 const Limits = ({ step, computed }: { step: Step; computed: Entry['computed'] }): JSX.Element => {
-  if (step.kind !== 'measure') return <></>
+  if (step.kind !== 'measure' && step.kind !== 'watch') return <>{step.kind === 'walk' ? 'learned on a good board' : ''}</>
   if (step.limits !== undefined) return <>{limitsInWords(step.limits, unitOf[step.function])}</>
   const own = computed[step.id]
   return (
@@ -133,6 +133,19 @@ const Limits = ({ step, computed }: { step: Step; computed: Entry['computed'] })
     </>
   )
 }
+
+const stepWords = (step: Step): string => {
+  switch (step.kind) {
+    case 'measure': return functionWords[step.function]
+    case 'watch': return `watch ${functionWords[step.function]}: ${step.words}`
+    case 'walk': return `walk, ${functionWords[step.function]}`
+    case 'look':
+    case 'do': return `${step.kind}: ${step.words}`
+  }
+}
+
+const pointsWords = (points: Extract<Step, { kind: 'walk' }>['points']): string =>
+  points === undefined ? 'one point after the other' : points.map((point) => (typeof point === 'string' ? point : point.words)).join(', ')
 
 const StepTable = ({ steps, computed }: { steps: Step[]; computed: Entry['computed'] }): JSX.Element => (
   <table>
@@ -146,9 +159,9 @@ const StepTable = ({ steps, computed }: { steps: Step[]; computed: Entry['comput
       {steps.map((step) => (
         <tr key={step.id}>
           <th scope="row">{step.title}</th>
-          <td>{step.kind === 'measure' ? functionWords[step.function] : `${step.kind}: ${step.words}`}</td>
-          <td>{step.kind === 'measure' ? step.red : ''}</td>
-          <td>{step.kind === 'measure' ? step.black : ''}</td>
+          <td>{stepWords(step)}</td>
+          <td>{step.kind === 'measure' || step.kind === 'watch' ? step.red : step.kind === 'walk' ? pointsWords(step.points) : ''}</td>
+          <td>{'black' in step ? step.black : ''}</td>
           <td>
             <Limits step={step} computed={computed} />
           </td>

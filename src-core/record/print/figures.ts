@@ -31,7 +31,7 @@ export const quantity = (value: number, unit: string): string => {
 export const twoDigits = (value: number, unit: string): string => quantity(Number(value.toPrecision(2)), unit)
 
 /** "(221.4 ± 1.3) Ω", "open". Without an uncertainty the figure as the meter showed it. */
-export const valueWithU = ({ value, words, unit, uncertainty }: RecordValue): string => {
+export const valueWithU = ({ value, words, unit, uncertainty }: Pick<RecordValue, 'value' | 'words' | 'unit'> & { uncertainty: Pick<NonNullable<RecordValue['uncertainty']>, 'U' | 'words'> | null }): string => {
   const known = unitSymbol.safeParse(unit)
   if (typeof value !== 'number' || uncertainty === null) return grouped(words)
   if (!known.success || !(uncertainty.U > 0)) return `${grouped(words)} ${grouped(uncertainty.words)}`

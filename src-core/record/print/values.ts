@@ -6,6 +6,7 @@ import { faint, note, strong, under, type Block, type Cell, type Column } from '
 import { probabilityInWords } from '../../metrology/budget-view'
 import { grouped, moment, timeOfDay, valueWithU } from './figures'
 import { doneWords, evidenceWords, notReachedWords, verdictWords } from '../../run/result-words'
+import { dropoutsInWords } from '../../run/watch-words'
 import { evidenceMeans, functionWords, placementWords } from './words'
 
 export type NumberedStep = { label: string; step: RecordStep }
@@ -36,11 +37,11 @@ const standing = ({ values }: RecordStep): RecordValue | null => values.find(({ 
 
 const withoutValue = ({ kind, skipped, done, verdict }: RecordStep): string => {
   if (skipped !== null) return verdictWords.skipped
-  if (kind !== 'measure') return done === null ? '' : doneWords(kind, done.note)
+  if (kind === 'look' || kind === 'do' || kind === 'walk') return done === null ? '' : doneWords(kind, done.note)
   return verdict === null ? '' : 'no value stands'
 }
 
-const kindWords: Record<RecordStep['kind'], string> = { measure: '', look: 'look', do: 'do' }
+const kindWords: Record<RecordStep['kind'], string> = { measure: '', look: 'look', do: 'do', watch: 'watch', walk: 'walk' }
 
 /** A meter by its name; where two of the record bear it, by what else tells them apart. */
 export const meterLabel = ({ meters }: TestRecordContent, id: string): string => {
@@ -58,16 +59,36 @@ const valueCell = (record: TestRecordContent, value: RecordValue): string => [
   ...(record.meters.length > 1 ? [meterLabel(record, value.meterId)] : []), ...(value.traceable?.claimed === false && claimIsMixed(record) ? ['not traceable'] : []),
 ].join('\n')
 
+/** Smallest and largest value, each with its uncertainty, and the dropouts. */
+const watchCell = (watch: NonNullable<RecordStep['watch']>): string => {
+  const { minimum, maximum, unit, dropouts } = watch
+  if (minimum === null || maximum === null) return 'no contact'
+  return [`from ${valueWithU({ ...minimum, unit })}`, `to ${valueWithU({ ...maximum, unit })}`, dropoutsInWords(dropouts)].join('\n')
+}
+
+/** The points of the walks that were learned on this item. */
+export const pointsTable = (record: TestRecordContent): Block[] => {
+  const rows = numberedSteps(record, 'sequence').flatMap(({ label, step }) => (step.points ?? []).map((point): Cell[] => [
+    `${label}.${point.point}`, point.red ?? `point ${point.point}`, functionWords(point.function), valueWithU(point), evidenceWords[point.evidence], moment(point.at),
+  ]))
+  return under('Points of walks learned on this item', rows.length === 0 ? [] : [
+    note('Nothing was judged by them: this item was said to work, and what it read here is what others are held to.'),
+    { kind: 'table', rows, columns: [
+      { title: 'No.', share: 8 }, { title: 'Red lead', share: 26 }, { title: 'Function', share: 16 }, { title: 'Value ± U', share: 20, side: 'right' }, { title: 'Evidence', share: 12 }, { title: 'Measured', share: 18 },
+    ] },
+  ])
+}
+
 const row = ({ label, step }: NumberedStep, record: TestRecordContent): Cell[] => {
   const value = standing(step)
   const powered = step.powered ? '\n(board supplied)' : ''
   const fn = value?.function ?? step.function
   return [
     label, `${step.title}${powered}`, placementWords(step.placement), fn === null ? faint(kindWords[step.kind]) : functionWords(fn),
-    value === null ? '' : `${grouped(value.limits.words)}${value.limits.marked === null ? '' : `\nmarked ${value.limits.marked}`}${value.limits.computed === undefined ? '' : '\ncomputed'}`,
-    value === null ? faint(withoutValue(step)) : valueCell(record, value),
+    value === null ? grouped(step.watch?.limits?.words ?? '') : `${grouped(value.limits.words)}${value.limits.marked === null ? '' : `\nmarked ${value.limits.marked}`}${value.limits.computed === undefined ? '' : '\ncomputed'}`,
+    step.watch !== undefined && step.skipped === null ? watchCell(step.watch) : value === null ? faint(withoutValue(step)) : valueCell(record, value),
     step.skipped === null ? verdictCell(step.verdict, value?.conformance) : faint(verdictWords.skipped),
-    value === null ? '' : `${evidenceWords[value.evidence]}\n${timeOfDay(value.at)}`,
+    step.watch !== undefined ? `watched ${step.watch.seconds.toFixed(1)} s\n${timeOfDay(step.watch.at)}` : value === null ? '' : `${evidenceWords[value.evidence]}\n${timeOfDay(value.at)}`,
   ]
 }
 

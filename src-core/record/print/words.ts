@@ -47,6 +47,8 @@ const pointWords = ({ point, words }: Point): string => (words === '' || words =
 export const placementWords = (placement: RecordStep['placement']): string => {
   if (placement === null) return ''
   if ('fixture' in placement) return `${fixtureWords[placement.fixture]}${placement.reversed ? ', leads exchanged' : ''}`
+  if ('clipped' in placement) return `red: from point to point\nblack: ${pointWords(placement.clipped)}`
+  if ('walked' in placement) return `red: ${placement.words ?? `point ${placement.walked}`}\nblack: ${pointWords(placement.black)}`
   return `red: ${pointWords(placement.red)}\nblack: ${pointWords(placement.black)}`
 }
 

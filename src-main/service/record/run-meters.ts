@@ -4,6 +4,7 @@ import { checkResult, type CheckResult } from '../../../src-core/metrology/check
 import { checkInWords } from '../../../src-core/metrology/check-words'
 import { traceable, underReview } from '../../../src-core/metrology/traceable'
 import type { MeterSources } from '../../../src-core/record/meters-of-run'
+import { isTouched } from '../../../src-core/run/meter-of'
 import type { RunState } from '../../../src-core/run/state'
 import type { CheckStore } from '../store/check-store'
 import type { ShopStore } from '../store/shop-store'
@@ -16,7 +17,7 @@ export const meterIds = (state: RunState): string[] => [...new Set([
 
 /** Whether a check that failed later casts doubt on this run. */
 export const isUnderReview = (store: Pick<CheckStore, 'of'>, state: RunState): boolean => {
-  const own = [{ run: state.started.run, startedUtc: state.started.utc, lastValueUtc: state.events.findLast(({ kind }) => kind === 'captured')?.utc ?? null }]
+  const own = [{ run: state.started.run, startedUtc: state.started.utc, lastValueUtc: state.events.findLast(isTouched)?.utc ?? null }]
   return meterIds(state).some((id) => underReview(store.of(id), own).length > 0)
 }
 

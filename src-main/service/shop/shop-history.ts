@@ -13,7 +13,10 @@ import { svgText } from '../../../src-core/shop/chart/svg-text'
 import type { StepValues } from '../../../src-core/shop/commands'
 import type { FaultHistory } from '../../../src-core/shop/fault-history'
 import { historyOf, learntViewOf, withoutCounts, type LearntView } from '../../../src-core/shop/learnt-view'
-import { goodLimitsInWords, mostValues, stepValuesOf } from '../../../src-core/shop/step-values'
+import { rebuild } from '../../../src-core/run/state'
+import { hasWalk, mostGoodBoards, titleInFile, walksKnown, type GoodValue, type KnownWalks } from '../../../src-core/run/walk'
+import { learnedValuesOf, type DigestValue } from '../../../src-core/shop/run-digest'
+import { goodLimitsInWords, mostValues, oneABoard, stepValuesOf } from '../../../src-core/shop/step-values'
 import type { Assets } from '../assets'
 import { csvText } from '../csv'
 import { mostBytes } from '../downloads'
@@ -32,17 +35,21 @@ export type ShopHistory = {
   settled: () => Promise<void>
   /** Which parts of its board type failed here on other units before this run; the same for as long as it lies on the bench. Null for practice, which draws faults as usual. */
   faultsFor: (run: RunState) => FaultHistory | null
+  /** What good boards read at the points of its walks; undefined: none is known. @throws Refusal while runs are still to be learned of. */
+  walksOf: (board: BoardType, practice: boolean) => KnownWalks | undefined
   close: () => void
 }
 
 type Surroundings = {
-  learnt: LearntStore; runs: Pick<RunStore, 'event' | 'lastSeq'>; reader: RunReader; assets: Assets
+  learnt: LearntStore; runs: Pick<RunStore, 'event' | 'events' | 'lastSeq' | 'practised'>; reader: RunReader; assets: Assets
   file: (sha256: string) => BoardType | null
   /** What the tolerances of the parts say of each step; null: not computed yet. */
   tolerances: (board: BoardType, sha256: string) => Readonly<Record<string, ComputedLimits>> | null
   changed: (due: number) => void; report: (error: unknown) => void
 }
 type Of = { board: string; revision: string }
+
+const goodValueOf = ({ function: fn, value, U }: Pick<DigestValue, 'function' | 'value' | 'U'>): GoodValue => ({ function: fn, value: value ?? 'overload', U })
 
 const valuesAtOnce = 100
 
@@ -85,7 +92,7 @@ export const createShopHistory = ({ learnt, runs, reader, assets, file, toleranc
   }
   const stepOf = async (of: Of, step: string | undefined): Promise<StepValues> => {
     const kept = fileOf(of)
-    const title = kept?.board.sequence.steps.find(({ id }) => id === step)?.title ?? step ?? ''
+    const title = (kept === null || step === undefined ? null : titleInFile(kept.board, step)) ?? step ?? ''
     const computed = kept === null || step === undefined ? null : tolerances(kept.board, kept.sha256)?.[step] ?? null
     const values = step === undefined ? [] : await valuesOf(of, step, mostValues)
     await nextTurn()
@@ -127,7 +134,22 @@ export const createShopHistory = ({ learnt, runs, reader, assets, file, toleranc
   }
   const plain = (text: string): string => text.replace(/[^A-Za-z0-9]+/g, '-').slice(0, 40)
 
+  /** The latest practice board that was walked and passed: nothing of practice is among what the shop learns. */
+  const practised = (board: BoardType): ((id: string) => GoodValue[]) => {
+    const run = runs.practised(board.id, board.revision)
+    const values = run === null ? [] : learnedValuesOf(rebuild(runs.events(run)))
+    return (id) => values.filter(({ step }) => step === id).map(goodValueOf)
+  }
+  const measured = ({ id: board, revision }: BoardType) => (id: string): GoodValue[] =>
+    oneABoard(learnt.goodValues(board, revision, id, mostGoodBoards).reverse()).map(goodValueOf)
+
   return {
+    walksOf: (board, practice) => {
+      if (!hasWalk(board)) return undefined
+      const due = practice ? 0 : learnt.dueCount()
+      if (due > 0) throw new Refusal(`${due === 1 ? 'The run before is' : `${due} runs are`} still being learned of, and this board has a walk that is judged by them. Start it again in a moment.`)
+      return walksKnown(board, practice ? practised(board) : measured(board))
+    },
     look: learning.look, settled: learning.settled, close: learning.close,
     faultsFor: ({ started }) => {
       if (started.practice !== undefined || isBenchRun(started.board.id)) return null

@@ -28,11 +28,19 @@ export type LearntStore = {
   fileOf: (board: string, revision: string) => string | null
   /** The latest first, before `before`. */
   values: (board: string, revision: string, step: string, before: { utc: string; run: string } | null, most: number) => ValueRow[]
+  /** Those of runs that passed, the latest first. */
+  goodValues: (board: string, revision: string, step: string, most: number) => ValueRow[]
 }
 
+const keptVerdict = z.union([verdict, z.literal('learned')])
 const kept = z.strictObject({ counts: z.array(z.tuple([z.string(), z.string()])), values: z.array(z.tuple([z.string(), z.string()])) })
 
 const numberOrNull = (value: unknown): number | null => (typeof value === 'number' ? value : null)
+
+const valueFrom = (step: string) => (row: Record<string, unknown>): ValueRow => ({
+  step, utc: String(row.utc), run: String(row.run), serialNumber: String(row.serial_number), meter: String(row.meter), function: meterFunction.parse(row.function), value: numberOrNull(row.value), U: numberOrNull(row.u),
+  low: numberOrNull(row.low), high: numberOrNull(row.high), verdict: keptVerdict.parse(row.verdict), passed: row.passed === 1,
+})
 
 export const openLearntStore = (database: Database): LearntStore => {
   const readDue = database.prepare('SELECT run FROM to_learn LIMIT 1')
@@ -54,6 +62,7 @@ export const openLearntStore = (database: Database): LearntStore => {
   const readSteps = database.prepare('SELECT * FROM learnt_step WHERE board = ? AND revision = ?')
   const readValues = database.prepare(`SELECT * FROM learnt_value WHERE board = ?1 AND revision = ?2 AND step = ?3 AND (utc, run) < (?4, ?5) ORDER BY utc DESC, run DESC LIMIT ?6`)
 
+  const readGood = database.prepare('SELECT * FROM learnt_value WHERE board = ? AND revision = ? AND step = ? AND passed = 1 ORDER BY utc DESC, run DESC LIMIT ?')
   const readFile = database.prepare('SELECT sha256 FROM run INDEXED BY run_board WHERE board = ? AND revision = ? ORDER BY started_utc DESC, run.run DESC LIMIT 1')
 
   const runningAt = (board: string, revision: string, step: string, meter: string): Running => {
@@ -134,9 +143,7 @@ export const openLearntStore = (database: Database): LearntStore => {
       const row = readFile.get(board, revision)
       return row === undefined ? null : String(row.sha256)
     },
-    values: (board, revision, step, before, most) => readValues.all(board, revision, step, before?.utc ?? '9999', before?.run ?? '', most).map((row) => ({
-      step, utc: String(row.utc), run: String(row.run), serialNumber: String(row.serial_number), meter: String(row.meter), function: meterFunction.parse(row.function), value: numberOrNull(row.value), U: numberOrNull(row.u),
-      low: numberOrNull(row.low), high: numberOrNull(row.high), verdict: verdict.parse(row.verdict), passed: row.passed === 1,
-    })),
+    values: (board, revision, step, before, most) => readValues.all(board, revision, step, before?.utc ?? '9999', before?.run ?? '', most).map(valueFrom(step)),
+    goodValues: (board, revision, step, most) => readGood.all(board, revision, step, most).map(valueFrom(step)),
   }
 }

@@ -1,6 +1,7 @@
 /** Runs on disk: an event is appended in one committed transaction before anyone sees it, and read back as it was. */
 import { z } from 'zod'
 import { measuredValue, meterFunction } from '../../../src-core/meter/reading'
+import { isTouched } from '../../../src-core/run/meter-of'
 import type { CapturedInRun } from '../../../src-core/run/closing'
 import type { RunEvent } from '../../../src-core/run/event'
 import { parseRunEvent } from '../../../src-core/run/event'
@@ -32,6 +33,8 @@ export type RunStore = {
   /** What a run captured, without reading its events whole. */
   captured: (run: string) => CapturedInRun[]
   lastSeq: (run: string) => number
+  /** The newest practice run of this board that passed and in which a walk was learned; null: there is none. */
+  practised: (board: string, revision: string) => string | null
   /** The run of the same unit that was begun behind this one; null: none was. */
   follower: (run: string) => string | null
 }
@@ -62,10 +65,12 @@ export const openRunStore = (database: Database): RunStore => {
     UNION SELECT * FROM run WHERE (started_utc >= ?2 OR last_value_utc >= ?2) AND run IN (
     SELECT run FROM event WHERE json_extract(body, '$.kind') = 'meter-back' AND json_extract(body, '$.meter.id') = ?1) ORDER BY started_utc`)
 
-  const readCaptured = database.prepare(`SELECT json_extract(body, '$.step') step, json_extract(body, '$.function') fn, json_extract(body, '$.value') value
-    FROM event WHERE run = ? AND json_extract(body, '$.kind') = 'captured' ORDER BY seq`)
+  const readCaptured = database.prepare(`SELECT json_extract(body, '$.step') step, json_extract(body, '$.function') fn, coalesce(json_extract(body, '$.value'), json_extract(body, '$.minimum.value')) value
+    FROM event WHERE run = ? AND (json_extract(body, '$.kind') IN ('captured', 'learned') OR (json_extract(body, '$.kind') = 'watched' AND json_extract(body, '$.minimum.value') IS NOT NULL)) ORDER BY seq`)
   const readUnended = database.prepare('SELECT run FROM run WHERE board = ? AND verdict IS NULL')
   const readFollower = database.prepare(`SELECT run FROM event WHERE json_extract(body, '$.kind') = 'started' AND json_extract(body, '$.follows.run') = ? ORDER BY run LIMIT 1`)
+  const readPractised = database.prepare(`SELECT run FROM run WHERE board = ? AND revision = ? AND practice = 1 AND verdict = 'pass'
+    AND EXISTS (SELECT 1 FROM event WHERE event.run = run.run AND json_extract(body, '$.kind') = 'learned') ORDER BY started_utc DESC LIMIT 1`)
   const readLast = database.prepare('SELECT max(seq) seq FROM event WHERE run = ?')
 
   const write = (event: RunEvent): void => {
@@ -73,7 +78,7 @@ export const openRunStore = (database: Database): RunStore => {
       addRun.run(event.run, event.board.id, event.board.revision, event.board.sha256, event.serialNumber, event.practice === undefined ? 0 : 1, event.meter?.id ?? null, event.utc)
     }
     addEvent.run(event.run, event.seq, JSON.stringify(event))
-    if (event.kind === 'captured') addValue.run(event.utc, event.run)
+    if (isTouched(event)) addValue.run(event.utc, event.run)
     if (event.kind === 'ended') setVerdict.run(event.verdict, event.run)
     // An undo after the end opens the run again.
     if (event.kind === 'undone') setVerdict.run(null, event.run)
@@ -106,6 +111,7 @@ export const openRunStore = (database: Database): RunStore => {
     captured: (run) => readCaptured.all(run).map((row) => capturedRow.parse({ step: row.step, function: row.fn, value: row.value })),
     unended: (board) => readUnended.all(board).map((row) => String(row.run)),
     lastSeq: (run) => Number(readLast.get(run)?.seq ?? 0),
+    practised: (board, revision) => { const row = readPractised.get(board, revision); return row === undefined ? null : String(row.run) },
     follower: (run) => { const row = readFollower.get(run); return row === undefined ? null : String(row.run) },
     measuredSince: (meter, utc) => readMeasured.all(meter, utc).map(rowFrom),
     startedSince: (meter, utc) => readSince.all(meter, utc).map(rowFrom),

@@ -1,0 +1,71 @@
+/** Learned points and watches of a run as a record writes them. */
+import { boundsOf } from '../metrology/interval'
+import { limitsInWords } from '../metrology/limits-in-words'
+import { inWords } from '../quantity/engineering'
+import { toMilliseconds, withoutDust } from '../quantity/plain-figures'
+import { meterUsed } from '../run/meter-of'
+import type { PlanStep } from '../run/plan'
+import type { Learned, RunState, StepState, Watched } from '../run/state'
+import { watchInWords } from '../run/watch-words'
+import { valueInWords } from '../run/words'
+import { meterWithId } from './meters-of-run'
+import { valueClaim, type Claimed } from './value-claim'
+import type { Telling } from './values-of-run'
+import type { RecordPoint, RecordWatch } from './walk-schema'
+
+const figure = (value: number | null): number | null => (value === null ? null : withoutDust(value))
+
+type Of = Pick<RecordPoint, 'event' | 'at' | 'meter' | 'meterId' | 'unit' | 'function' | 'range' | 'resolution'>
+
+const ofEvent = (state: RunState, event: Learned | Watched, { moment }: Telling): Of => {
+  const { name, id } = meterUsed(state, event)
+  return { event: event.seq, at: moment(event.utc), meter: name, meterId: id, unit: event.unit, function: event.function, range: figure(event.range), resolution: figure(event.resolution) }
+}
+
+const uncertaintyOf = ({ uncertainty, unit }: Pick<Learned, 'uncertainty' | 'unit'>): RecordPoint['uncertainty'] => (uncertainty === null ? null
+  : { U: withoutDust(uncertainty.U), k: withoutDust(uncertainty.k), basis: uncertainty.basis, words: `± ${inWords(Number(uncertainty.U.toPrecision(2)), unit, null)}` })
+
+const claimOfFigure = (state: RunState, event: Learned | Watched, claimed: Claimed, { sources }: Telling): RecordPoint['traceable'] => {
+  const used = meterUsed(state, event)
+  return valueClaim(state, claimed, used, meterWithId(state, used.id, sources.meters), sources)
+}
+
+/** The red point of a walk by its number. */
+const redOf = (step: PlanStep, number: number): string | null => {
+  const listed = step.purpose?.kind === 'walk' ? step.purpose.of.points?.[number - 1] : undefined
+  return listed === undefined ? null : typeof listed === 'string' ? listed : listed.words
+}
+
+/** Nothing where the walk was not learned in this run, or left. */
+export const recordPointsOf = (state: RunState, step: PlanStep, { learned, decided, skipped }: StepState, telling: Telling): { points?: RecordPoint[] } => {
+  if (learned.length === 0 || decided === null || skipped !== null) return {}
+  return {
+    points: learned.map((point) => ({
+      ...ofEvent(state, point, telling), point: point.point, red: redOf(step, point.point),
+      value: typeof point.value === 'number' ? withoutDust(point.value) : point.value, words: valueInWords(point.value, point.function, point.unit, point.resolution),
+      leadTakenOff: figure(point.leadTakenOff ?? null),
+      readings: { conversions: point.conversions, seconds: toMilliseconds(point.seconds), median: figure(point.median), standardDeviation: figure(point.sd), raw: point.raw },
+      uncertainty: uncertaintyOf(point), traceable: claimOfFigure(state, point, point, telling), evidence: point.evidence,
+    })),
+  }
+}
+
+const extremeOf = (state: RunState, watched: Watched, told: Watched['minimum'], telling: Telling): RecordWatch['minimum'] => (told === null ? null : {
+  value: withoutDust(told.value), words: inWords(told.value, watched.unit, watched.resolution), at: toMilliseconds(told.at), leadTakenOff: figure(told.leadTakenOff ?? null),
+  uncertainty: uncertaintyOf({ ...told, unit: watched.unit }), traceable: claimOfFigure(state, watched, { ...watched, value: told.value, uncertainty: told.uncertainty }, telling),
+})
+
+/** @param from where typed limits come from. */
+export const recordWatchOf = (state: RunState, step: PlanStep, { watched, decided, skipped }: StepState, telling: Telling, from: string): { watch?: RecordWatch } => {
+  if (watched === null) return {}
+  const { limits, function: fn, unit } = watched
+  const { low, high } = limits === null ? { low: null, high: null } : boundsOf(limits, fn)
+  return {
+    watch: {
+      ...ofEvent(state, watched, telling), stands: decided !== null && skipped === null, what: step.purpose?.kind === 'watch' ? step.purpose.words : '',
+      seconds: toMilliseconds(watched.seconds), conversions: watched.conversions, minimum: extremeOf(state, watched, watched.minimum, telling), maximum: extremeOf(state, watched, watched.maximum, telling),
+      dropouts: watched.dropouts.map(({ at, seconds, shows }) => ({ at: toMilliseconds(at), seconds: toMilliseconds(seconds), shows })), ended: watched.ended,
+      limits: limits === null ? null : { low: figure(low), high: figure(high), words: limitsInWords(limits, unit), from }, verdict: watched.verdict, words: watchInWords(watched), raw: watched.raw,
+    },
+  }
+}

@@ -1,0 +1,165 @@
+/** A walk: black stays clipped, red goes from point to point. Learned on a board that works, then every point is a step of its own, judged by what was learned. */
+import { z } from 'zod'
+import { mostWalkPoints, type BoardType, type Branch, type WalkStep } from '../board/board-type'
+import { measuredValue, type MeasuredValue, type MeterFunction, unitOf } from '../meter/reading'
+import { limits as limitsSchema, type Limits } from '../metrology/limits'
+import { inWords } from '../quantity/engineering'
+import { outward } from '../circuit/good-limits'
+import { fewestBoards, limitsFromBoards, neverBelowZero } from '../shop/limits-from-boards'
+import type { MeasurePlanStep, Placement, Plan, PlanStep } from './plan'
+import type { RunState } from './state'
+
+/** Of the learned value, either way. Our choice: two chips of one kind read within it at the same leg, a failed one seldom does (common practice, no source). */
+export const usualTolerance = 0.15
+/** The latest boards speak for the limits. Our choice. */
+export const mostGoodBoards = 30
+
+/** What a run judges one point by: fixed as it begins. `value`: what good boards read, the mean of their figures. */
+const knownPoint = z.strictObject({ id: z.string().min(1), limits: limitsSchema, value: measuredValue, boards: z.number().int().positive(), says: z.string() })
+export type KnownPoint = z.infer<typeof knownPoint>
+/** By the ids of the walk steps; one that is missing is learned in this run. */
+export const knownWalks = z.record(z.string().min(1), z.array(knownPoint).min(1).max(mostWalkPoints))
+export type KnownWalks = z.infer<typeof knownWalks>
+
+/** One good board at one point; `U`: expanded uncertainty of the value, null: not known. */
+export type GoodValue = { function: MeterFunction; value: MeasuredValue; U: number | null }
+
+/** "walk/3", or "walk/U3.7" for a test point. @param number from 1. */
+export const pointId = ({ id, points }: Pick<WalkStep, 'id' | 'points'>, number: number): string => {
+  const listed = points?.[number - 1]
+  return `${id}/${typeof listed === 'string' ? listed : number}`
+}
+
+const placementAt = ({ black, points }: WalkStep, number: number): Placement => {
+  const listed = points?.[number - 1]
+  if (typeof listed === 'string') return { red: listed, black }
+  return { point: number, words: listed?.words ?? null, spot: listed === undefined ? null : { picture: listed.picture, x: listed.x, y: listed.y }, black }
+}
+
+/** Any value of a meter passes, an overload too: nothing is judged by it. */
+export const anyValue: Limits = { atLeast: -1e12 }
+
+type Common = Pick<MeasurePlanStep, 'kind' | 'parts' | 'where' | 'caution' | 'means' | 'then' | 'function' | 'keepsContact' | 'powered'>
+const commonOf = (step: WalkStep): Common => ({
+  kind: 'measure', parts: step.parts, where: step.where ?? '', caution: step.caution ?? null, means: step.means ?? '', then: step.then, function: step.function, keepsContact: false,
+  powered: step.powered ?? false,
+})
+
+/** The step of a walk nobody has walked yet. */
+export const learningStep = (step: WalkStep): MeasurePlanStep => ({
+  ...commonOf(step), id: step.id, title: step.title, limits: anyValue, placement: placementAt(step, 1), purpose: { kind: 'walk', of: step, number: 1, learns: true },
+})
+
+const pointTitle = ({ title, points }: WalkStep, number: number): string => {
+  const listed = points?.[number - 1]
+  return `${title}, ${listed === undefined ? `point ${number}` : typeof listed === 'string' ? listed : listed.words}`
+}
+
+/** The learning step as it is asked for now, at the point behind the last one. */
+export const atNextPoint = (step: MeasurePlanStep, run: Pick<RunState, 'steps'>): MeasurePlanStep => {
+  if (step.purpose?.kind !== 'walk' || !step.purpose.learns) return step
+  const { of } = step.purpose
+  const number = (run.steps[step.id]?.learned.length ?? 0) + 1
+  return { ...step, placement: placementAt(of, number), purpose: { ...step.purpose, number } }
+}
+
+/** The last point of its list, or the most a walk has: it ends by itself. */
+export const isLastPoint = ({ points }: Pick<WalkStep, 'points'>, number: number): boolean => number >= (points?.length ?? mostWalkPoints)
+
+const pointSteps = (step: WalkStep, known: readonly KnownPoint[]): MeasurePlanStep[] => known.map(({ id, limits, says }, index) => ({
+  ...commonOf(step), id, title: pointTitle(step, index + 1), limits, placement: placementAt(step, index + 1), purpose: { kind: 'walk', of: step, number: index + 1, learns: false, says },
+}))
+
+/** A branch that leads to a walk leads to its first point. */
+const ledTo = (first: ReadonlyMap<string, string>, then: readonly Branch[]): Branch[] => then.map((branch) => {
+  const to = 'goTo' in branch ? first.get(branch.goTo) : undefined
+  return 'goTo' in branch && to !== undefined ? { ...branch, goTo: to } : branch
+})
+
+/** The plan with the points of the walks that are known, in place of the step that would learn them. */
+export const withWalks = (plan: Plan, walks: KnownWalks | undefined): Plan => {
+  if (walks === undefined) return plan
+  const first = new Map(Object.entries(walks).flatMap(([step, points]) => { const id = points[0]?.id; return id === undefined ? [] : [[step, id] as const] }))
+  return {
+    ...plan, steps: plan.steps.flatMap((step): PlanStep[] => {
+      const known = walks[step.id]
+      const points = step.kind === 'measure' && step.purpose?.kind === 'walk' && known !== undefined ? pointSteps(step.purpose.of, known) : [step]
+      return points.map((each) => ({ ...each, then: ledTo(first, each.then) }))
+    }),
+  }
+}
+
+const percent = (share: number): string => `${Number((100 * share).toPrecision(3))} %`
+const boardsInWords = (count: number): string => (count === 1 ? 'one good board' : `${count} good boards`)
+
+/** With too few boards to tell their scatter: the stated share of their mean either way, from the lowest of them to the highest, never narrower than the meter's uncertainty. */
+const byTolerance = (good: readonly GoodValue[], tolerance: number): { limits: Limits; says: string } | null => {
+  const figures = good.flatMap(({ value }) => (typeof value === 'number' ? [value] : []))
+  const [first] = good
+  if (first === undefined) return null
+  if (figures.length === 0) return good.every(({ value }) => value === 'overload') ? { limits: 'open', says: `Open on ${boardsInWords(good.length)}.` } : null
+  const mean = figures.reduce((sum, value) => sum + value, 0) / figures.length
+  const U = good.reduce((most, one) => Math.max(most, one.U ?? 0), 0)
+  const half = Math.max(tolerance * Math.abs(mean), U)
+  if (half === 0) return null
+  const [low, high] = [outward(Math.min(...figures) - half, 'down'), outward(Math.max(...figures) + half, 'up')]
+  const wide = `${percent(tolerance)} either way of ${inWords(Number(mean.toPrecision(4)), unitOf[first.function], null)} on ${boardsInWords(good.length)}${U > tolerance * Math.abs(mean) ? ', and as wide as the meter’s uncertainty' : ''}`
+  if (figures.length < good.length) return { limits: { atLeast: low }, says: `${wide}; ${good.length - figures.length} of them read over range.` }
+  return low <= 0 && neverBelowZero.includes(first.function) ? { limits: { atMost: high }, says: `${wide}.` } : { limits: { between: [low, high] }, says: `${wide}.` }
+}
+
+/** What one point is judged by; null where good boards leave nothing to judge it by. */
+export const limitsOfPoint = (good: readonly GoodValue[], tolerance: number): Omit<KnownPoint, 'id'> | null => {
+  const [first] = good
+  if (first === undefined) return null
+  const figures = good.flatMap(({ value }) => (typeof value === 'number' ? [value] : []))
+  const value = figures.length === 0 ? first.value : figures.reduce((sum, each) => sum + each, 0) / figures.length
+  const U = good.reduce<number | null>((most, one) => (one.U === null ? most : Math.max(most ?? 0, one.U)), null)
+  const bySpread = good.length < fewestBoards ? null : limitsFromBoards({ function: first.function, values: good.map((one) => one.value), U }, null)
+  const told = bySpread !== null && bySpread.limits !== null ? { limits: bySpread.limits, says: bySpread.says } : byTolerance(good, tolerance)
+  return told === null ? null : { ...told, value, boards: good.length }
+}
+
+const knownOf = (step: WalkStep, valuesOf: (id: string) => readonly GoodValue[]): KnownPoint[] => {
+  const points: KnownPoint[] = []
+  for (let number = 1; number <= (step.points?.length ?? mostWalkPoints); number += 1) {
+    const id = pointId(step, number)
+    const told = limitsOfPoint(valuesOf(id).filter((one) => one.function === step.function), step.tolerance ?? usualTolerance)
+    // A list that has grown is walked anew; without a list the walk ends where it was ended.
+    if (told === null) return step.points === undefined ? points : []
+    points.push({ id, ...told })
+  }
+  return points
+}
+
+/** The walks of a board that good boards speak for. @param valuesOf the good boards at one point, by its id. Nothing where none is known. */
+export const walksKnown = (board: Pick<BoardType, 'sequence'>, valuesOf: (id: string) => readonly GoodValue[]): KnownWalks | undefined => {
+  const found = board.sequence.steps.flatMap((step): [string, KnownPoint[]][] => {
+    const points = step.kind === 'walk' ? knownOf(step, valuesOf) : []
+    return points.length === 0 ? [] : [[step.id, points]]
+  })
+  return found.length === 0 ? undefined : Object.fromEntries(found)
+}
+
+/** Of a step of the board file, or of a point of one of its walks, by its id; null: the file has none such. */
+export const titleInFile = ({ sequence: { steps } }: Pick<BoardType, 'sequence'>, id: string): string | null => {
+  const own = steps.find((step) => step.id === id)
+  if (own !== undefined) return own.title
+  const walk = steps.find((step): step is WalkStep => step.kind === 'walk' && id.startsWith(`${step.id}/`))
+  if (walk === undefined) return null
+  const behind = id.slice(walk.id.length + 1)
+  const at = (walk.points ?? []).indexOf(behind) + 1
+  return pointTitle(walk, at > 0 ? at : Number(behind))
+}
+
+/** The place of a step, or of a point of a walk, in the sequence; null: not in the file. */
+export const placeInFile = ({ sequence: { steps } }: Pick<BoardType, 'sequence'>, id: string): number | null => {
+  const at = steps.findIndex((step) => step.id === id || (step.kind === 'walk' && id.startsWith(`${step.id}/`)))
+  const walk = steps[at]
+  if (walk === undefined) return null
+  const behind = id.slice(walk.id.length + 1)
+  const point = walk.kind !== 'walk' || id === walk.id ? 0 : (walk.points ?? []).indexOf(behind) + 1 || Number(behind)
+  return at + (Number.isFinite(point) ? point : 0) / (mostWalkPoints + 1)
+}
+
+export const hasWalk = ({ sequence: { steps } }: Pick<BoardType, 'sequence'>): boolean => steps.some(({ kind }) => kind === 'walk')
