@@ -27,8 +27,8 @@ const openSeconds = 1
 export type Dropout = { at: number; seconds: number; shows: 'no-contact' | 'jump' }
 /** `at`: s since the first contact. As shown, before anything is taken off for the leads. */
 export type Extreme = { value: number; at: number; count: number | null; range: number | null }
-/** Conversions in a row that show no contact, or a jump. */
-type Out = { from: Seconds; conversions: number; shows: Dropout['shows'] }
+/** Conversions in a row that show no contact, or a jump. `back`: when contact showed again, until a whole conversion bears it out. */
+type Out = { from: Seconds; conversions: number; shows: Dropout['shows']; back: Seconds | null }
 
 export type WatchState = {
   task: CaptureTask
@@ -98,13 +98,13 @@ const commit = (state: WatchState): WatchState => {
 const closeOut = (state: WatchState, at: Seconds): WatchState => {
   const { out, since } = state
   if (out === null) return state
-  const lasted = out.conversions >= needed(state) && since !== null ? [{ at: out.from - since, seconds: at - out.from, shows: out.shows }] : []
+  const lasted = out.conversions >= needed(state) && since !== null ? [{ at: out.from - since, seconds: (out.back ?? at) - out.from, shows: out.shows }] : []
   return { ...state, out: null, dropouts: [...state.dropouts, ...lasted] }
 }
 
 const widen = (state: WatchState, at: Seconds, what: Dropout['shows']): WatchState => ({
-  ...state, out: state.out === null ? { from: at, conversions: 1, shows: what }
-    : { ...state.out, conversions: state.out.conversions + 1, shows: what === 'no-contact' ? what : state.out.shows },
+  ...state, out: state.out === null ? { from: at, conversions: 1, shows: what, back: null }
+    : { ...state.out, conversions: state.out.conversions + 1, back: null, shows: what === 'no-contact' ? what : state.out.shows },
 })
 
 const withoutContact = (state: WatchState, at: Seconds): Watched => {
@@ -119,7 +119,7 @@ const inContact = (state: WatchState, { at, value, resolution: count, range }: R
   const touched = { ...state, apartSince: null }
   if (touched.since === null && !isLifted(touched)) return { state: touched, outputs: [] }
   // Rule 1: part of the first conversion after contact was air.
-  if (touched.entering) return { state: { ...touched, entering: false }, outputs: [] }
+  if (touched.entering) return { state: { ...touched, entering: false, out: touched.out === null ? null : { ...touched.out, back: at } }, outputs: [] }
   if (touched.since === null) {
     return { state: { ...touched, since: at, pending: { at, value, count, range }, recent: [value], first: value }, outputs: [{ kind: 'contact', at }] }
   }

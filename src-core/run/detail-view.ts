@@ -48,6 +48,8 @@ export const detailStep = z.strictObject({
   placement: z.string(), function: meterFunction.nullable(), limits: z.string(), parts: z.array(z.string()), means: z.string(),
   verdict: stepVerdict.nullable(), skipReason: z.string().nullable(), done: z.string().nullable(), notes: z.array(z.string()),
   values: z.array(detailValue),
+  /** What a watch came to, in a line. */
+  watched: z.string().optional(),
   /** Points of a walk that was learned, and what a watch came to: figures that were not touched and judged one by one. */
   found: z.array(z.strictObject({ seq: z.number().int(), utc: z.string(), words: z.string(), meter: z.string(), frames: z.number().int() })).optional(),
 })

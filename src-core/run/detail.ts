@@ -22,6 +22,7 @@ import { doneWords } from './result-words'
 import { standingTouch } from './standing'
 import { isPreparation, stepState, type Captured, type RunState, type StepState, type Watched } from './state'
 import { withWalks } from './walk'
+import { watchInWords } from './watch-words'
 import { valueInWords } from './words'
 
 /** The plan as it was when the run was made: the board file kept with it, the kit it began with. Null without the board file. */
@@ -106,7 +107,7 @@ const detailOf = (state: RunState, id: string, step: PlanStep | null): DetailSte
     parts: step?.parts ?? [], means: step?.means ?? '',
     verdict: own.decided?.verdict ?? null, skipReason: own.skipped?.reason ?? null, done: own.done === null ? null : doneWords(step?.kind ?? 'unknown', own.done.note ?? null), notes: own.notes,
     values: [...own.earlier.map((touch) => valueOf(state, touch, false)), ...own.captured.map((touch) => valueOf(state, touch, touch === standing))].sort((a, b) => a.seq - b.seq),
-    ...foundIn(state, own, step),
+    ...(own.watched === null ? {} : { watched: watchInWords(own.watched) }), ...foundIn(state, own, step),
   }
 }
 

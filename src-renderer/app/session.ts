@@ -55,6 +55,7 @@ export const openSession = (bridge: Bridge): Session => {
     },
     down: (again) => {
       waiting = null
+      tones.follow(null)
       speaker.lost()
       apply({ kind: 'down', again })
     },
@@ -64,6 +65,7 @@ export const openSession = (bridge: Bridge): Session => {
         case 'live':
           if (waiting === null && !document.hidden) requestAnimationFrame(drawLive)
           waiting = event.payload
+          tones.follow(event.payload.watch?.pitch ?? null)
           speaker.live(event.payload.spoken)
           if (document.hidden) drawLive()
           return

@@ -4,7 +4,7 @@ import { LiveFigure } from '../app/live-figure'
 import { useApp, useLost } from '../app/session'
 import { Sign } from '../app/sign'
 import { flagWords, functionWords } from '../app/words'
-import type { BenchView } from '../../src-core/run/view'
+import type { BenchView, LiveView } from '../../src-core/run/view'
 import { promptSize } from './prompt-size'
 import { Scale } from './scale'
 import { stateShown } from './state-shown'
@@ -82,7 +82,7 @@ const LeadShape = ({ lead }: { lead: 'red' | 'black' }): JSX.Element => (
 )
 
 const Reading = (): JSX.Element => {
-  const { reading, beads } = useApp((state) => state.live)
+  const { reading, beads, watch } = useApp((state) => state.live)
   return (
     <div className="reading">
       <LiveFigure reading={reading} />
@@ -96,9 +96,20 @@ const Reading = (): JSX.Element => {
           </span>
         )}
       </div>
+      {watch !== undefined && <Watched watch={watch} />}
     </div>
   )
 }
+
+/** What the watch has seen so far; its tone is for the ear. */
+const Watched = ({ watch }: { watch: NonNullable<LiveView['watch']> }): JSX.Element => (
+  <dl className="watched figures" data-testid="watched" data-pitch={watch.pitch ?? ''}>
+    <div><dt>min</dt><dd>{watch.minimum}</dd></div>
+    <div><dt>max</dt><dd>{watch.maximum}</dd></div>
+    <div><dt className="unseen">dropouts</dt><dd>{watch.dropouts}</dd></div>
+    <div><dt className="unseen">time</dt><dd>{watch.time}</dd></div>
+  </dl>
+)
 
 const StateLine = (): JSX.Element => {
   const live = useApp((state) => state.live)

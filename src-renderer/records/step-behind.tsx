@@ -15,7 +15,26 @@ export const StepBehind = ({ run, step }: { run: string; step: DetailStep }): JS
     {step.values.map((value) => (
       <Value key={value.seq} run={run} title={step.title} value={value} />
     ))}
+    {step.found !== undefined && <Found run={run} found={step.found} />}
   </div>
+)
+
+/** Points of a walk that was learned, or what a watch came to. */
+const Found = ({ run, found }: { run: string; found: NonNullable<DetailStep['found']> }): JSX.Element => (
+  <ul className="found" data-testid="found">
+    {found.map(({ seq, words, utc, meter, frames }, index) => (
+      <li key={`${seq} ${index}`}>
+        <span className="figures">{words}</span>
+        {found.findIndex((each) => each.seq === seq) === index && (
+          <>
+            {' '}
+            <span className="aside">{clockWords(utc)}, {meter}</span>
+            <Frames run={run} value={{ seq, frames, conversions: frames, evidence: frames === 0 ? 'typed' : 'steady' }} />
+          </>
+        )}
+      </li>
+    ))}
+  </ul>
 )
 
 const Value = ({ run, title, value }: { run: string; title: string; value: DetailValue }): JSX.Element => (
@@ -50,7 +69,7 @@ const Figure = ({ name, words }: { name: string; words: string }): JSX.Element =
   </div>
 )
 
-const Frames = ({ run, value }: { run: string; value: DetailValue }): JSX.Element => {
+const Frames = ({ run, value }: { run: string; value: Pick<DetailValue, 'seq' | 'frames' | 'conversions' | 'evidence'> }): JSX.Element => {
   const { call } = useSession()
   const [frames, setFrames] = useState<readonly FrameView[] | null>(null)
   const [fault, setFault] = useState<string | null>(null)

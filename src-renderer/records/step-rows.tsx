@@ -44,7 +44,7 @@ const Step = ({ run, step, here, open, toggle, focused }: { run: string; step: D
         </th>
         <td>
           <b className="figures" data-testid="detail-value">
-            {standing?.words ?? step.done ?? ''}
+            {standing?.words ?? step.watched ?? step.done ?? ''}
           </b>{' '}
           {standing !== undefined && <span className="aside figures">{standing.uncertainty.replace(/ \(.*/, '')}</span>}
           {earlier.length > 0 && (

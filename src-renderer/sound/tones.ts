@@ -10,6 +10,8 @@ export type Tones = {
   play: (tone: Tone) => void
   /** Plays it as it would sound with these settings, even if it is off. */
   sample: (tone: Tone, settings: SoundSettings) => void
+  /** One tone that goes on at this pitch, Hz, until it is told another; null: silence. */
+  follow: (pitch: number | null) => void
   /** To be called from a press: browsers give sound only after one. */
   wake: () => void
   use: (settings: SoundSettings) => void
@@ -35,6 +37,34 @@ export const scheduleNote = (context: BaseAudioContext, into: AudioNode, begin: 
   oscillator.connect(gain).connect(into)
   oscillator.start(at)
   oscillator.stop(at + length + 0.02)
+}
+
+/** Loudness of the tone that follows a value, beside 0.5 of the others: it lasts, and they must be heard over it. */
+const followLoudness = 0.16
+/** Seconds in which a pitch or its silence is reached: without a click, and as quick as a reading comes. */
+const glide = 0.03
+
+type Followed = { pitch: (hertz: number | null) => void; stop: () => void }
+
+/** A tone that lasts, silent until it is given a pitch; any audio context, so that a test can render it offline. */
+export const followTone = (context: BaseAudioContext, into: AudioNode): Followed => {
+  const oscillator = context.createOscillator()
+  const gain = context.createGain()
+  oscillator.type = 'triangle'
+  gain.gain.value = 0
+  oscillator.connect(gain).connect(into)
+  oscillator.start()
+  return {
+    pitch: (hertz) => {
+      const { currentTime } = context
+      if (hertz !== null) oscillator.frequency.setTargetAtTime(hertz, currentTime, glide / 3)
+      gain.gain.setTargetAtTime(hertz === null ? 0 : followLoudness, currentTime, glide / 3)
+    },
+    stop: () => {
+      oscillator.stop()
+      gain.disconnect()
+    },
+  }
 }
 
 export const createTones = (): Tones => {
@@ -63,18 +93,34 @@ export const createTones = (): Tones => {
     context.resume().then(tell, tell)
   }
 
+  let followed: Followed | null = null
+
+  const wayOut = (running: AudioContext, loudness: SoundSettings['loudness']): AudioNode => {
+    if (chain === null || chain.loudness !== loudness) chain = { into: loudnessChain(running, loudness), loudness }
+    return chain.into
+  }
   const sound = (tone: Tone, loudness: SoundSettings['loudness']): void => {
     if (context === null || context.state !== 'running') return
-    if (chain === null || chain.loudness !== loudness) chain = { into: loudnessChain(context, loudness), loudness }
-    for (const note of toneShapes[tone]) scheduleNote(context, chain.into, context.currentTime, note)
+    for (const note of toneShapes[tone]) scheduleNote(context, wayOut(context, loudness), context.currentTime, note)
+  }
+  const follow = (pitch: number | null): void => {
+    if (pitch === null || !settings.on || context === null || context.state !== 'running') {
+      followed?.pitch(null)
+      return
+    }
+    followed ??= followTone(context, wayOut(context, settings.loudness))
+    followed.pitch(pitch)
   }
 
   return {
     play: (tone) => { if (settings.on && settings.tones[tone]) sound(tone, settings.loudness) },
     sample: (tone, { loudness }) => sound(tone, loudness),
-    wake,
+    follow, wake,
     use: (next) => {
       settings = next
+      // Another loudness is another way out.
+      followed?.stop()
+      followed = null
       tell()
     },
     get: () => shown,

@@ -71,7 +71,7 @@ describe('a field that is wrong is named by its path', () => {
     ['unknown key', ['colour'], 'green', '(whole file)', /unknown key "colour"/],
     ['a step’s lead', ['sequence', 'steps', r3, 'red'], undefined, `sequence.steps[${r3}].red`, /^is missing/],
     ['a step’s kind', ['sequence', 'steps', r3, 'kind'], 'probe', `sequence.steps[${r3}].kind`,
-      /^must be "measure", "look" or "do", not "probe"$/],
+      /^must be "measure", "look", "do", "watch" or "walk", not "probe"$/],
     ['limits of no kind', ['sequence', 'steps', r3, 'limits'], 'about right', `sequence.steps[${r3}].limits`,
       /^must be "open", "short", .*not "about right"$/],
     ['limits the wrong way round', ['sequence', 'steps', r3, 'limits'], { between: [231, 209] }, `sequence.steps[${r3}].limits.between`,

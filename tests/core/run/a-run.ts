@@ -14,6 +14,7 @@ import type { RunEvent, RunEventBody } from '../../../src-core/run/event'
 import type { Plan } from '../../../src-core/run/plan'
 import { preparationSteps, sessionStepsDue } from '../../../src-core/run/preparation'
 import { rebuild, type RunState } from '../../../src-core/run/state'
+import type { KnownWalks } from '../../../src-core/run/walk'
 
 export const run = '11111111-2222-4333-8444-555555555555'
 export const session = '66666666-7777-4888-9999-aaaaaaaaaaaa'
@@ -83,7 +84,7 @@ export type Play = {
 }
 
 /** @param of a plan of its own for a run with no board, and the kit it was made with. */
-export const play = (board: BoardType = smallBoard(), meter: Meter = checkedMeter, of: { plan?: Plan; kit: BenchKit; follows?: FollowsRun } | null = null): Play => {
+export const play = (board: BoardType = smallBoard(), meter: Meter = checkedMeter, of: { plan?: Plan; kit: BenchKit; follows?: FollowsRun; walks?: KnownWalks } | null = null): Play => {
   const kit = of?.kit ?? usualBenchKit
   const context: BenchContext = {
     plan: of?.plan ?? planOfBoard(board, of?.follows, (made) => preparationSteps(made, usualBenchKit)), meter, kit, rule: { kind: 'simple-acceptance', r: 0 },
@@ -94,7 +95,7 @@ export const play = (board: BoardType = smallBoard(), meter: Meter = checkedMete
     ({ ...body, v: 1, run, seq: from + index, session, utc: new Date(startMs + at * 1000).toISOString(), at: seconds(at) }))
   let events = stamp(1, [{
     kind: 'started', board: { id: board.id, revision: board.revision, sha256: '0'.repeat(64) }, sequence: { id: 'input', version: 1 }, serialNumber: 'S-1', meter, kit,
-    rule: context.rule, prepare: sessionStepsDue(board, usualBenchKit, meter, startMs + at * 1000), ...(of?.follows === undefined ? {} : { follows: of.follows }),
+    rule: context.rule, prepare: sessionStepsDue(board, usualBenchKit, meter, startMs + at * 1000), ...(of?.follows === undefined ? {} : { follows: of.follows }), ...(of?.walks === undefined ? {} : { walks: of.walks }),
   }])
   let bench = openBench(context, rebuild(events), seconds(at), startMs + at * 1000)
   const give = (input: BenchInput): Conducted => {
