@@ -1,60 +1,31 @@
 import { describe, expect, it } from 'vitest'
 import { lampDimmer, unlisted } from '../../bench-tools/walked-board'
-import { checkedMeter, play as playRun, type Play } from '../run/a-run'
-import { planOfBoard } from '../../../src-core/repair/again'
-import { usualBenchKit } from '../../../src-core/meter/instrument'
-import { preparationSteps } from '../../../src-core/run/preparation'
-import { walksKnown, withWalks, type GoodValue, type KnownWalks } from '../../../src-core/run/walk'
-import type { BoardType } from '../../../src-core/board/board-type'
+import { beginWalk, goodPoints, knownAfter, toOwnStep, walkAll, watchIt } from '../../bench-tools/walking'
+import type { Play } from '../run/a-run'
 import { benchView } from '../../../src-core/run/show'
 import { liveView } from '../../../src-core/run/live'
 import { seconds } from '../../../src-core/quantity/units'
-import { digestOf } from '../../../src-core/shop/run-digest'
 
-/** Through the proof that the board is de-energised, up to its first own step. */
-const toTheWalk = (play: Play): Play => {
-  for (let k = 0; k < 20 && play.step()?.startsWith('prepare/') === true; k += 1) {
-    if (play.step() === 'prepare/disconnect') play.confirm()
-    else { play.lift('dc-voltage'); play.open('dc-voltage') }
-  }
-  return play
-}
-const begin = (board: BoardType = lampDimmer(), walks?: KnownWalks): Play => toTheWalk(playRun(board, checkedMeter, {
-  plan: withWalks(planOfBoard(board, undefined, (made) => preparationSteps(made, usualBenchKit)), walks), kit: usualBenchKit, ...(walks === undefined ? {} : { walks }),
-}))
 const learned = (play: Play) => (play.state().steps['walk']?.learned ?? []).map(({ id, value }) => [id, typeof value === 'number' ? Math.round(value) : value])
 const prompt = (play: Play): string => benchView(play.bench(), null, null).step?.prompt.map(({ text }) => text).join(' ') ?? ''
 const state = (play: Play): string => liveView(play.bench(), seconds(play.at())).state
-/** What a run of this board that walked and passed leaves for the next. */
-const knownAfter = (board: BoardType, ...plays: Play[]): KnownWalks | undefined => {
-  const values = plays.flatMap((play) => digestOf(play.state(), board)?.values.filter(() => play.state().ended?.verdict === 'pass') ?? [])
-  return walksKnown(board, (id) => values.filter(({ step }) => step === id).map((one): GoodValue => ({ function: one.function, value: one.value ?? 'overload', U: one.U })))
-}
-const walkAll = (play: Play, values: number[]): Play => {
-  for (const value of values) play.touch('resistance', value)
-  return play
-}
-/** Four seconds at 0.5 Ω, steady. */
-const watchIt = (play: Play): Play => { play.lift('resistance'); play.hold('resistance', 0.5, 5); return play }
-const good = [10000, 4700, 1000, 330]
-
 describe('a walk on a board that works', () => {
   it('says that it learns, asks for black once and then for red alone, and keeps one value a touch', () => {
-    const play = begin()
+    const play = beginWalk()
     expect(prompt(play)).toBe('Black clipped to the 0 volt terminal, red on right end of the fuse')
     play.touch('resistance', 10000)
     expect([learned(play), prompt(play), play.step()]).toEqual([[['walk/F1.2', 10000]], 'Red on right end of R1, black stays', 'walk'])
     expect(benchView(play.bench(), null, null).step).toMatchObject({ walk: { learned: 1, of: 4 }, limits: '' })
   })
   it('takes no second value while red has not left the point (rule 11)', () => {
-    const play = begin()
+    const play = beginWalk()
     play.touch('resistance', 10000)
     play.hold('resistance', 4700, 2)
     play.hold('resistance', 1000, 2)
     expect([learned(play), state(play)]).toEqual([[['walk/F1.2', 10000], ['walk/R1.2', 4700]], 'lift and touch again'])
   })
   it('never takes an open point by itself, only by a press (rule 7)', () => {
-    const play = begin()
+    const play = beginWalk()
     play.lift('resistance')
     play.hold('resistance', 'overload', 6)
     expect(learned(play)).toEqual([])
@@ -62,13 +33,13 @@ describe('a walk on a board that works', () => {
     expect(play.state().steps['walk']?.learned.map(({ value, evidence }) => [value, evidence])).toEqual([['overload', 'confirmed']])
   })
   it('takes no value that does not stand still (rule 8)', () => {
-    const play = begin()
+    const play = beginWalk()
     play.lift('resistance')
     for (let k = 0; k < 12; k += 1) play.hold('resistance', 1000 + 40 * k, 0.2)
     expect(learned(play)).toEqual([])
   })
   it('takes back the last point, and the one before it at the next press', () => {
-    const play = begin()
+    const play = beginWalk()
     walkAll(play, [10000, 4700])
     play.give({ kind: 'press', press: 'back', at: seconds(play.at()) })
     expect(learned(play)).toEqual([['walk/F1.2', 10000]])
@@ -78,20 +49,20 @@ describe('a walk on a board that works', () => {
     expect(learned(play)).toEqual([['walk/F1.2', 9990]])
   })
   it('is taken up at the next point after the app was killed, with the proof made again', () => {
-    const play = begin()
+    const play = beginWalk()
     walkAll(play, [10000, 4700])
     play.kill()
     expect(play.step()).toBe('prepare/disconnect')
-    toTheWalk(play)
+    toOwnStep(play)
     expect([play.step(), learned(play), prompt(play)]).toEqual(['walk', [['walk/F1.2', 10000], ['walk/R1.2', 4700]], 'Red on right end of R2, black stays'])
   })
   it('ends by itself behind the last point of its list, judged nothing, and the verdict of the run says so', () => {
-    const play = watchIt(walkAll(begin(), good))
+    const play = watchIt(walkAll(beginWalk(), goodPoints))
     expect(play.state().ended).toMatchObject({ verdict: 'pass', because: expect.stringMatching(/Learned here and not judged: Legs to 0 V\./) })
     expect(play.events().some((event) => event.kind === 'captured' && event.step.startsWith('walk'))).toBe(false)
   })
   it('without a list is ended by its key, which does nothing before the first point', () => {
-    const play = begin(lampDimmer(unlisted))
+    const play = beginWalk(lampDimmer(unlisted))
     play.wait(1)
     expect(play.give({ kind: 'press', press: 'finish', at: seconds(play.at()) }).refused).toMatch(/No point has been learned/)
     walkAll(play, [10000, 4700, 330])
@@ -102,7 +73,7 @@ describe('a walk on a board that works', () => {
   })
   it('with a list is not ended before its last point: it can only be skipped, and then nothing of it is learned', () => {
     const board = lampDimmer()
-    const play = begin(board)
+    const play = beginWalk(board)
     walkAll(play, [10000])
     play.wait(1)
     expect(play.give({ kind: 'press', press: 'finish', at: seconds(play.at()) }).refused).toMatch(/4 points from the board file: 3 to go/)
@@ -114,7 +85,7 @@ describe('a walk on a board that works', () => {
 
 describe('the boards after it', () => {
   const board = lampDimmer()
-  const first = watchIt(walkAll(begin(board), good))
+  const first = watchIt(walkAll(beginWalk(board), goodPoints))
   const walks = knownAfter(board, first)
   it('are judged at each point by 15 % either way of what one good board read', () => {
     expect(walks?.['walk']?.map(({ id, limits }) => [id, limits])).toEqual([
@@ -122,24 +93,24 @@ describe('the boards after it', () => {
     ])
   })
   it('pass where they read so, each point a step with a verdict of its own', () => {
-    const play = watchIt(walkAll(begin(board, walks), [10100, 4650, 1010, 333]))
+    const play = watchIt(walkAll(beginWalk(board, walks), [10100, 4650, 1010, 333]))
     expect(play.state().ended?.verdict).toBe('pass')
     expect(play.events().flatMap((event) => (event.kind === 'decided' && event.step.startsWith('walk') ? [[event.step, event.verdict]] : []))).toEqual(
       [['walk/F1.2', 'pass'], ['walk/R1.2', 'pass'], ['walk/R2.2', 'pass'], ['walk/J2.1', 'pass']])
   })
   it('fail at the point that reads otherwise, on two touches', () => {
-    const play = begin(board, walks)
+    const play = beginWalk(board, walks)
     walkAll(play, [10000, 12000])
     expect(play.step()).toBe('walk/R1.2')
     walkAll(play, [12010, 1000, 330])
     watchIt(play)
     expect([play.state().ended?.verdict, play.state().ended?.because]).toEqual(['fail', expect.stringMatching(/Outside limits: Legs to 0 V, R1\.2\./)])
   })
-  it('say what they are judged by: how many good boards', () => expect(benchView(begin(board, walks).bench(), null, null).step).toMatchObject({
+  it('say what they are judged by: how many good boards', () => expect(benchView(beginWalk(board, walks).bench(), null, null).step).toMatchObject({
     limits: '8.50 kΩ to 11.5 kΩ', where: expect.stringMatching(/15 % either way of 10 kΩ on one good board/),
   }))
   it('learn nothing from a board whose run did not pass', () => {
-    const failed = walkAll(begin(board), good)
+    const failed = walkAll(beginWalk(board), goodPoints)
     failed.lift('resistance')
     failed.hold('resistance', 50, 5)
     expect([failed.state().ended?.verdict, knownAfter(board, failed)]).toEqual(['fail', undefined])

@@ -17,6 +17,7 @@ import { liveView } from '../../../src-core/run/live'
 import { answerPlacements, placementsRequestOf, type PlacementsAnswer, type PlacementsRequest } from '../../../src-core/run/placements-request'
 import { benchView } from '../../../src-core/run/show'
 import { rebuild } from '../../../src-core/run/state'
+import { withWalks, type KnownWalks } from '../../../src-core/run/walk'
 import { createPracticeMeter, quickened } from '../../../src-main/service/practice/practice-meter'
 import { technician, technicianAtRest } from '../../../src-main/service/practice/technician'
 import { sampleBoard, shippedDescription } from './shipped'
@@ -42,7 +43,7 @@ export type Practised = { bench: Bench; seconds: number; refusals: string[]; pre
 
 /** Until the run has ended, or for `most` seconds of simulated time. */
 export const practise = (faults: string[], seed: number, description = quickened(shippedDescription('line-meter-a.json')), most = 600,
-  board = sampleBoard()): Practised => {
+  board = sampleBoard(), walks?: KnownWalks): Practised => {
   const parsed = parseFaults(board, faults)
   if ('problems' in parsed) throw new Error(parsed.problems.join(' '))
   const meter: Meter = {
@@ -53,12 +54,12 @@ export const practise = (faults: string[], seed: number, description = quickened
     .map((one) => [one.is, { conversionSeconds: one.conversionSeconds === undefined ? null : seconds(one.conversionSeconds),
       counts: one.counts, lowestRange: one.lowestRange }]))
   const rule = { kind: 'simple-acceptance', r: 0 } as const
-  const context: BenchContext = { plan: makePlan(board, preparationSteps(board, usualBenchKit)), meter, kit: usualBenchKit, rule, facts }
+  const context: BenchContext = { plan: withWalks(makePlan(board, preparationSteps(board, usualBenchKit)), walks), meter, kit: usualBenchKit, rule, facts }
   const started = stamp({
     kind: 'started', board: { id: board.id, revision: board.revision, sha256: '0'.repeat(64) },
       sequence: { id: board.sequence.id, version: board.sequence.version },
     serialNumber: 'VD-0001', meter, kit: usualBenchKit, rule, prepare: sessionStepsDue(board, usualBenchKit, meter, 1.8e12),
-      practice: { seed, faults },
+      practice: { seed, faults }, ...(walks === undefined ? {} : { walks }),
   }, 1, 0)
   let bench = openBench(context, rebuild([started]), seconds(0), 1.8e12)
   const refusals: string[] = []

@@ -23,6 +23,8 @@ import { fullRecord, longNames } from '../../bench-tools/full-record'
 import { chainMade, lengthened, sealedRecord, shortened, sourcesMade, statementMade } from '../../bench-tools/made-records'
 import { checkedByQpdf, codesOn, infoOf, popplerIsHere, qpdfIsHere, structureOf, textOf, wordsOf, zbarIsHere } from '../../bench-tools/pdf-tools'
 import { root } from '../../bench-tools/running-app'
+import { lampDimmer } from '../../bench-tools/walked-board'
+import { beginWalk, goodPoints, walkAll, watchIt } from '../../bench-tools/walking'
 
 const picture = readFileSync(join(root, 'fixtures/boards/vent-driver-node/top.svg'))
 const pictureSha256 = createHash('sha256').update(picture).digest('hex')
@@ -43,6 +45,7 @@ const cases: [string, () => Promise<Buffer>][] = [
   ['every part filled, with budgets, on letter paper', () => pdfOfContent(fullRecord(60, { pictureSha256s: [pictureSha256] }), letter)],
   ['names as long as they may be', () => pdfOfContent(longNames({ pictureSha256s: [pictureSha256] }), { paper: 'a4', budgets: true })],
   ['names as long as they may be, on letter paper, without a picture', () => pdfOfContent(longNames(), letter, none)],
+  ['a walk that was learned, and a watch', () => pdfOfContent(recordOfRun(sourcesMade({}, { state: watchIt(walkAll(beginWalk(), goodPoints)).state(), board: lampDimmer() })), { paper: 'a4', budgets: true }, none)],
   ['a job with its statement', () => { const records = chainMade([{}, {}, {}]); return pdfOf([...records, statementMade(records)], a4) }],
 ]
 
