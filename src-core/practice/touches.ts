@@ -32,6 +32,8 @@ export const misplacedInWords = (steps: readonly string[]): string =>
 export const shortestInWords = (board: BoardType, hidden: readonly Fault[], way: ShortestWay | 'failed', events: readonly RunEvent[]): string => {
   const { steps, preparation } = touchesMade(events)
   const made = `You made ${counted(steps)}${preparation === 0 ? '' : `, and ${preparation} in the preparation`}`
+  // The shortest way is reckoned from steps that measure once.
+  if (board.sequence.steps.some(({ kind }) => kind === 'walk' || kind === 'watch')) return `${made}.`
   if (way === 'failed') return `${made}; how few would have ${hidden.length === 0 ? 'shown that nothing is wrong' : 'shown it'} could not be computed.`
   if (!way.shows) return `${made}; no step of this sequence shows the fault.`
   if (way.steps.length === 0) return `${made}; this sequence has nothing to measure.`

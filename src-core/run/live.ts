@@ -86,13 +86,13 @@ const lineNow = (bench: Bench, at: Seconds): StateLine => {
   if (line0.wants === 'lift' && line0.tone === 'good' && lastTouch !== undefined && isFail(lastTouch.verdict)) return { ...line0, tone: 'ask' }
   if (line0.wants === 'lift' && line0.tone === 'good' && bench.capture.held === null) return { ...line0, state: 'lift the leads', tone: 'ask' }
   const again = touchesSoFar(bench.run, step.id).length
-  if (step.purpose?.kind === 'walk' && again === 0) return walkLine(line0)
+  if (step.purpose?.kind === 'walk' && again === 0) return walkLine(line0, step.purpose.learns)
   return again > 0 && line0.wants === 'touch' ? { ...line0, state: again === 1 ? 'touch once more' : 'contact doubtful: touch a third time' } : line0
 }
 
 /** Black stays clipped: only red is lifted and set down. */
-const walkLine = (line: StateLine): StateLine => ({
-  ...line, state: line.state.replace('touch both points', 'touch the point').replace(/lift the leads$/, 'lift red').replace('recorded, lift', 'kept, lift'),
+const walkLine = (line: StateLine, learns: boolean): StateLine => ({
+  ...line, state: line.state.replace('touch both points', 'touch the point').replace(/lift the leads$/, 'lift red').replace('recorded, lift', learns ? 'kept, lift' : 'recorded, lift'),
 })
 
 /** The bench with the warning of this moment counted. */

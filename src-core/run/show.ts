@@ -19,7 +19,7 @@ import { preparationDue } from './preparation'
 import { scaleFor } from './scale'
 import { benchSpoken } from './spoken'
 import type { BenchView, StepRow } from './view'
-import { watchInWords } from './watch-words'
+import { watchInShort, watchInWords } from './watch-words'
 import { dialWords, promptFor, valueInWords } from './words'
 
 const touchWords = (touch: Captured): string => valueInWords(touch.value, touch.function, touch.unit, touch.resolution)
@@ -38,7 +38,7 @@ const rowOf = (bench: Bench, step: PlanStep, nowId: string | null, due: boolean)
   return {
     id: step.id, title: step.title, kind: step.kind, preparation: isPreparation(step.id),
     state: step.id === nowId ? 'now' : own.skipped !== null ? 'skipped' : own.decided !== null ? 'decided' : passedOver ? 'passed-over' : 'to-come',
-    value: own.watched !== null ? watchInWords(own.watched) : standing === undefined ? (own.done === null ? learnedSoFar(own) : own.done.note ?? 'done') : touchWords(standing),
+    value: own.watched !== null ? watchInShort(own.watched) : standing === undefined ? (own.done === null || own.learned.length > 0 ? learnedSoFar(own) : own.done.note ?? 'done') : touchWords(standing),
     verdict: own.decided?.verdict ?? null, evidence: standing?.evidence ?? null,
     limits: step.kind === 'measure' && !takesAnything(step) ? judgedLimitsInWords(bench.run, step, standing ?? null) : '',
     earlier: earlier.map(touchWords), note: own.notes.length === 0 ? null : own.notes.join(' · '), skipReason: own.skipped?.reason ?? null,

@@ -84,9 +84,9 @@ const LeadShape = ({ lead }: { lead: 'red' | 'black' }): JSX.Element => (
 const Reading = (): JSX.Element => {
   const { reading, beads, watch } = useApp((state) => state.live)
   return (
-    <div className="reading">
+    <div className={watch === undefined ? 'reading' : 'reading followed'}>
       <LiveFigure reading={reading} />
-      <div className="reading-about">
+      {watch !== undefined ? <Watched watch={watch} /> : <div className="reading-about">
         <span>{reading === null ? ' ' : [functionWords[reading.function], ...reading.flags.map(flagWords)].join(', ')}</span>
         {beads !== null && (
           <span className="beads" role="img" aria-label={`${beads.have} of ${beads.of} steady values`}>
@@ -95,8 +95,7 @@ const Reading = (): JSX.Element => {
             ))}
           </span>
         )}
-      </div>
-      {watch !== undefined && <Watched watch={watch} />}
+      </div>}
     </div>
   )
 }
