@@ -5,6 +5,7 @@ import { pinInWords, stateInWords } from '../board/part-state'
 import { standingTouch } from '../run/standing'
 import { stepState } from '../run/state'
 import { doneWords, verdictWords } from '../run/result-words'
+import { watchInWords } from '../run/watch-words'
 import { valueInWords } from '../run/words'
 import { cleanStep, coolStep } from './again'
 import { stepsToMakeAgain, type History } from './cleared'
@@ -35,7 +36,7 @@ const valuesOf = (history: History): RepairView['values'] => {
       const own = stepState(state, id)
       const touch = standingTouch(own)
       if (own.decided === null) return null
-      const value = touch === null ? (own.done === null ? '' : doneWords(kind, own.done.note ?? null)) : valueInWords(touch.value, touch.function, touch.unit, touch.resolution)
+      const value = own.watched !== null ? watchInWords(own.watched) : touch === null ? (own.done === null ? '' : doneWords(kind, own.done.note ?? null)) : valueInWords(touch.value, touch.function, touch.unit, touch.resolution)
       return { value, verdict: own.decided.verdict }
     })
     return made.every((one) => one === null) ? [] : [{ id, title, made }]

@@ -4,9 +4,10 @@ import { inWords } from '../quantity/engineering'
 import type { Agreement, ComparedStep, Comparison } from './compare-view'
 import { judgedLimitsInWords } from './computed-words'
 import { headOf, planOfRun } from './detail'
-import { placementInWords, type Plan, type PlanStep } from './plan'
+import { placementInWords, takesAnything, type Plan, type PlanStep } from './plan'
 import { standingTouch } from './standing'
 import { stepState, type Captured, type RunState, type StepState } from './state'
+import { watchInWords } from './watch-words'
 import { valueInWords } from './words'
 
 export type RunWithBoard = { state: RunState; board: BoardType | null }
@@ -48,7 +49,7 @@ const says: Record<Agreement, string> = {
 
 const sideOf = (own: StepState): ComparedStep['first'] => {
   const touch = standingTouch(own)
-  const value = touch === null ? (own.done === null ? '' : own.done.note ?? 'done') : valueInWords(touch.value, touch.function, touch.unit, touch.resolution)
+  const value = own.watched !== null ? watchInWords(own.watched) : touch === null ? (own.done === null ? '' : own.done.note ?? 'done') : valueInWords(touch.value, touch.function, touch.unit, touch.resolution)
   const U = touch?.uncertainty ?? null
   return {
     value, uncertainty: U === null || touch === null ? '' : `± ${inWords(rounded(U.U, 2), touch.unit, null)}`,
@@ -59,13 +60,16 @@ const sideOf = (own: StepState): ComparedStep['first'] => {
 const placementOf = (step: PlanStep): string =>
   step.kind === 'measure' ? placementInWords(step.placement) : ''
 
-const limitsOf = (state: RunState, step: PlanStep): string => (step.kind === 'measure' ? judgedLimitsInWords(state, step, standingTouch(stepState(state, step.id))) : '')
+const limitsOf = (state: RunState, step: PlanStep): string => (step.kind === 'measure' && !takesAnything(step) ? judgedLimitsInWords(state, step, standingTouch(stepState(state, step.id))) : '')
+
+/** Of a watch, and of a walk that was learned, there is no one value to hold against another. */
+const hasOneValue = (step: PlanStep): boolean => step.kind === 'measure' && step.purpose?.kind !== 'watch' && !(step.purpose?.kind === 'walk' && step.purpose.learns)
 
 const compared = (step: PlanStep, twin: PlanStep, one: RunState, other: RunState): ComparedStep => {
   const [first, second] = [stepState(one, step.id), stepState(other, step.id)]
   const [limits, limitsThere] = [limitsOf(one, step), limitsOf(other, twin)]
   const sides = { first: sideOf(first), second: sideOf(second) }
-  const { difference, combined, agreement } = step.kind === 'measure' ? held(first, second) : without('looked')
+  const { difference, combined, agreement } = hasOneValue(step) ? held(first, second) : without('looked')
   const verdictsDiffer = sides.first.verdict !== null && sides.second.verdict !== null && sides.first.verdict !== sides.second.verdict
   return {
     id: step.id, title: step.title, placement: placementOf(step),

@@ -201,7 +201,7 @@ const resultOf = (bench: Bench, truth: string | null): BenchView['result'] => {
     const touch = own.captured.filter((each) => own.decided?.from.includes(each.seq)).at(-1)
     return [{
       step: step.id, title: step.title, value: own.watched !== null ? watchInWords(own.watched) : touch === undefined ? own.done?.note ?? '' : touchWords(touch),
-      limits: step.kind === 'measure' ? judgedLimitsInWords(run, step, touch ?? null) : '', parts: step.parts, means: step.means,
+      limits: step.kind === 'measure' && !takesAnything(step) ? judgedLimitsInWords(run, step, touch ?? null) : '', parts: step.parts, means: step.means,
     }]
   })
   return { verdict: run.ended.verdict, because: run.ended.because, failed, next: nextWords(run, plan), truth }

@@ -1,7 +1,7 @@
 /** `check FILE`: says what is wrong with a board type or a meter description, or that nothing is. */
 import { existsSync, statSync } from 'node:fs'
 import { dirname, join, resolve } from 'node:path'
-import type { BoardType } from '../../src-core/board/board-type'
+import { isProbed, type BoardType } from '../../src-core/board/board-type'
 import { checkBoard } from '../../src-core/board/check'
 import { computedLimits } from '../../src-core/circuit/computed-limits'
 import { usualCelsius } from '../../src-core/circuit/good-limits'
@@ -36,7 +36,7 @@ const boardFile = (json: unknown, file: string): Found => {
   const missing = board.pictures.flatMap((picture, at) =>
     existsSync(join(dirname(file), picture.file)) ? [] : [{ field: `pictures[${at}].file`,
       message: `there is no ${picture.file} beside the board file; put it there or correct the name` }])
-  const measured = board.sequence.steps.filter(({ kind }) => kind === 'measure').length
+  const measured = board.sequence.steps.filter(isProbed).length
   const steps = `${board.sequence.steps.length} steps (${measured} to measure)`
   return missing.length > 0 ? { problems: missing }
     : { about: `board type ${board.id} revision ${board.revision}, ${board.parts.length} parts, ${steps}`, understood: [...markedOf(board), ...computedOf(board)] }

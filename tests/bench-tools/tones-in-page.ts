@@ -2,7 +2,7 @@
 import { toneName, type Loudness, type ToneName } from '../../src-core/settings/bench-settings'
 import { loudnessChain } from '../../src-renderer/sound/loudness'
 import { toneLength, toneShapes } from '../../src-renderer/sound/tone-shapes'
-import { scheduleNote } from '../../src-renderer/sound/tones'
+import { followTone, scheduleNote } from '../../src-renderer/sound/tones'
 
 export type Rendered = {
   tone: ToneName; loudness: Loudness; peak: number; rms: number
@@ -34,3 +34,17 @@ const render = async (tone: ToneName, loudness: Loudness, twice: boolean): Promi
 
 export const renderAll = (loudness: Loudness, twice: boolean): Promise<Rendered[]> =>
   Promise.all(toneName.options.map((tone) => render(tone, loudness, twice)))
+
+/** The tone that follows a value, given two pitches and then silence, half a second each: Hz and loudness of the last part of each. */
+export const renderFollowed = async (pitches: readonly (number | null)[]): Promise<{ pitch: number; rms: number }[]> => {
+  const each = 0.5
+  const context = new OfflineAudioContext(1, Math.ceil(each * pitches.length * sampleRate), sampleRate)
+  const tone = followTone(context, loudnessChain(context, 'usual'))
+  pitches.forEach((pitch, index) => { void context.suspend(index * each).then(() => { tone.pitch(pitch); return context.resume() }) })
+  const samples = (await context.startRendering()).getChannelData(0)
+  return pitches.map((_, index) => {
+    const part = samples.slice((index * each + 0.3) * sampleRate, ((index + 1) * each - 0.02) * sampleRate)
+    const crossings = part.reduce((sum, value, at) => sum + (at > 0 && (part[at - 1] ?? 0) < 0 && value >= 0 ? 1 : 0), 0)
+    return { pitch: (crossings * sampleRate) / part.length, rms: Math.sqrt(part.reduce((sum, value) => sum + value * value, 0) / part.length) }
+  })
+}

@@ -49,4 +49,14 @@ describe.skipIf(!chromiumIsHere)('the tones in Chromium', () => {
       }
     }
   })
+
+  it('the tone that follows a value sounds at the pitch it is given, glides to the next, and is silent when told', async () => {
+    const browser = await openBrowser()
+    later(() => browser.close())
+    const page = await browser.context.newPage()
+    await page.addScriptTag({ content: await bundled() })
+    const heard = await page.evaluate(() => (window as unknown as { benchTones: { renderFollowed: (pitches: (number | null)[]) => Promise<{ pitch: number; rms: number }[]> } })
+      .benchTones.renderFollowed([330, 660, null, 440]))
+    expect(heard.map(({ pitch, rms }) => (rms < 1e-3 ? 0 : Math.round(pitch / 10) * 10))).toEqual([330, 660, 0, 440])
+  })
 })

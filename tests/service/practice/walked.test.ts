@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest'
 import { learnedValuesOf } from '../../../src-core/shop/run-digest'
 import { refusalToPractise } from '../../../src-core/practice/refusal'
 import { walksKnown, type KnownWalks } from '../../../src-core/run/walk'
-import { lampDimmer, unlisted } from '../../bench-tools/walked-board'
+import { lampDimmer, unlisted, untilPressed } from '../../bench-tools/walked-board'
 import { practise, type Practised } from './practise'
 
 const board = lampDimmer()
@@ -34,6 +34,12 @@ describe('the technician walks and watches', () => {
     const run = play([fault], 7, known(good))
     expect([run.bench.run.ended?.verdict, failed(run)]).toEqual(['fail', steps])
   })
+})
+
+it('a watch without a time is ended by a press, once it has followed for a while', () => {
+  const run = practise([], 3, undefined, undefined, lampDimmer(untilPressed))
+  expect([run.bench.run.ended?.verdict, run.refusals]).toEqual(['pass', []])
+  expect(run.bench.run.events.find(({ kind }) => kind === 'watched')).toMatchObject({ ended: 'press', dropouts: [] })
 })
 
 it('a walk whose points only the board file’s reader knows is practised by hand alone', () => {
