@@ -31,7 +31,7 @@ const recordStepOf = (state: RunState, board: BoardType, step: PlanStep, telling
     placement: step.kind === 'measure' ? placementOf(board, step) : null, function: step.kind === 'measure' ? step.function : null,
     instruction: step.kind === 'measure' ? step.where : step.words, parts: step.parts, powered: step.kind === 'measure' && step.powered,
     verdict: decided?.verdict ?? null, decided: decided === null ? null : moment(decided.utc),
-    values: recordValuesOf(state, own, telling, from), ...recordPointsOf(state, step, own, telling), ...recordWatchOf(state, step, own, telling, from),
+    values: recordValuesOf(state, own, telling, from), ...recordPointsOf(state, board, step, own, telling), ...recordWatchOf(state, step, own, telling, from),
     skipped: skipped === null ? null : { at: moment(skipped.utc), because: skipped.reason },
     done: done === null ? null : { at: moment(done.utc), note: done.note ?? null, picture: done.picture ?? null },
   }

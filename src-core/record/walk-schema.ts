@@ -13,7 +13,10 @@ const of = { event: z.number().int().positive(), at: moment, meter: words, meter
 export const recordPoint = z.strictObject({
   ...of, point: z.number().int().positive(),
   /** Where the red lead was: a test point, or the words of the board file; null: only its number is known. */
-  red: words.nullable(), value: measured, words: text, leadTakenOff: z.number().nullable(),
+  red: words.nullable(),
+  /** On a picture of the board, in its own units; null: the board file does not tell it. */
+  place: z.strictObject({ picture: words, x: z.number(), y: z.number() }).nullable(),
+  value: measured, words: text, leadTakenOff: z.number().nullable(),
   readings: z.strictObject({ conversions: z.number().int().positive(), seconds: z.number().nonnegative(), median: z.number().nullable(), standardDeviation: z.number().nullable(), raw: z.array(hex) }),
   uncertainty, traceable, evidence: z.enum(['steady', 'moving', 'confirmed', 'proven', 'typed']),
 })

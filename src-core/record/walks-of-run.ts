@@ -1,4 +1,5 @@
 /** Learned points and watches of a run as a record writes them. */
+import type { BoardType } from '../board/board-type'
 import { boundsOf } from '../metrology/interval'
 import { limitsInWords } from '../metrology/limits-in-words'
 import { inWords } from '../quantity/engineering'
@@ -36,12 +37,18 @@ const redOf = (step: PlanStep, number: number): string | null => {
   return listed === undefined ? null : typeof listed === 'string' ? listed : listed.words
 }
 
+const placeOf = (board: BoardType, step: PlanStep, number: number): RecordPoint['place'] => {
+  const listed = step.purpose?.kind === 'walk' ? step.purpose.of.points?.[number - 1] : undefined
+  const spot = typeof listed === 'string' ? board.testPoints.find(({ id }) => id === listed) : listed
+  return spot === undefined ? null : { picture: spot.picture, x: spot.x, y: spot.y }
+}
+
 /** Nothing where the walk was not learned in this run, or left. */
-export const recordPointsOf = (state: RunState, step: PlanStep, { learned, decided, skipped }: StepState, telling: Telling): { points?: RecordPoint[] } => {
+export const recordPointsOf = (state: RunState, board: BoardType, step: PlanStep, { learned, decided, skipped }: StepState, telling: Telling): { points?: RecordPoint[] } => {
   if (learned.length === 0 || decided === null || skipped !== null) return {}
   return {
     points: learned.map((point) => ({
-      ...ofEvent(state, point, telling), point: point.point, red: redOf(step, point.point),
+      ...ofEvent(state, point, telling), point: point.point, red: redOf(step, point.point), place: placeOf(board, step, point.point),
       value: typeof point.value === 'number' ? withoutDust(point.value) : point.value, words: valueInWords(point.value, point.function, point.unit, point.resolution),
       leadTakenOff: figure(point.leadTakenOff ?? null),
       readings: { conversions: point.conversions, seconds: toMilliseconds(point.seconds), median: figure(point.median), standardDeviation: figure(point.sd), raw: point.raw },

@@ -87,7 +87,7 @@ const row = ({ label, step }: NumberedStep, record: TestRecordContent): Cell[] =
     label, `${step.title}${powered}`, placementWords(step.placement), fn === null ? faint(kindWords[step.kind]) : functionWords(fn),
     value === null ? grouped(step.watch?.limits?.words ?? '') : `${grouped(value.limits.words)}${value.limits.marked === null ? '' : `\nmarked ${value.limits.marked}`}${value.limits.computed === undefined ? '' : '\ncomputed'}`,
     step.watch !== undefined && step.skipped === null ? watchCell(step.watch) : value === null ? faint(withoutValue(step)) : valueCell(record, value),
-    step.skipped === null ? verdictCell(step.verdict, value?.conformance) : faint(verdictWords.skipped),
+    step.skipped !== null ? faint(verdictWords.skipped) : step.points !== undefined ? faint(verdictWords['not-judged']) : verdictCell(step.verdict, value?.conformance),
     step.watch !== undefined ? `watched ${step.watch.seconds.toFixed(1)} s\n${timeOfDay(step.watch.at)}` : value === null ? '' : `${evidenceWords[value.evidence]}\n${timeOfDay(value.at)}`,
   ]
 }

@@ -5,6 +5,7 @@ import { sectionsOf } from '../../../src-core/record/print/pages'
 import { recordColumns, recordRows } from '../../../src-core/record/record-table'
 import { testRecordContent, type TestRecordContent } from '../../../src-core/record/schema'
 import { judgeText } from '../../../src-core/record/judge-file'
+import { pointsUsed } from '../../../src-core/record/points-used'
 import { fileText } from '../../../src-core/record/seal'
 import { surelyFits } from '../../../src-core/record/quick-shape'
 import { tableColumns, tableRows } from '../../../src-core/run/value-table'
@@ -41,6 +42,8 @@ describe('the record of a run in which a walk was learned', () => {
     const words = printed(record)
     expect(words).toContain('Points of walks learned on this item')
     expect(words).toContain('Nothing was judged by them')
+    expect(words).toContain('not judged')
+    expect(pointsUsed(record.steps).filter(({ red }) => red).map(({ point }) => point)).toEqual(['F1.2', 'R1.2', 'R2.2', 'J2.1', 'J1.1'])
   })
   it('names the meter of its points among those used, and claims nothing of a figure that is not traceable', () => {
     expect(record.meters.map(({ name }) => name)).toEqual(['Bench meter'])
