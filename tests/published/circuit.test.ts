@@ -6,6 +6,7 @@ import { genericDrives } from '../../src-core/circuit/meter-drive'
 import { shockley } from '../../src-core/circuit/junction-law'
 import { signalDiode } from '../../src-core/circuit/part-parameters'
 import { solveNetwork } from '../../src-core/circuit/solve'
+import { tipsOf } from '../bench-tools/lambert'
 
 const resistor = (from: string, to: string, ohms: number): Element => ({ kind: 'resistance', part: 'R', from, to, ohms })
 const ohmsBetween = (elements: Element[], plus: string, minus: string, amperes = 1): number => {
@@ -82,22 +83,11 @@ describe('junctions break Rayleigh (the bridge of circuit.md: 1 mA, I_s = 2.52 n
 })
 
 describe('a diode behind a resistor (Banwell and Jayakumar, Electronics Letters 36 (2000) 291: exact by Lambert W; from memory)', () => {
-  /** Principal branch of w·eʷ = x by Halley's iteration (Corless and others, Adv. Comput. Math. 5 (1996) 329; from memory). */
-  const lambertW = (x: number): number => {
-    let w = x < 1 ? x : Math.log(x)
-    for (let n = 0; n < 50; n += 1) {
-      const off = w * Math.exp(w) - x
-      w -= off / (Math.exp(w) * (w + 1) - ((w + 2) * off) / (2 * w + 2))
-    }
-    return w
-  }
   it.each([[0.2, 1e3, 0], [0.5, 1e4, 0.6], [3, 2500, 0.6], [3, 1e6, 10], [9, 330, 1], [-3, 1e6, 0.6]])('%d V, %d Ω, series %d Ω', (volts, ohms, series) => {
     const [saturation, slope] = [2.52e-9, 1.752 * 0.025693]
-    const all = ohms + series
-    const amperes = (slope / all) * lambertW(((saturation * all) / slope) * Math.exp((volts + saturation * all) / slope)) - saturation
     const solved = solveNetwork({ elements: [{ kind: 'junction', part: 'D', anode: 'a', cathode: 'c', reverse: null, seriesOhms: series, leakageSiemens: 0,
       forward: { amperes: saturation, atVolts: 0, slopeVolts: slope } }] }, [{ kind: 'thevenin', plus: 'a', minus: 'c', volts, ohms }], 'c')
-    expect(solved.ok && solved.volts.get('a')).toBeCloseTo(volts - ohms * amperes, 9)
+    expect(solved.ok && solved.volts.get('a')).toBeCloseTo(tipsOf({ amperes: saturation, slopeVolts: slope, seriesOhms: series }, volts, ohms).volts, 9)
   })
 })
 
