@@ -6,8 +6,13 @@ import { junctionAt, limitedMove, noFlow, steepest } from './junction-flow'
 /** A current out of `minus` into `plus` (places in the component) with `siemens` beside it: Norton's form of a source. */
 export type Drive = { plus: number; minus: number; amperes: number; siemens: number }
 
-/** What a solution is worked out in; its `volts` hold the last one. One at a time. */
+/** Newton's steps alone; with conductances across the junctions that are taken away by decades; with the drives turned up from nothing. */
+export type Way = 'newton' | 'gmin' | 'source'
+const everyWay: readonly Way[] = ['newton', 'gmin', 'source']
+
+/** What a solution is worked out in; its `volts` hold the last one, which settled by `settledBy` (null: it did not). One at a time. */
 export type Workspace = {
+  settledBy: Way | null
   siemens: Float64Array; ground: Float64Array; sums: Float64Array; amperes: Float64Array; volts: Float64Array
   /** Of each junction: its own voltage, current, conductance seen from its ends, and how its current follows ln of its forward amperes. */
   own: Float64Array; through: Float64Array; slope: Float64Array; perForward: Float64Array
@@ -16,6 +21,7 @@ export type Workspace = {
 }
 
 export const workspaceOf = ({ size, junctions: { count } }: Component): Workspace => ({
+  settledBy: null,
   siemens: new Float64Array(size * size), ground: new Float64Array(size), sums: new Float64Array(size), amperes: new Float64Array(size),
   volts: new Float64Array(size), own: new Float64Array(count), through: new Float64Array(count), slope: new Float64Array(count),
   perForward: new Float64Array(count), constant: new Float64Array(count),
@@ -100,20 +106,41 @@ const iterate = (
 const extraSiemens = [1e-3, 1e-4, 1e-5, 1e-6, 1e-7, 1e-8, 1e-9, 1e-10, 1e-11, 1e-12, 0]
 const sourceShares = [1e-3, 1e-2, 0.05, 0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 1]
 
-export type Settings = { /** From the junction voltages in the workspace, not from zero. */ warm?: boolean; mostSteps?: number }
+export type Settings = {
+  /** From the junction voltages in the workspace, not from zero. */
+  warm?: boolean
+  /** Of each of Newton's iterations. */
+  mostSteps?: number
+  /** Which are tried, in the order of `Way`; all unless stated. */
+  ways?: readonly Way[]
+}
+
+/** The junction voltages stand at the start of it. */
+const settles = (way: Way, component: Component, drives: readonly Drive[], reference: number, work: Workspace, cold: boolean, steps: { mostSteps?: number }): boolean => {
+  switch (way) {
+    case 'newton': return iterate(component, drives, reference, work, cold, steps)
+    case 'gmin': return extraSiemens.every((extra) => iterate(component, drives, reference, work, false, { extra, ...steps }))
+    case 'source': return sourceShares.every((share) => iterate(component, drives, reference, work, false, { share, ...steps }))
+  }
+}
 
 /**
  * Solves for the drives, `reference` at 0 V. Where Newton's steps alone do not settle: with conductances across the junctions that are
- * taken away by decades, then with the drives turned up from nothing. False where that does not settle either.
+ * taken away by decades, then with the drives turned up from nothing. False where that does not settle either: what stands in the workspace is then
+ * no solution.
  */
 export const operatingPoint = (
-  component: Component, drives: readonly Drive[], reference: number, work: Workspace, { warm = false, mostSteps }: Settings = {},
+  component: Component, drives: readonly Drive[], reference: number, work: Workspace, { warm = false, mostSteps, ways = everyWay }: Settings = {},
 ): boolean => {
   const steps = mostSteps === undefined ? {} : { mostSteps }
-  if (!warm) work.own.fill(0)
-  if (iterate(component, drives, reference, work, !warm, steps)) return true
-  work.own.fill(0)
-  if (extraSiemens.every((extra) => iterate(component, drives, reference, work, false, { extra, ...steps }))) return true
-  work.own.fill(0)
-  return sourceShares.every((share) => iterate(component, drives, reference, work, false, { share, ...steps }))
+  work.settledBy = null
+  for (const way of everyWay) {
+    if (!ways.includes(way)) continue
+    const cold = !(warm && way === 'newton')
+    if (cold) work.own.fill(0)
+    if (!settles(way, component, drives, reference, work, cold, steps)) continue
+    work.settledBy = way
+    return true
+  }
+  return false
 }
