@@ -2,6 +2,7 @@
 import { z } from 'zod'
 import { meterFunction } from '../meter/reading'
 import { limits } from '../metrology/limits'
+import { limitsSource } from '../metrology/limits-source'
 import { oneLine } from '../quantity/printable'
 import { part } from './part'
 import { leftState, partState } from './part-state'
@@ -69,6 +70,8 @@ export const step = z.discriminatedUnion('kind', [
     kind: z.literal('measure'), ...common, red: identifier, black: identifier, function: meterFunction,
     /** Left out: computed for a good board from its parts and nets, for the meter of the run. */
     limits: limits.optional(),
+    /** What drove the tips when these limits were made. A meter that drives otherwise gets limits of its own, computed, or is told why not. */
+    source: limitsSource.optional(),
     /** The leads stay where the step before had them. */
     keepsContact: z.boolean().optional(),
     /** The board is supplied during this step. */

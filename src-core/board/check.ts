@@ -113,6 +113,8 @@ const measureOf = (board: BoardType, step: MeasureStep, at: number): FieldProble
   if ((limits === 'short' || limits === 'open') && !['resistance', 'continuity', 'diode'].includes(what)) {
     add('limits', `"${limits}" has no meaning in ${what}; write figures`)
   }
+  if (step.source !== undefined && limits === undefined) add('source', 'belongs to limits that are written; without any they are computed for each meter: remove it, or write limits')
+  if (step.source !== undefined && !['resistance', 'continuity', 'diode'].includes(what)) add('source', `has no meaning in ${what}, where the meter drives no direct current; remove it`)
   if (limits === 'open' && step.addedUncertainty !== undefined) {
     add('addedUncertainty', 'has no meaning with "open" limits, which are not judged by a figure; remove it or write figures as limits')
   }
@@ -171,7 +173,7 @@ const proveOf = (board: BoardType): FieldProblem[] => {
 const draws = 30
 
 /** Steps without limits of which the nets say nothing that a reading could be judged by. */
-const uncomputedOf = (board: BoardType): FieldProblem[] => Object.entries(computedLimits(board, { draws })).flatMap(([id, own]) => ('limits' in own ? []
+const uncomputedOf = (board: BoardType): FieldProblem[] => Object.entries(computedLimits(board, { draws })).flatMap(([id, own]) => ('limits' in own || board.sequence.steps.some((step) => step.id === id && step.kind === 'measure' && step.limits !== undefined) ? []
   : [{ field: `sequence.steps[${board.sequence.steps.findIndex((step) => step.id === id)}].limits`,
     message: `is missing, and none can be computed: ${own.refused.charAt(0).toLowerCase()}${own.refused.slice(1, -1)}; write limits, or choose other test points` }]))
 

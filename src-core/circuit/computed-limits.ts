@@ -1,19 +1,27 @@
-/** Limits of the steps nobody typed any for: what a good board reads there with this meter, or why that cannot be said. */
-import type { BoardType, MeasureStep, Part } from '../board/board-type'
+/** Limits of the steps nobody typed any for, or typed for another meter's source: what a good board reads there with this meter, or why that cannot be said. */
+import type { BoardType, MeasureStep, Part, Step } from '../board/board-type'
 import { stateAt, type PartState } from '../board/part-state'
 import type { MeterFunction } from '../meter/reading'
 import type { Limits } from '../metrology/limits'
+import type { LimitsSource } from '../metrology/limits-source'
 import type { ReadAt } from './expected-interval'
 import { type GoodOptions, type GoodReading, goodReadings } from './good-limits'
+import { isSourced, madeElsewhere, standsWith } from './made-with'
 import { type DrivenFunction, genericDrives, type MeterDrives } from './meter-drive'
 import { seededRandom } from './seeded-random'
 
 /** What drove the tips. SI; `amperes` null: no limit but what the ohms give. `typical`: generic figures, not this meter's own. */
 export type LimitSource = { volts: number; ohms: number; amperes: number | null; plus: 'red' | 'black'; typical: boolean }
-/** `value` of the nominal board; good boards read from `low` to `high`; `source` null where nothing drives the tips by direct current. */
-export type ComputedLimits =
-  | { limits: Limits; value: number | 'overload'; low: number | 'overload'; high: number | 'overload'; source: LimitSource | null }
-  | { refused: string }
+/**
+ * `value` of the nominal board; good boards read from `low` to `high`; `source` null where nothing drives the tips by direct current. `instead`: of
+ * typed limits, which were made with that source.
+ */
+export type MadeLimits = { limits: Limits; value: number | 'overload'; low: number | 'overload'; high: number | 'overload'; source: LimitSource | null; instead?: LimitsSource }
+/** Typed limits that hold for this meter too, and the source they were made with. */
+export type StandingLimits = { limits: Limits; madeWith: LimitsSource }
+export type ComputedLimits = MadeLimits | StandingLimits | { refused: string }
+
+export const wereMade = (own: ComputedLimits): own is MadeLimits => 'value' in own
 
 /** Fixed, so that runs of one board with one meter have the same limits. */
 const limitsSeed = 1
@@ -54,14 +62,17 @@ const computedOf = (step: MeasureStep, reading: GoodReading | undefined, drives:
   return { limits, value, low, high, source: sourceOf(step.function, reading, drives) }
 }
 
-const unlimited = (board: BoardType): MeasureStep[] =>
-  board.sequence.steps.filter((step): step is MeasureStep => step.kind === 'measure' && step.limits === undefined)
+/** Whether what this step is judged by depends on the meter. */
+export const asksMeter = (step: Step): step is MeasureStep => step.kind === 'measure' && (step.limits === undefined || isSourced(step))
 
-/** By the ids of the steps without limits of their own. Costs some milliseconds a drawn board: not for the loop that reads the meter. `state`: as the board is before its first step. */
+/** By the ids of the steps without limits of their own, and of those whose limits name a source. Costs some milliseconds a drawn board: not for the loop that reads the meter. `state`: as the board is before its first step. */
 export const computedLimits = (board: BoardType, options: GoodOptions = {}): Record<string, ComputedLimits> => {
   const { drives = genericDrives, state: asFound = [] } = options
-  const steps = unlimited(board).map((step) => ({ step, why: fileAllowsNoLimits(board, step) }))
-  const allowed = steps.flatMap(({ step, why }) => (why === null ? [step] : []))
+  const steps = board.sequence.steps.filter(asksMeter).map((step) => {
+    const why = fileAllowsNoLimits(board, step)
+    return { step, why, stands: isSourced(step) && standsWith(board, step, drives, stateAt(board, step.id, asFound), why === null) }
+  })
+  const allowed = steps.flatMap(({ step, why, stands }) => (why === null && !stands ? [step] : []))
   const placed = ({ red, black, function: what }: MeasureStep): ReadAt => ({ red: netOf(board, red) ?? '', black: netOf(board, black) ?? '', function: what })
   // Steps behind one that lifts or removes something are on another circuit: each such state is drawn by itself.
   const states = [...new Set(allowed.map(({ id }) => JSON.stringify(stateAt(board, id, asFound))))]
@@ -70,21 +81,27 @@ export const computedLimits = (board: BoardType, options: GoodOptions = {}): Rec
     const found = goodReadings(board, own.map(placed), seededRandom(limitsSeed), { ...options, drives, state: JSON.parse(key) as PartState[] })
     return own.map((step, at): [string, GoodReading | undefined] => [step.id, found[at]])
   }))
-  return Object.fromEntries(steps.map(({ step, why }) => [step.id, why !== null ? { refused: `${why.charAt(0).toUpperCase()}${why.slice(1)}.` }
-    : computedOf(step, readings.get(step.id), drives)]))
+  return Object.fromEntries(steps.map(({ step, why, stands }): [string, ComputedLimits] => {
+    const made = (): ComputedLimits => (why !== null ? { refused: `${why.charAt(0).toUpperCase()}${why.slice(1)}.` } : computedOf(step, readings.get(step.id), drives))
+    if (!isSourced(step)) return [step.id, made()]
+    if (stands) return [step.id, { limits: step.limits, madeWith: step.source }]
+    const own = made()
+    return [step.id, 'refused' in own ? { refused: `${madeElsewhere(step, drives)}, and none can be computed for it: ${own.refused.charAt(0).toLowerCase()}${own.refused.slice(1)}` } : { ...own, instead: step.source }]
+  }))
 }
 
 /** The board file with no limits of its own, so that the tolerances of its parts speak for every step. */
 export const withoutLimits = (board: BoardType): BoardType =>
-  ({ ...board, sequence: { ...board.sequence, steps: board.sequence.steps.map((step) => (step.kind === 'measure' ? { ...step, limits: undefined } : step)) } })
+  ({ ...board, sequence: { ...board.sequence, steps: board.sequence.steps.map((step) => (step.kind === 'measure' ? { ...step, limits: undefined, source: undefined } : step)) } })
 
-/** The board file with limits in every step that has some, typed or computed. */
+/** The board file with limits in every step that has some with this meter, typed or computed. */
 export const boardWithLimits = (board: BoardType, computed: Readonly<Record<string, ComputedLimits>>): BoardType => (
-  unlimited(board).length === 0 ? board : {
+  !board.sequence.steps.some(asksMeter) ? board : {
     ...board, sequence: {
       ...board.sequence, steps: board.sequence.steps.map((step) => {
         const own = computed[step.id]
-        return step.kind === 'measure' && step.limits === undefined && own !== undefined && 'limits' in own ? { ...step, limits: own.limits } : step
+        if (!asksMeter(step) || own === undefined) return step
+        return 'limits' in own ? { ...step, limits: own.limits, source: undefined } : { ...step, limits: undefined, source: undefined }
       }),
     },
   })

@@ -72,7 +72,7 @@ const led = (all: readonly Step[], kept: readonly Step[]) => (step: Step): Step 
 /** On a board with something lifted the typed limits hold no more: they are computed for it as it is, where they can be. */
 const withoutTypedLimits = (board: BoardType) => (step: Step): Step => {
   if (step.kind !== 'measure' || step.powered === true) return step
-  const { limits: _typed, ...bare } = step
+  const { limits: _typed, source: _source, ...bare } = step
   return fileAllowsNoLimits(board, bare) === null ? bare : step
 }
 

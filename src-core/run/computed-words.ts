@@ -1,28 +1,31 @@
 /** What is said of limits that nobody typed: on the bench, in the verdict, in the record. */
 import type { BoardType } from '../board/board-type'
-import type { ComputedLimits, LimitSource } from '../circuit/computed-limits'
+import { type ComputedLimits, type LimitSource, type MadeLimits, wereMade } from '../circuit/computed-limits'
 import { unitOf, type MeterFunction, type UnitSymbol } from '../meter/reading'
 import type { Limits } from '../metrology/limits'
 import { limitsInWords } from '../metrology/limits-in-words'
+import { sourceFigures } from '../metrology/limits-source'
 import { inWords } from '../quantity/engineering'
 import { makePlan, withComputedLimits, type MeasurePlanStep, type Plan } from './plan'
 import { stepState, type Captured, type RunState } from './state'
 
-type Made = Extract<ComputedLimits, { limits: Limits }>
-type InForce = Made & { celsius: readonly [number, number] }
+type InForce = MadeLimits & { celsius: readonly [number, number] }
 
 /** What the limits of this touch were computed from; null: they stand in the board file. */
 export const computedOf = (state: Pick<RunState, 'events'>, touch: Pick<Captured, 'step' | 'seq'>): InForce | null => {
   const made = state.events.findLast((event) => event.kind === 'limits-computed' && event.seq < touch.seq)
   const own = made?.kind === 'limits-computed' ? made.steps[touch.step] : undefined
-  return made?.kind === 'limits-computed' && own !== undefined && 'limits' in own ? { ...own, celsius: made.celsius } : null
+  return made?.kind === 'limits-computed' && own !== undefined && wereMade(own) ? { ...own, celsius: made.celsius } : null
 }
 
 export const limitsWithOrigin = (limits: Limits, unit: UnitSymbol, computed: boolean): string => `${limitsInWords(limits, unit)}${computed ? ', computed' : ''}`
 
+/** Of a step: computed for this meter, rather than typed. */
+export const isComputed = ({ computed }: Pick<MeasurePlanStep, 'computed'>): boolean => computed !== undefined && computed !== null && wereMade(computed)
+
 /** "4.32 kΩ to 6.70 kΩ, computed". */
 export const stepLimitsInWords = ({ limits, computed, otherState, function: what }: Pick<MeasurePlanStep, 'limits' | 'computed' | 'otherState' | 'function'>): string => {
-  if (limits !== null) return limitsWithOrigin(limits, unitOf[what], computed !== undefined)
+  if (limits !== null) return limitsWithOrigin(limits, unitOf[what], isComputed({ computed }))
   if (otherState !== undefined) return 'for another state'
   return computed === undefined || computed === null ? 'being computed' : 'none on this meter'
 }
@@ -48,21 +51,22 @@ const celsiusInWords = ([from, to]: readonly [number, number]): string => `${fro
 /** For a record: with every figure of the source. */
 export const sourceInWords = (source: LimitSource | null): string => {
   if (source === null) return 'no direct current drives the tips'
-  const { volts, ohms, amperes, plus } = source
-  const most = amperes === null ? '' : `, at most ${inWords(amperes, 'A', null)}`
-  return `${source.typical ? 'a typical meter source' : 'the meter’s own source'} of ${inWords(volts, 'V', null)} behind ${inWords(ohms, 'Ω', null)}${most}, plus on ${plus}`
+  return `${source.typical ? 'a typical meter source' : 'the meter’s own source'} of ${sourceFigures(source)}`
 }
 
 /** Behind the name of the board file it was computed from. */
-export const originInWords = ({ source, celsius }: Pick<InForce, 'source' | 'celsius'>): string => `${sourceInWords(source)}; good boards from ${celsiusInWords(celsius)}`
+export const originInWords = ({ source, celsius, instead }: Pick<InForce, 'source' | 'celsius' | 'instead'>): string =>
+  `${sourceInWords(source)}; good boards from ${celsiusInWords(celsius)}${instead === undefined ? '' : `; those in the file were made with ${sourceFigures(instead)}`}`
 
 /** Beside the step on the bench; empty where its limits stand in the board file. */
 export const computedOnBench = ({ computed, otherState, function: what }: MeasurePlanStep): string => {
   if (otherState !== undefined) return `Not judged so: ${otherState.because.charAt(0).toLowerCase()}${otherState.because.slice(1)}`
   if (computed === undefined) return ''
   if (computed === null) return 'The limits of this step are being computed for this meter.'
+  if ('madeWith' in computed) return `Limits of the board file, made with ${sourceFigures(computed.madeWith)}: a good board reads alike with this meter’s source.`
   if ('refused' in computed) return `No limits for this step: ${computed.refused} Skip it, or write limits into the board file.`
-  return `Limits computed: a good board reads ${figure(computed.value, what)} (${whoseSource(computed.source)}, ${celsiusInWords(computed.celsius)}).`
+  const again = computed.instead === undefined ? 'Limits computed' : `Limits computed again, since those of the board file were made with ${sourceFigures(computed.instead)}`
+  return `${again}: a good board reads ${figure(computed.value, what)} (${whoseSource(computed.source)}, ${celsiusInWords(computed.celsius)}).`
 }
 
 /** For the Boards screen, by the ids of the steps without limits in the file. @param answer null while they are being computed. */

@@ -19,9 +19,11 @@ const meterBackWords = ({ same, meter }: Extract<RunEvent, { kind: 'meter-back' 
 }
 
 const limitsComputedWords = ({ steps, celsius: [from, to] }: Extract<RunEvent, { kind: 'limits-computed' }>, title: (step: string) => string): string => {
-  const made = Object.entries(steps).filter(([, own]) => 'limits' in own).map(([step]) => title(step))
+  const made = Object.entries(steps).flatMap(([step, own]) => ('value' in own ? [title(step)] : []))
+  const stand = Object.entries(steps).flatMap(([step, own]) => ('madeWith' in own ? [title(step)] : []))
   const none = Object.entries(steps).flatMap(([step, own]) => ('refused' in own ? [` None for ${title(step)}: ${own.refused}`] : []))
-  return `Limits computed for a good board from ${from} °C to ${to} °C${made.length === 0 ? '.' : `: ${made.join('; ')}.`}${none.join('')}`
+  const kept = stand.length === 0 ? '' : ` Limits of the board file hold with this meter’s source: ${stand.join('; ')}.`
+  return `Limits computed for a good board from ${from} °C to ${to} °C${made.length === 0 ? '.' : `: ${made.join('; ')}.`}${kept}${none.join('')}`
 }
 
 /** @param title the title of a step by its id. */

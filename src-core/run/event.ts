@@ -5,6 +5,7 @@ import { benchKit, meter } from '../meter/instrument'
 import { measuredValue, meterFunction, unitSymbol } from '../meter/reading'
 import { budget } from '../metrology/budget'
 import { decisionRule, limits, verdict } from '../metrology/limits'
+import { limitsSource } from '../metrology/limits-source'
 import type { Seconds } from '../quantity/units'
 import { closing, followsRun, repairEntry } from '../repair/entry'
 import { knownWalks } from './walk'
@@ -18,7 +19,7 @@ const seq = z.number().int().positive()
 const step = z.string().min(1)
 
 const expected = z.union([z.number(), z.literal('overload')])
-/** Of one step without limits in the board file: its limits with what they were made from, or why there are none with this meter. */
+/** Of one step whose limits depend on the meter: its limits with what they were made from, typed ones that stand, or why there are none with this meter. */
 const computedStep = z.union([
   z.strictObject({
     limits,
@@ -26,7 +27,11 @@ const computedStep = z.union([
     value: expected, low: expected, high: expected,
     /** What drove the tips; `typical`: generic figures, not this meter's own. */
     source: z.strictObject({ volts: z.number(), ohms: z.number(), amperes: z.number().nullable(), plus: z.enum(['red', 'black']), typical: z.boolean() }).nullable(),
+    /** Of limits in the board file, which were made with this source. */
+    instead: limitsSource.optional(),
   }),
+  /** Those of the board file, made with a source that reads alike here. */
+  z.strictObject({ limits, madeWith: limitsSource }),
   z.strictObject({ refused: z.string() }),
 ])
 

@@ -2,7 +2,7 @@
 import { z } from 'zod'
 import { boardType, type BoardType } from '../board/board-type'
 import { partState, type PartState } from '../board/part-state'
-import { computedLimits, type ComputedLimits } from '../circuit/computed-limits'
+import { asksMeter, computedLimits, type ComputedLimits } from '../circuit/computed-limits'
 import { usualCelsius } from '../circuit/good-limits'
 import { drivesOfRegister } from '../circuit/meter-drive'
 import type { BenchKit, Meter } from '../meter/instrument'
@@ -31,9 +31,9 @@ const celsiusAt = (kit: BenchKit, utcMs: number): [number, number] => {
 
 type Circumstances = { sha256: string; found?: readonly PartState[]; meter: Pick<Meter, 'register'>; kit: BenchKit; utcMs: number }
 
-/** Null for a board whose steps all have limits in its file. `sha256`: of that file. */
+/** Null for a board whose steps all have limits in its file that hold for any meter. `sha256`: of that file. */
 export const limitsRequestFor = (board: BoardType, { sha256, found = [], meter: { register: { sources, ranges } }, kit, utcMs }: Circumstances): LimitsRequest | null => {
-  if (board.sequence.steps.every((step) => step.kind !== 'measure' || step.limits !== undefined)) return null
+  if (!board.sequence.steps.some(asksMeter)) return null
   const celsius = celsiusAt(kit, utcMs)
   return {
     key: JSON.stringify([sha256, sources, ranges, celsius, found, sequenceKey(board)]), limitsOf: board, sources, ranges, celsius,

@@ -5,7 +5,7 @@ import type { MeterFunction } from '../meter/reading'
 import type { CheckKind } from '../metrology/check-standards'
 import type { FitPlacement } from '../metrology/fit-source'
 import type { Limits } from '../metrology/limits'
-import type { ComputedLimits } from '../circuit/computed-limits'
+import { asksMeter, type ComputedLimits } from '../circuit/computed-limits'
 import type { RunState } from './state'
 import { anyValue, learningStep } from './walk'
 
@@ -49,7 +49,7 @@ export type MeasurePlanStep = Common & {
   kind: 'measure'; placement: Placement; function: MeterFunction; keepsContact: boolean; powered: boolean
   /** Null: the board file has none, and none are computed, or not yet. */
   limits: Limits | null
-  /** Of a step without limits in the board file: what its limits were computed from, or why there are none. Null: not computed yet. */
+  /** Of a step whose limits depend on the meter: what they were computed from, that typed ones stand, or why there are none. Null: not computed yet. */
   computed?: (ComputedLimits & { celsius: readonly [number, number] }) | null
   /** The board is in another state than its limits are for: nothing is judged. `remedy`: the steps that bring it there, where some do. */
   otherState?: { because: string; remedy: string[] }
@@ -80,10 +80,11 @@ const fromBoard = (board: BoardType, step: Step): PlanStep => {
   }
   if (step.kind === 'watch') return watchStep(common, step)
   const adds = step.kind === 'measure' ? addedOf(board, step) : []
+  const asked: boolean = asksMeter(step)
   return step.kind === 'measure'
     ? {
-        ...common, kind: 'measure', placement: { red: step.red, black: step.black }, function: step.function, limits: step.limits ?? null,
-        ...(step.limits === undefined ? { computed: null } : {}), keepsContact: step.keepsContact ?? false, powered: step.powered ?? false,
+        ...common, kind: 'measure', placement: { red: step.red, black: step.black }, function: step.function, limits: asked ? null : step.limits ?? null,
+        ...(asked ? { computed: null } : {}), keepsContact: step.keepsContact ?? false, powered: step.powered ?? false,
         ...(adds.length === 0 ? {} : { adds }),
       }
     : { ...common, kind: step.kind, words: step.words, ...(step.kind === 'do' && step.leaves !== undefined ? { leaves: step.leaves } : {}) }

@@ -4,7 +4,7 @@ import type { BoardType } from '../board/board-type'
 /** Equal for two sequences that measure the same, of the board in the same states. JSON text. */
 export const sequenceKey = ({ sequence: { steps } }: Pick<BoardType, 'sequence'>): string => JSON.stringify(steps.map((step) => {
   switch (step.kind) {
-    case 'measure': return [step.id, step.red, step.black, step.function, step.powered === true, step.limits ?? null]
+    case 'measure': return [step.id, step.red, step.black, step.function, step.powered === true, step.limits ?? null, step.source ?? null]
     case 'do': return [step.id, step.leaves ?? []]
     case 'look':
     case 'walk':

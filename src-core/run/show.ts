@@ -10,7 +10,7 @@ import { currentStep, expectsAir, nextTouch, type Bench } from './bench'
 import { needsOnBench, stillStands } from './board-state'
 import { isFail } from './branch'
 import { isBenchRun } from './bench-runs'
-import { computedOnBench, judgedLimitsInWords, stepLimitsInWords } from './computed-words'
+import { computedOnBench, isComputed, judgedLimitsInWords, stepLimitsInWords } from './computed-words'
 import type { Captured, RunState, StepState } from './state'
 import { isPreparation, stepState } from './state'
 import { onTestPoints, takesAnything, type MeasurePlanStep, type Placement, type Plan, type PlanStep } from './plan'
@@ -127,7 +127,7 @@ const stepView = (bench: Bench, step: PlanStep, all: StepRow[]): BenchView['step
 }
 
 /** Beside the scale there is room for the figures and one word. */
-const limitsLine = (step: MeasurePlanStep): Pick<NonNullable<BenchView['step']>, 'limits' | 'limitsAre'> => (step.limits !== null && step.computed !== undefined
+const limitsLine = (step: MeasurePlanStep): Pick<NonNullable<BenchView['step']>, 'limits' | 'limitsAre'> => (step.limits !== null && isComputed(step)
   ? { limits: limitsInWords(step.limits, unitOf[step.function]), limitsAre: 'computed' } : { limits: stepLimitsInWords(step) })
 
 /** A walk without a list ends by a press. */

@@ -141,6 +141,46 @@ describe('a step without limits', () => {
   })
 })
 
+describe('a step with limits that name the source they were made with', () => {
+  const source = { volts: 3, ohms: 2500, amperes: 1e-3, plus: 'red' as const }
+  const sourced = (() => {
+    const { sequence, ...rest } = smallBoard()
+    // Forward through D1, so that the meter's own current decides.
+    return { ...rest, sequence: { ...sequence, steps: sequence.steps.map((step) => (step.id === 'd1' && step.kind === 'measure' ? { ...step, red: 'C1.2', black: 'R1.2', limits: { between: [0.5, 0.65] as [number, number] }, source } : step)) } }
+  })()
+  const meterDriving = (ohms: number) => ({ ...checkedMeter, register: { ...blankRegisterEntry, sources: [{ function: 'diode' as const, range: null, volts: 3, ohms, amperes: 1e-3, plus: 'red' as const, basis: 'entered' as const }] } })
+  const atD1 = (ohms: number): Play => {
+    const bench = play(sourced, meterDriving(ohms))
+    bench.confirm(); bench.open('dc-voltage'); bench.confirm()
+    bench.touch('resistance', 221.4)
+    expect(bench.step()).toBe('d1')
+    return bench
+  }
+  const shown = (bench: Play) => benchView(bench.bench(), null, null).step
+
+  it('is judged by them with a meter that drives so, and says that they hold', () => {
+    const bench = atD1(2500)
+    expect(lineOf(bench)).toBe('computing the limits')
+    compute(bench)
+    expect(shown(bench)).toMatchObject({ limits: '0.5 V to 0.65 V', where: expect.stringContaining('Limits of the board file, made with 3 V behind 2.5 kΩ, at most 1 mA, plus on red: a good board reads alike with this meter’s source.') as string })
+    expect(shown(bench)).not.toHaveProperty('limitsAre')
+    bench.touch('diode', 0.58)
+    expect(bench.state().ended).toMatchObject({ verdict: 'pass', because: 'Every step that was asked for lies within its limits.' })
+    const told = bench.events().find(({ kind }) => kind === 'limits-computed')
+    expect(told === undefined ? '' : eventInWords(told, () => 'D1')).toContain('Limits of the board file hold with this meter’s source: D1.')
+    expect(JSON.stringify(recordOfRun(sourcesMade({}, { state: bench.state(), board: sourced })))).not.toContain('"computed"')
+  })
+  it('is judged by others, computed again, with a meter that drives a hundredth of it; screen, verdict and record say so', () => {
+    const bench = atD1(250_000)
+    compute(bench)
+    expect(shown(bench)).toMatchObject({ limitsAre: 'computed', where: expect.stringMatching(/Limits computed again, since those of the board file were made with 3 V behind 2\.5 kΩ, at most 1 mA, plus on red: a good board reads 0\.3\d\d V \(this meter’s own source/) as string })
+    bench.touch('diode', 0.37)
+    expect(bench.state().ended).toMatchObject({ verdict: 'pass', because: expect.stringContaining('Limits computed for a good board, with this meter’s own source') as string })
+    const record = testRecordContent.parse(recordOfRun(sourcesMade({}, { state: bench.state(), board: sourced })))
+    expect(record.steps.find(({ id }) => id === 'd1')?.values[0]?.limits.from).toContain('those in the file were made with 3 V behind 2.5 kΩ')
+  })
+})
+
 describe('what is kept of computed limits', () => {
   const run = atR1()
   compute(run); run.touch('resistance', 221.4); run.open('diode')
