@@ -5,7 +5,7 @@ import { genericDrives } from '../../../src-core/circuit/meter-drive'
 import { networkOf } from '../../../src-core/circuit/network'
 import { seededRandom } from '../../../src-core/circuit/seeded-random'
 import { solveNetwork } from '../../../src-core/circuit/solve'
-import { ngspiceVolts, type Point } from '../../bench-tools/ngspice'
+import { ngspiceVolts, type Point, usedOptions } from '../../bench-tools/ngspice'
 import { everyKind, randomBoard, randomFaultsAndBridges } from '../../bench-tools/random-boards'
 
 export const drawnSeeds = Array.from({ length: 500 }, (_, at) => at)
@@ -28,15 +28,36 @@ const pointsAt = (plus: string, minus: string): Point[] => {
   ]
 }
 
-export type Compared = { points: number; /** Of all nets at all points, in units of what is allowed. */ worst: number; words: string[] }
+/**
+ * `worst` of all nets at all points, in units of what is allowed; `settledWith`: points by the options ngspice settled with in the end, tightest first;
+ * `refused`: with none of them, or by the solver (each is in `words` too); `again`: asked once more, with all its help; `apart`: placements
+ * between nets that nothing joins, where ngspice has no say.
+ */
+export type Compared = { points: number; worst: number; settledWith: number[]; refused: number; again: number; apart: number; words: string[] }
+export const nothingCompared = (): Compared => ({ points: 0, worst: 0, settledWith: usedOptions.map(() => 0), refused: 0, again: 0, apart: 0, words: [] })
+
+/** Both together, `more` into `sum`. */
+export const addCompared = (sum: Compared, more: Compared): void => {
+  for (const key of ['points', 'refused', 'again', 'apart'] as const) sum[key] += more[key]
+  if (!(more.worst <= sum.worst)) sum.worst = more.worst
+  more.settledWith.forEach((count, at) => { sum.settledWith[at] = (sum.settledWith[at] ?? 0) + count })
+  sum.words.push(...more.words)
+}
+
+/** For the log of a long check. */
+export const comparedInWords = ({ points, worst, settledWith, refused, again, apart }: Compared): string => [
+  `${points} points, the worst at ${worst.toPrecision(3)} of what is allowed (0.1 mV or 10⁻⁴)`,
+  ...settledWith.map((count, at) => `  ${count} settled in ngspice with ${usedOptions[at]?.words ?? ''}`),
+  `  ${refused} settled in one program only, ${again} asked once more with all its help`,
+  `  ${apart} placements besides lie between nets that nothing joins`,
+].join('\n')
 
 /** Of all nets, in units of what is allowed; in words where it is more. */
-const differences = (ours: ReadonlyMap<string, number | null>, nets: readonly string[], theirs: readonly number[], minus: string): { worst: number; words: string[] } => {
-  const zero = theirs[nets.indexOf(minus)] ?? 0
+const differences = (ours: ReadonlyMap<string, number | null>, nets: readonly string[], theirs: readonly number[]): { worst: number; words: string[] } => {
   let worst = 0
   const words: string[] = []
   nets.forEach((net, which) => {
-    const [here, there] = [ours.get(net) ?? Number.NaN, (theirs[which] ?? Number.NaN) - zero]
+    const [here, there] = [ours.get(net) ?? Number.NaN, theirs[which] ?? Number.NaN]
     const off = Math.abs(here - there) / Math.max(1e-4, 1e-4 * Math.abs(there))
     if (!(off <= worst)) worst = off
     if (!(off <= 1)) words.push(`${net} ${here} V here, ${there} V in ngspice`)
@@ -45,14 +66,14 @@ const differences = (ours: ReadonlyMap<string, number | null>, nets: readonly st
 }
 
 /**
- * A point that disagrees is asked of ngspice once more with the black tip as its ground: where 10 GΩ hangs on milliohms, its matrix loses up to a
- * thousandth of the small current, more or less by which net is ground. At most so many points a component, drawn by the seed. Placements between
+ * A point that disagrees is asked of ngspice once more, with all its help. At most so many points a component, drawn by the seed. Placements between
  * nets that nothing joins carry no current; ngspice has no say there (a floating net is an error to it).
  */
 export const compared = (network: Network, seed: number, mostPoints = Infinity): Compared => {
   const random = seededRandom(seed)
   const circuit = compile(network)
-  const found: Compared = { points: 0, worst: 0, words: [] }
+  const found = nothingCompared()
+  found.apart = circuit.nets.length * (circuit.nets.length - 1) - circuit.components.reduce((sum, { size }) => sum + size * (size - 1), 0)
   for (const component of circuit.components) {
     const nets = [...component.nets].map((net) => circuit.nets[net] ?? '')
     if (nets.length < 2) continue
@@ -66,14 +87,16 @@ export const compared = (network: Network, seed: number, mostPoints = Infinity):
       const where = `${point.plus} to ${point.minus}, ${point.amperes} A beside ${point.ohms} Ω`
       found.points += 1
       const ours = solution(point)
+      if (theirs !== null) found.settledWith[theirs.settledWith] = (found.settledWith[theirs.settledWith] ?? 0) + 1
       if (!ours.ok || theirs === null) {
+        found.refused += 1
         found.words.push(`${where}: ${ours.ok ? 'ngspice did not settle' : ours.because}`)
         return
       }
-      const first = differences(ours.volts, nets, theirs, point.minus)
-      const grounded = [point.minus, ...nets.filter((net) => net !== point.minus)]
-      const [again] = first.worst <= 1 ? [] : ngspiceVolts(own, grounded, [point])
-      const { worst, words } = again ? differences(ours.volts, grounded, again, point.minus) : first
+      const first = differences(ours.volts, nets, theirs.volts)
+      const [again] = first.worst <= 1 ? [] : ngspiceVolts(own, nets, [point], true)
+      if (again) found.again += 1
+      const { worst, words } = again ? differences(ours.volts, nets, again.volts) : first
       if (!(worst <= found.worst)) found.worst = worst
       found.words.push(...words.map((one) => `${where}: ${one}`))
     })
