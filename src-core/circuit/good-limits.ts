@@ -2,6 +2,7 @@
 import type { BoardType } from '../board/board-type'
 import { shortOhms } from '../metrology/interval'
 import type { Limits } from '../metrology/limits'
+import type { Accuracy } from '../meter/instrument'
 import { expandedUncertainty } from '../metrology/uncertainty'
 import { drawnReadings, type DrawnReadings, type ExpectedInterval, type ReadAt } from './expected-interval'
 import { genericDrives, type MeterDrives } from './meter-drive'
@@ -27,8 +28,12 @@ const countAt = (at: Pick<ReadAt, 'function'>, value: number): number => {
   return fullScale / display
 }
 
-/** Expanded uncertainty (k = 2) of a reading with a usual hand-held meter, SI. */
-export const usualU = (at: Pick<ReadAt, 'function'>, value: number): number => expandedUncertainty(value, countAt(at, value), null, null)?.U ?? 0
+/** What is stated of a meter for a reading of `value`; null: nothing, and that of a usual hand-held meter stands in. */
+export type AccuracyAt = (what: ReadAt['function'], value: number) => Accuracy | null
+const notStated: AccuracyAt = () => null
+
+/** Expanded uncertainty (k = 2) of a reading, SI; of a usual hand-held meter unless stated. Its counts are those of a usual display. */
+export const usualU = (at: Pick<ReadAt, 'function'>, value: number, accuracyAt = notStated): number => expandedUncertainty(value, countAt(at, value), null, accuracyAt(at.function, value))?.U ?? 0
 
 /** To three digits, away from what lies between the limits. */
 export const outward = (value: number, way: 'down' | 'up'): number => {
@@ -37,21 +42,21 @@ export const outward = (value: number, way: 'down' | 'up'): number => {
   return Number(((way === 'down' ? Math.floor(value / step) : Math.ceil(value / step)) * step).toPrecision(6))
 }
 
-/** `interval`: what good boards read; `limits` are wider by the uncertainty of a usual meter, and rounded outward. */
+/** `interval`: what good boards read; `limits` are wider by the uncertainty of the meter, and rounded outward. */
 export type GoodReading = { ok: true; interval: ExpectedInterval; limits: Limits } | { ok: false; because: string }
 
 const shown = (value: number): number | 'overload' => (value === Infinity ? 'overload' : value)
 
-const limitsOf = (at: ReadAt, lo: number, hi: number): Limits | null => {
+const limitsOf = (at: ReadAt, lo: number, hi: number, accuracyAt: AccuracyAt): Limits | null => {
   if (lo === Infinity) return 'open'
-  const least = outward(Math.max(0, lo - usualU(at, lo)), 'down')
+  const least = outward(Math.max(0, lo - usualU(at, lo, accuracyAt)), 'down')
   if (hi === Infinity) return least > 0 ? { atLeast: least } : null
-  const most = outward(hi + usualU(at, hi), 'up')
+  const most = outward(hi + usualU(at, hi, accuracyAt), 'up')
   if (at.function === 'resistance' && most <= 2 * shortOhms && lo < shortOhms && hi < shortOhms) return 'short'
   return least > 0 ? { between: [least, most] } : { atMost: most }
 }
 
-const goodReadingOf = (at: ReadAt, drawn: DrawnReadings): GoodReading => {
+const goodReadingOf = (at: ReadAt, drawn: DrawnReadings, accuracyAt: AccuracyAt): GoodReading => {
   if (!drawn.ok) return drawn
   const { nominal: { value, range } } = drawn
   const values = [value === 'overload' ? Infinity : value, ...drawn.values]
@@ -59,21 +64,22 @@ const goodReadingOf = (at: ReadAt, drawn: DrawnReadings): GoodReading => {
   if (low < 0) return { ok: false, because: 'A good board reads below zero here: this meter has its plus on the black lead. Exchange red and black.' }
   const further = low > 0 && high < Infinity ? (high / low) ** beyond(high / low) : 1
   const [lo, hi] = [low / further, high * further]
-  const limits = limitsOf(at, lo, hi)
+  const limits = limitsOf(at, lo, hi, accuracyAt)
   return limits === null ? { ok: false, because: 'A good board may read anything here, so no reading would tell it from a bad one.' }
     : { ok: true, interval: { value, low: shown(lo), high: shown(hi), range }, limits }
 }
 
-export type GoodOptions = { drives?: MeterDrives; draws?: number; celsius?: readonly [coldest: number, warmest: number]; state?: BoardState }
+/** `accuracyAt`: of the meter; a usual one's where left out, or where it says nothing. */
+export type GoodOptions = { accuracyAt?: AccuracyAt; drives?: MeterDrives; draws?: number; celsius?: readonly [coldest: number, warmest: number]; state?: BoardState }
 
 /** One for each placement, in their order. `random` gives numbers in [0, 1): the same numbers give the same limits. */
 export const goodReadings = (board: BoardType, placements: readonly ReadAt[], random: Random, options: GoodOptions = {}): GoodReading[] => {
-  const { drives = genericDrives, draws = usualDraws, celsius: [coldest, warmest] = usualCelsius, state = [] } = options
+  const { drives = genericDrives, draws = usualDraws, celsius: [coldest, warmest] = usualCelsius, state = [], accuracyAt = notStated } = options
   // Half of them somewhere between, the others at either end.
   const celsiusOf = (drawn: number, chance: Random): number =>
     (drawn % 2 === 0 ? coldest + (warmest - coldest) * chance() : drawn % 4 === 1 ? coldest : warmest)
   const drawn = drawnReadings(board, placements, { drives, random, boards: draws, celsiusOf, ...(state.length === 0 ? {} : { state }) })
-  return placements.flatMap((at, index) => { const own = drawn[index]; return own === undefined ? [] : [goodReadingOf(at, own)] })
+  return placements.flatMap((at, index) => { const own = drawn[index]; return own === undefined ? [] : [goodReadingOf(at, own, accuracyAt)] })
 }
 
 /** Null where there are no limits to give. */

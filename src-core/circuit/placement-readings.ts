@@ -10,7 +10,7 @@ import { boundsOf } from '../metrology/interval'
 import { expectedInside } from './failed-steps'
 import { placesFor, priorsOf, upwardShare, drawnRanges } from './fault-priors'
 import type { FaultKind, PartFault } from './faults'
-import { goodReadings } from './good-limits'
+import { type AccuracyAt, goodReadings } from './good-limits'
 import { genericDrives, type MeterDrives } from './meter-drive'
 import { networkOf, type NetworkOptions } from './network'
 import { read, readerOf } from './read'
@@ -85,11 +85,11 @@ const placesNear = (board: BoardType, steps: readonly MeasureStep[], at: number)
   })
 }
 
-const neighboursOf = (board: BoardType, steps: readonly MeasureStep[], drives: MeterDrives): Neighbour[][] => {
+const neighboursOf = (board: BoardType, steps: readonly MeasureStep[], drives: MeterDrives, accuracyAt?: AccuracyAt): Neighbour[][] => {
   const near = steps.map((_step, at) => placesNear(board, steps, at))
   const asked = steps.flatMap((step, at) => (near[at] ?? []).map((place) => ({ place, at, key: `${place.red.net} ${place.black.net} ${step.function}` })))
   const once = new Map(asked.map(({ key, place: { red, black }, at }) => [key, { red: red.net, black: black.net, function: steps[at]?.function ?? 'resistance' }]))
-  const found = goodReadings(board, [...once.values()], seededRandom(1), { drives, draws })
+  const found = goodReadings(board, [...once.values()], seededRandom(1), { drives, draws, ...(accuracyAt === undefined ? {} : { accuracyAt }) })
   const readings = new Map([...once.keys()].map((key, index) => [key, found[index]]))
   const nets = (id: string): string => board.testPoints.find((point) => point.id === id)?.net ?? ''
   return steps.map((own, at) => asked.flatMap(({ place: { red, black, weight }, at: whose, key }): Neighbour[] => {
@@ -167,8 +167,8 @@ const cellsOf = (board: BoardType, steps: readonly MeasureStep[], spread: readon
   })
 }
 
-/** With limits in every step (computed ones filled in). Costs a second or two: for the worker. */
-export const placementReadings = (board: BoardType, drives: MeterDrives = genericDrives): PlacementReadings => {
+/** With limits in every step (computed ones filled in). `accuracyAt`: of the meter; a usual one's unless stated. Costs a second or two: for the worker. */
+export const placementReadings = (board: BoardType, drives: MeterDrives = genericDrives, accuracyAt?: AccuracyAt): PlacementReadings => {
   const steps = stepsOfParts(board).filter(({ function: what }) => functionsRead.includes(what))
   const nets = new Map(board.testPoints.map(({ id, net }) => [id, net]))
   const own = goodReadings(board, steps.map(({ red, black, function: what }) => ({ red: nets.get(red) ?? '', black: nets.get(black) ?? '', function: what })), seededRandom(1), { drives, draws })
@@ -177,5 +177,5 @@ export const placementReadings = (board: BoardType, drives: MeterDrives = generi
     if (reading === undefined || !reading.ok || reading.interval.low === 'overload' || reading.interval.high === 'overload') return 0.05
     return Math.max(0.02, (onScale(reading.interval.high, what) - onScale(reading.interval.low, what)) / 2)
   })
-  return { steps: steps.map(({ id }) => id), neighbours: neighboursOf(board, steps, drives), spread, cells: cellsOf(board, steps, spread, drives) }
+  return { steps: steps.map(({ id }) => id), neighbours: neighboursOf(board, steps, drives, accuracyAt), spread, cells: cellsOf(board, steps, spread, drives) }
 }

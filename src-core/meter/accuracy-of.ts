@@ -12,7 +12,7 @@ const roundingOfFullScale = 1.001
  * @param range full scale the meter is on, SI; null where it is not told: then only what holds for the function is known.
  * @returns null: nobody entered it, and the generic accuracy stands in.
  */
-export const accuracyOf = ({ accuracy, register }: StatedAccuracy, fn: MeterFunction, range: number | null): Accuracy | null => {
+export const accuracyOf = ({ accuracy, register }: Pick<Meter, 'accuracy'> & { register: Pick<Meter['register'], 'ranges'> }, fn: MeterFunction, range: number | null): Accuracy | null => {
   const reaching = range === null ? [] : register.ranges.filter((each) => each.function === fn && each.range * roundingOfFullScale >= range)
   const [first] = reaching.sort((a, b) => a.range - b.range)
   return first === undefined ? accuracy[fn] ?? null : { percent: first.percent, counts: first.counts }

@@ -51,6 +51,23 @@ describe('rule 10: the wrong place', () => {
     expect(lineOf(bench).state).toBe('right place? touch it again')
     expect(bench.step()).toBe('r3')
   })
+  it('rule 10: with a meter whose accuracy is known, a value off R4’s is not taken for it; with a usual one’s it is', () => {
+    // R4 is 470 Ω ± 2 %: 460.6 Ω to 479.4 Ω, a little more with the warmth; a usual meter adds 8 Ω and more, this one half an ohm.
+    const exact = { ...checkedMeter, accuracy: { resistance: { percent: 0.05, counts: 2 } } }
+    const byRange = { ...checkedMeter, register: { ...checkedMeter.register, ranges: [{ function: 'resistance' as const, range: 600, percent: 0.05, counts: 2 }] } }
+    const asked = [checkedMeter, exact, byRange].map((meter) => {
+      const bench = atR3(meter)
+      bench.lift('resistance'); bench.hold('resistance', 486.5, 1.6)
+      return kinds(bench)
+    })
+    expect(asked).toEqual([['questioned'], ['captured'], ['captured']])
+    // On R4 itself it is asked with each of them.
+    for (const meter of [exact, byRange]) {
+      const bench = atR3(meter)
+      bench.lift('resistance'); bench.hold('resistance', 469.2, 1.6)
+      expect(kinds(bench)).toEqual(['questioned'])
+    }
+  })
   it('rule 10: on the right place then, the step has one touch like any other', () => {
     const bench = atR3()
     bench.touch('resistance', 469.2); bench.touch('resistance', 221)
