@@ -1,7 +1,7 @@
 /** The practice board as it lies there: what is broken in it, what is off or lifted, and whether it is under power. */
 import type { BoardType } from '../board/board-type'
-import type { PartState } from '../board/part-state'
-import type { Fault } from '../circuit/faults'
+import { sameState, type PartState } from '../board/part-state'
+import { type Fault, faultText } from '../circuit/faults'
 import { acceptanceInterval } from '../metrology/interval'
 import type { RepairEntry } from '../repair/entry'
 import { isUnderPower } from '../repair/prove'
@@ -12,6 +12,10 @@ import type { RunState } from '../run/state'
 export type BoardNow = { faults: readonly Fault[]; state: readonly PartState[]; powered: boolean }
 
 export const boardNow = (faults: readonly Fault[], plan: Plan, run: RunState): BoardNow => ({ faults, state: boardStateOf(plan, run), powered: isUnderPower(run) })
+
+/** Whether both read alike, in whatever order things were lifted. */
+export const isSameBoard = (one: BoardNow, other: BoardNow): boolean =>
+  one.powered === other.powered && sameState(one.state, other.state) && one.faults.map(faultText).join() === other.faults.map(faultText).join()
 
 /** What is still broken after these repairs: a part that was replaced is sound, and a bridge is gone once a part at it was soldered. */
 export const faultsLeft = (board: BoardType, faults: readonly Fault[], entries: readonly Pick<RepairEntry, 'part' | 'action'>[]): Fault[] => faults.filter((fault) => {

@@ -1,7 +1,7 @@
 /** The picture beside the prompt: the board with both tips, or the fixture the leads go to. */
 import type { JSX } from 'react'
 import { BoardPicture } from '../picture/board-picture'
-import { shadesOf } from '../picture/part-shades'
+import { shadesOnBench } from '../picture/part-shades'
 import { FixturePicture } from '../picture/fixture-picture'
 import type { DiagnosisView } from '../../src-core/run/diagnosis-view'
 import { HandBar } from '../practice/hand-bar'
@@ -20,7 +20,7 @@ export const Placement = ({ bench, diagnosis, hand, away }: Props): JSX.Element 
   const { step, picture } = bench
   if (hand !== null) return (
     <div className="hand-bench">
-      <HandPicture bench={bench} hand={hand} label={step === null ? 'Board picture' : labelOf(step)} away={away} />
+      <HandPicture bench={bench} diagnosis={diagnosis} hand={hand} label={step === null ? 'Board picture' : labelOf(step)} away={away} />
       <HandBar hand={hand} away={away} />
     </div>
   )
@@ -32,7 +32,7 @@ export const Placement = ({ bench, diagnosis, hand, away }: Props): JSX.Element 
       label={step === null ? 'Board picture' : labelOf(step)}
       red={step?.red ?? null}
       black={step?.black ?? null}
-      shades={diagnosis === null || diagnosis.readings === 0 ? [] : shadesOf(diagnosis.parts)}
+      shades={shadesOnBench(diagnosis)}
     />
   )
 }

@@ -1,6 +1,6 @@
 /** Each part on its picture, shaded by its report: what is faulty or masked large and named, the rest small, so that the tips stay first. */
 import { useId, type JSX } from 'react'
-import type { PartReportView } from '../../src-core/run/diagnosis-view'
+import type { DiagnosisView, PartReportView } from '../../src-core/run/diagnosis-view'
 import { ReportHatches, ReportMark } from '../diagnosis/report-swatch'
 import type { Spot } from './picture-view'
 
@@ -13,6 +13,9 @@ const stands = (report: Shade['report']): boolean => report === 'faulty' || repo
 /** Picture units. */
 export const shadesOf = (parts: readonly PartReportView[], named: readonly string[] = []): Shade[] =>
   parts.flatMap(({ ref, report, spot }) => (spot === null ? [] : [{ ref, report, spot, named: named.includes(ref) }]))
+
+/** During a run: nothing is shaded before the first reading. */
+export const shadesOnBench = (diagnosis: DiagnosisView | null): Shade[] => (diagnosis === null || diagnosis.readings === 0 ? [] : shadesOf(diagnosis.parts))
 
 /** `shades` in pixels of the panel; the quiet ones are drawn first. */
 export const PartShades = ({ shades }: { shades: Shade[] }): JSX.Element => {

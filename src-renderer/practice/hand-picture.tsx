@@ -1,9 +1,11 @@
 /** The picture in manual practice: every place a lead can go is a button, and the leads are drawn where the user has them. */
 import { useRef, useState, type CSSProperties, type JSX } from 'react'
+import type { DiagnosisView } from '../../src-core/run/diagnosis-view'
 import type { BenchView } from '../../src-core/run/view'
 import { BoardPicture } from '../picture/board-picture'
 import { FixturePicture } from '../picture/fixture-picture'
 import { markScale } from '../picture/lead-marks'
+import { shadesOnBench } from '../picture/part-shades'
 import { inPanel, pictureView, type Size, type Spot } from '../picture/picture-view'
 import { usePanelSize } from '../picture/use-panel-size'
 import type { UserHand } from './use-hand'
@@ -12,9 +14,9 @@ import type { UserHand } from './use-hand'
 const fixtureSheet: Size = { width: 720, height: 520 }
 const button = 30
 
-type Props = { bench: BenchView; hand: UserHand; label: string; away: boolean }
+type Props = { bench: BenchView; diagnosis: DiagnosisView | null; hand: UserHand; label: string; away: boolean }
 
-export const HandPicture = ({ bench: { step, picture }, hand, label, away }: Props): JSX.Element => {
+export const HandPicture = ({ bench: { step, picture }, diagnosis, hand, label, away }: Props): JSX.Element => {
   const panel = useRef<HTMLDivElement>(null)
   const size = usePanelSize(panel)
   const fixture = step?.fixture ?? null
@@ -30,7 +32,7 @@ export const HandPicture = ({ bench: { step, picture }, hand, label, away }: Pro
       ) : picture === null ? (
         <p className="no-picture">This board type has no picture. Its test points are listed here to be touched.</p>
       ) : (
-        <BoardPicture picture={picture} label={label} red={step?.red ?? null} black={step?.black ?? null} />
+        <BoardPicture picture={picture} label={label} red={step?.red ?? null} black={step?.black ?? null} shades={shadesOnBench(diagnosis)} />
       )}
       {size !== null && <Probes size={size} red={seen.find(({ id }) => id === hand.view.red) ?? null} black={seen.find(({ id }) => id === hand.view.black) ?? null} />}
       <Places places={seen.length > 0 || view !== null ? seen : hand.view.places} plain={view === null} hand={hand} away={away} />

@@ -29,14 +29,9 @@ export const startScriptedHand = (setup: {
   const now = () => seconds(performance.now() / 1000)
   const meter = createPracticeMeter({ board: setup.board, faults: parsed.faults, seed: setup.seed, description, startsAt: now() })
   let hand = technicianAtRest(now())
-  let lies = ''
   let isStill = false
   const turning = setInterval(() => {
-    const present = setup.now?.()
-    if (present !== undefined && JSON.stringify(present) !== lies) {
-      lies = JSON.stringify(present)
-      meter.setBoard(present, now())
-    }
+    if (setup.now !== undefined) meter.setBoard(setup.now(), now())
     const bench = setup.client.last('bench')
     const live = setup.client.last('live')
     if (!isStill && bench !== undefined && live !== undefined) {

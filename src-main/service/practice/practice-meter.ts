@@ -1,7 +1,7 @@
 /** The practice meter: a simulated board under a simulated meter. Time goes in, the bytes a real meter would have sent come out. */
 import type { BoardType } from '../../../src-core/board/board-type'
 import type { Fault } from '../../../src-core/circuit/faults'
-import { liveVolts, type BoardNow } from '../../../src-core/practice/board-now'
+import { isSameBoard, liveVolts, type BoardNow } from '../../../src-core/practice/board-now'
 import { networkOf } from '../../../src-core/circuit/network'
 import { normalNoise, seededRandom } from '../../../src-core/circuit/seeded-random'
 import { drawSpread } from '../../../src-core/circuit/spread'
@@ -73,7 +73,8 @@ export const createPracticeMeter = (setup: PracticeSetup): PracticeMeter => {
     const network = networkOf(board, now.faults, { spread, state: [...now.state] })
     return (hand: Hand): Settled => settledReading(board, network, hand, (red, black) => liveVolts(board, now, red, black))
   }
-  let settledOn = placedOn({ faults: setup.faults, state: [], powered: false })
+  let lies: BoardNow = { faults: setup.faults, state: [], powered: false }
+  let settledOn = placedOn(lies)
   const encode = lineEncoder(description)
   const period = 1 / (setup.conversionsPerSecond ?? usualRate)
   const first = Object.values(description.functions)[0]?.is ?? 'resistance'
@@ -132,7 +133,9 @@ export const createPracticeMeter = (setup: PracticeSetup): PracticeMeter => {
       placed = { hand, since: at, settled: settledOn(hand) }
     },
     setBoard: (now, at) => {
+      if (isSameBoard(now, lies)) return
       produceUntil(at)
+      lies = now
       settledOn = placedOn(now)
       placed = { ...placed, since: at, settled: settledOn(placed.hand) }
     },

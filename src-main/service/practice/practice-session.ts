@@ -45,9 +45,8 @@ const turnMs = 25
 /** @throws Error when the simulated meter cannot speak this description. */
 export const startPracticeSession = (setup: Setup): PracticeSession => {
   const { clock, link } = setup
-  let lies = setup.now()
-  const meter = createPracticeMeter({ board: setup.board, faults: lies.faults, seed: setup.seed, description: setup.description, startsAt: clock() })
-  meter.setBoard(lies, clock())
+  const meter = createPracticeMeter({ board: setup.board, faults: setup.now().faults, seed: setup.seed, description: setup.description, startsAt: clock() })
+  meter.setBoard(setup.now(), clock())
   let hand = technicianAtRest(clock())
   let feed: ((bytes: Uint8Array) => void) | null = null
 
@@ -76,16 +75,9 @@ export const startPracticeSession = (setup: Setup): PracticeSession => {
     if ((bench === null || bench.result !== null) && meter.hand().tips !== 'lifted') meter.setHand({ ...meter.hand(), tips: 'lifted' }, clock())
   }
 
-  /** What a step does to the board, its meter sees. */
-  const lookAtBoard = (): void => {
-    const now = setup.now()
-    if (JSON.stringify(now) === JSON.stringify(lies)) return
-    lies = now
-    meter.setBoard(now, clock())
-  }
-
   const look = (): void => {
-    lookAtBoard()
+    // What a step does to the board, its meter sees.
+    meter.setBoard(setup.now(), clock())
     const { bench, live } = setup.view()
     if (setup.by === 'hand') {
       noteMisplaced(bench)

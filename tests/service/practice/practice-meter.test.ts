@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import type { BoardType } from '../../../src-core/board/board-type'
 import { expectedInside } from '../../../src-core/circuit/failed-steps'
-import { parseFaults } from '../../../src-core/circuit/faults'
+import { type Fault, parseFaults } from '../../../src-core/circuit/faults'
 import { lineDecoder } from '../../../src-core/meter/decode-line'
 import { linesOf } from '../../../src-core/meter/framing'
 import type { MeterDescription } from '../../../src-core/meter/description'
@@ -10,16 +10,19 @@ import { seconds } from '../../../src-core/quantity/units'
 import type { Hand, Tips } from '../../../src-core/practice/hand'
 import { createPracticeMeter, type PracticeMeter, quickened } from '../../../src-main/service/practice/practice-meter'
 import { leadOhms } from '../../../src-main/service/practice/settled-reading'
+import { lifted, lineInput } from '../../bench-tools/lifted-board'
 import { sampleBoard, shippedDescription } from './shipped'
 
 const board = sampleBoard()
 const lineA = shippedDescription('line-meter-a.json')
 
-const meterWith = (faults: string[], seed: number, description = lineA, on: BoardType = board): PracticeMeter => {
+const faultsOf = (on: BoardType, faults: string[]): Fault[] => {
   const parsed = parseFaults(on, faults)
   if ('problems' in parsed) throw new Error(parsed.problems.join(' '))
-  return createPracticeMeter({ board: on, faults: parsed.faults, seed, description, startsAt: seconds(0) })
+  return parsed.faults
 }
+const meterWith = (faults: string[], seed: number, description = lineA, on: BoardType = board): PracticeMeter =>
+  createPracticeMeter({ board: on, faults: faultsOf(on, faults), seed, description, startsAt: seconds(0) })
 const readingsUntil = (meter: PracticeMeter, at: number, description: MeterDescription = lineA): Reading[] => {
   const decode = lineDecoder(description)
   return meter.bytesUntil(seconds(at)).map(({ at: sent, bytes }) => {
@@ -88,6 +91,34 @@ describe('the practice meter', () => {
     }
     expect(play(5)).toEqual(play(5))
     expect(play(5)).not.toEqual(play(6))
+  })
+  it('reads the board as it is: with the clamps lifted and the terminator open it sees the input alone, faulty or good, and put back the terminator again', () => {
+    const read = (faults: string[]): (number | 'overload' | 'negative-overload' | undefined)[] => {
+      const meter = meterWith(faults, 4, lineA, lineInput())
+      const pair: Hand = { tips: { leads: { red: 'J1.1', black: 'J1.2' } }, function: 'resistance' }
+      const whole = touch(meter, pair, 0, 3).at(-1)?.value
+      const lies = (state: typeof lifted | []) => ({ faults: faultsOf(lineInput(), faults), state, powered: false })
+      meter.setBoard(lies(lifted), seconds(4))
+      const open = touch(meter, pair, 4, 3).at(-1)?.value
+      meter.setBoard(lies([]), seconds(8))
+      return [whole, open, touch(meter, pair, 8, 3).at(-1)?.value]
+    }
+    // 120 Ω of R1 before both inputs in a row, 12 kΩ ± 20 % each; a leak of 500 Ω at one of them shows only then.
+    const [good, bad] = [read([]), read(['U1.A:leaky=500'])]
+    for (const [whole, open, back] of [good, bad]) {
+      expect([Number(whole) > 100 && Number(whole) < 130, Number(back) > 100 && Number(back) < 130]).toEqual([true, true])
+      expect(Number(open)).toBeGreaterThan(5000)
+    }
+    expect(Number(good[1])).toBeGreaterThan(18_000)
+    expect(Number(good[1])).toBeLessThan(30_000)
+    expect(Number(bad[1])).toBeLessThan(16_000)
+  })
+  it('stays as it is when the state it has is said again', () => {
+    const [once, again] = [meterWith([], 2, lineA, lineInput()), meterWith([], 2, lineA, lineInput())]
+    const hand: Hand = { tips: { leads: { red: 'J1.1', black: 'J1.2' } }, function: 'resistance' }
+    for (const meter of [once, again]) { meter.setHand(hand, seconds(0.5)); meter.setBoard({ faults: [], state: lifted, powered: false }, seconds(1)) }
+    again.setBoard({ faults: [], state: [...lifted].reverse(), powered: false }, seconds(1.55))
+    expect(again.bytesUntil(seconds(3))).toEqual(once.bytesUntil(seconds(3)))
   })
   it('sends the same bytes however often it is asked', () => {
     const hand: Hand = { tips: { leads: { red: 'C8.1', black: 'C8.2' } }, function: 'resistance' }

@@ -14,6 +14,7 @@ import { makePlan } from '../../../src-core/run/plan'
 import { preparationSteps, sessionStepsDue } from '../../../src-core/run/preparation'
 import { answerLimits, limitsRequestOf } from '../../../src-core/run/limits-request'
 import { liveView } from '../../../src-core/run/live'
+import { boardNow } from '../../../src-core/practice/board-now'
 import { answerPlacements, placementsRequestOf, type PlacementsAnswer, type PlacementsRequest } from '../../../src-core/run/placements-request'
 import { benchView } from '../../../src-core/run/show'
 import { rebuild } from '../../../src-core/run/state'
@@ -79,6 +80,7 @@ export const practise = (faults: string[], seed: number, description = quickened
   const places = placementsRequestOf(bench)
   if (places !== null) take(conduct(bench, { kind: 'placements-known', answer: placementsFor(places), at: seconds(0) }), 0)
   for (let turn = 0; at < most && bench.run.status !== 'ended'; turn += 1, at = turn * turnSeconds) {
+    practice.setBoard(boardNow(parsed.faults, bench.context.plan, bench.run), seconds(at))
     for (const line of practice.bytesUntil(seconds(at))) {
       const reading = decode(line.bytes.slice(0, line.bytes.length - linesOf(description).delimiter.length / 2), line.at)
       if ('reject' in reading) throw new Error(`The practice meter wrote a line its own description rejects: ${reading.reject}`)

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest'
+import { lineInput } from '../../bench-tools/lifted-board'
 import { sampled } from '../../bench-tools/sampled'
 import { sampleBoard, shippedDescription } from './shipped'
 import { practise, type Practised } from './practise'
@@ -12,6 +13,20 @@ const passedOver = ({ bench }: Practised): string[] => {
   const decided = new Set(bench.run.events.flatMap((event) => (event.kind === 'decided' ? [event.step] : [])))
   return bench.context.plan.steps.filter(({ id }) => !decided.has(id)).map(({ id }) => id)
 }
+
+describe('a whole run that lifts and puts back', () => {
+  const play = (faults: string[]): Practised => practise(faults, 3, undefined, 600, lineInput())
+  it('passes on a good board: the input pair is read with the clamps lifted, the terminator with all back', () => {
+    const run = play([])
+    expect([verdict(run), failedIn(run), run.refusals]).toEqual(['pass', [], []])
+    const valueAt = (id: string): number => Number(captured(run).find(({ step }) => step === id)?.value)
+    expect([valueAt('pair') > 18_000, valueAt('r1') > 115 && valueAt('r1') < 125]).toEqual([true, true])
+  })
+  it('ends beyond repair on an input that only shows so', () => {
+    const run = play(['U1.A:leaky=500'])
+    expect([verdict(run), failedIn(run)]).toEqual(['beyond-repair', ['pair']])
+  })
+})
 
 describe('the technician plays a whole run on the practice meter', () => {
   it.each(sampled([1, 2, 3, 4], 1))('a good board passes in less than 70 s of bench time, every step made with one touch (seed %d)', (seed) => {
