@@ -61,6 +61,11 @@ describe.skipIf(!chromiumIsHere)('practice by hand', () => {
     await page.keyboard.press('l')
     await client.until('bench', (bench) => bench?.hand?.red === null)
 
+    // With the first reading of the board its parts are shaded behind the places to touch, as in any run.
+    const shades = page.locator('.hand-picture').getByTestId('part-shades').locator('[data-report]')
+    expect(await shades.count()).toBe(0)
+    await goOnByKeys(page, async () => !(await isStep('r1')))
+    await shades.first().waitFor({ timeout: 60_000 })
     await goOnByKeys(page, async () => (await seen(page)).over)
     const told = page.getByTestId('practice-truth')
     await told.getByText('would have shown it').waitFor({ timeout: 20_000 })
