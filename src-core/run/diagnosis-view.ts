@@ -21,6 +21,8 @@ export const diagnosisView = z.strictObject({
   })),
   /** Fault sets, the likeliest first; `number` names them on the scale. */
   likely: z.array(z.strictObject({ number: z.number().int(), words: z.string(), chance: z.string(), /** Further sets that read the same. */ alike: z.array(z.string()) })),
+  /** The likeliest is likely enough for measuring to stop: a sentence that says so. Null: it is not. */
+  enough: z.string().nullable(),
   notes: z.array(z.string()),
   /** `step`: the one of the sequence that measures it. */
   next: z.array(z.strictObject({ words: z.string(), why: z.string(), step: z.string().nullable(), action: z.enum(['measure', 'lift', 'replace']) })),

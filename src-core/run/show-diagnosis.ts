@@ -2,6 +2,7 @@
 import type { BoardType, MeasureStep, TestPoint } from '../board/board-type'
 import { stepsOfParts } from '../board/part-state'
 import { partSpots } from '../board/part-spots'
+import { sureFrom } from '../circuit/diagnose'
 import type { Action, Diagnosis, FaultClass, PartReport, Placement } from '../circuit/diagnosis'
 import { readsAcross } from '../circuit/expected-reading'
 import { allowedFaults, type Fault, faultInWords } from '../circuit/faults'
@@ -77,6 +78,14 @@ const likelyOf = (classes: readonly FaultClass[]): { set: Fault[]; shown: Diagno
     return [{ set, shown: { number: at + 1, words: setInWords(set), chance: chanceInWords(probability), alike } }]
   })
 
+/** Nothing more is proposed to be measured from here on (circuit.md); the technician may go on all the same. */
+const enoughOf = (classes: readonly FaultClass[], likely: readonly DiagnosisView['likely'][number][], readings: number): string | null => {
+  const [first] = likely
+  if (first === undefined || readings === 0 || !classes.some(({ probability }) => probability >= sureFrom)) return null
+  const alike = first.alike.length === 0 ? '' : `, or what reads the same (${first.alike.join('; ')})`
+  return `Sure enough: ${first.words}${alike}, ${first.chance}. Measuring more would hardly change that.`
+}
+
 const netOf = (points: readonly TestPoint[], id: string): string | null => points.find((point) => point.id === id)?.net ?? null
 
 /** How a step's placement is named in a diagnosis: continuity reads as resistance does. */
@@ -125,6 +134,7 @@ export const viewOfDiagnosis = (board: BoardType, diagnosis: Diagnosis, { run, a
   const faulty = likely.filter(({ set }) => set.length > 0)
   return {
     run, after, readings: readings.readings.length, problem: null, parts: partsOf(board, diagnosis.parts), likely: likely.map(({ shown }) => shown), notes: diagnosis.notes,
+    enough: enoughOf(diagnosis.classes, likely.map(({ shown }) => shown), readings.readings.length),
     next: diagnosis.next.map(({ action, why }) => {
       const step = stepOf(board, action, { readings, open })
       return { words: actionInWords(board, action, step), why, step: step?.id ?? null, action: action.kind }
@@ -135,4 +145,4 @@ export const viewOfDiagnosis = (board: BoardType, diagnosis: Diagnosis, { run, a
 
 /** Said where it could not be worked out. */
 export const noDiagnosis = (run: string, after: number, problem: string): DiagnosisView =>
-  ({ run, after, readings: 0, problem, parts: [], likely: [], notes: [], next: [], expected: [] })
+  ({ run, after, readings: 0, problem, parts: [], likely: [], enough: null, notes: [], next: [], expected: [] })

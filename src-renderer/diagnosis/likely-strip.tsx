@@ -38,7 +38,7 @@ export const LikelyStrip = ({ diagnosis, why }: Props): JSX.Element => {
   )
 }
 
-const Legend = ({ diagnosis: { parts, readings } }: { diagnosis: DiagnosisView }): JSX.Element => {
+const Legend = ({ diagnosis: { parts, readings, enough } }: { diagnosis: DiagnosisView }): JSX.Element => {
   const id = useId()
   return (
     <ul className="legend" aria-label="How the parts stand">
@@ -49,12 +49,14 @@ const Legend = ({ diagnosis: { parts, readings } }: { diagnosis: DiagnosisView }
         )
       })}
       <li>from {readings} {readings === 1 ? 'reading' : 'readings'}</li>
+      {enough !== null && <li data-testid="sure-enough" title={enough}><Sign name="pass" /> sure enough: nothing more need be measured</li>}
     </ul>
   )
 }
 
-const Why = ({ diagnosis: { next: [first] }, step }: { diagnosis: DiagnosisView; step: string | null }): JSX.Element => (
+const Why = ({ diagnosis: { next: [first], enough }, step }: { diagnosis: DiagnosisView; step: string | null }): JSX.Element => (
   <p className="why" role="status" data-testid="why">
-    {first === undefined ? 'No step that is left would tell enough more to repay its effort.' : <><b>{first.step !== null && first.step === step ? 'This step tells most.' : `What would tell most: ${first.words}.`}</b> {first.why}</>}
+    {enough !== null && <b>{enough} </b>}
+    {first === undefined ? enough === null && 'No step that is left would tell enough more to repay its effort.' : <><b>{first.step !== null && first.step === step ? 'This step tells most.' : `What would tell most: ${first.words}.`}</b> {first.why}</>}
   </p>
 )

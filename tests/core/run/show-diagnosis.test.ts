@@ -53,6 +53,19 @@ describe('the view of a diagnosis', () => {
     expect(view.notes.join(' ')).toContain('J1')
   })
 
+  it('says that it is sure enough once the likeliest class holds 95 % (circuit.md), and then proposes nothing more to measure; before that it does not', () => {
+    const all = board.sequence.steps.flatMap(({ id, kind }) => (kind === 'measure' ? [id] : []))
+    const sure = createRunDiagnoser().diagnose(request(readingsWith([r4], all), []))
+    const share = (of: typeof view): number => Number(/(\d+) %/.exec(of.likely[0]?.chance ?? '')?.[1])
+    expect(share(sure)).toBeGreaterThanOrEqual(95)
+    expect(sure.enough).toMatch(/^Sure enough: R4 is open.*, (over )?9\d %\. Measuring more would hardly change that\.$/)
+    expect(sure.next.filter(({ action }) => action === 'measure')).toEqual([])
+    const early = createRunDiagnoser().diagnose(request(readingsWith([r4], ['r4']), open))
+    expect(share(early)).toBeLessThan(95)
+    expect(early.enough).toBeNull()
+    expect(early.next.some(({ action }) => action === 'measure')).toBe(true)
+    expect(createRunDiagnoser().diagnose(request([], open)).enough).toBeNull()
+  })
   it('says what masks a part and what would tell', () => {
     const masked = view.parts.filter(({ report }) => report === 'masked')
     expect(masked.map(({ ref }) => ref)).toContain('D1')

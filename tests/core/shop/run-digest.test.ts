@@ -57,7 +57,7 @@ describe('what is learnt of a run', () => {
   })
   it('takes the parts at fault from what was concluded, in the words it is kept in', () => {
     const view = {
-      run: 'x', after: 1, readings: 3, problem: null, likely: [], notes: [], next: [], expected: [],
+      run: 'x', after: 1, readings: 3, problem: null, likely: [], enough: null, notes: [], next: [], expected: [],
       parts: [{ ref: 'D5', report: 'faulty' as const, chance: '97 %', says: 'D5 is shorted.', spot: null }, { ref: 'T1', report: 'faulty' as const, chance: '96 %', says: 'T1 is open.', spot: null },
         { ref: 'C8', report: 'masked' as const, chance: '8 %', says: '', spot: null }],
     }
