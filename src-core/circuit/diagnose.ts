@@ -1,26 +1,23 @@
 /** What is broken on a board, from readings at some of its placements, and which to take next. */
 import type { BoardType } from '../board/board-type'
-import { inWords } from '../quantity/engineering'
-import { type Allowed, allowedPlacements, type Gauge, gaugesOf, nearPlacements } from './diagnose/allowed-placements'
+import { type Allowed, allowedPlacements, gaugesOf, nearPlacements } from './diagnose/allowed-placements'
+import { searchedAtOnce } from './diagnose/at-once'
 import type { Search } from './diagnose/bases'
 import type { Cell, SiteFaults } from './diagnose/cells'
-import { offScale } from './diagnose/display-scale'
 import type { Hypothesis, Taken } from './diagnose/hypothesis'
-import { hidingBeside } from './diagnose/marginals'
 import { type Model, modelOf } from './diagnose/model'
-import { bitsOf, type Candidate, candidatesOf, type EffortSettings, type Remaining, usualEffortSettings } from './diagnose/next-action'
-import { classesOf, type Context, faultAt, faultsOf, partReportsOf, type Thresholds, topClassOf, usualThresholds } from './diagnose/report'
+import { type Candidate, candidatesOf, type EffortSettings, type Remaining, usualEffortSettings } from './diagnose/next-action'
+import { classesOf, type Context, partReportsOf, type Thresholds, topClassOf, usualThresholds } from './diagnose/report'
 import { type Effort, isUnexplained, reconsidered, searched, searchedAnew, searchOf, usualEffort } from './diagnose/search'
 import { type AirWrong, keyOfPlacement, seenOf, usualAirWrong } from './diagnose/seen'
 import { type CountPrior, elementary, elementaryWithout, perSet, sumOver, usualCounts } from './diagnose/set-prior'
 import { allCells, sitesOf, strayOdds } from './diagnose/sites'
 import { slotsOf } from './diagnose/slots'
+import { nearFigures, nextOf, remainingOf, surveyNear } from './diagnose/remaining'
 import { type Survey, surveyOf } from './diagnose/survey'
 import type { Diagnosis, FaultClass, Next, PartReport, Placement } from './diagnosis'
-import { faultInWords } from './faults'
 import { drivesOfReadings, type MeterDrives, typicalFunctions } from './meter-drive'
 import type { ReadingsFile } from './readings-file'
-import { unitOf } from '../meter/reading'
 
 export type DiagnosisOptions = {
   effort: EffortSettings
@@ -113,52 +110,9 @@ const takeIn = (prepared: Prepared, { taken, keys }: Read, options: DiagnosisOpt
   prepared.taken = keys
 }
 
-/** The likeliest bases alone, looked at for a moment. */
-const basesAtOnce = 4
+/** Where nothing is known yet: looked at for a moment. */
 const effortAtOnce: Effort = { looks: 2, within: 4, below: 4 }
-
-/** What to take next is much the same while the figures of the faults move no further than this (of their logarithms). */
-const nearFigures = 0.3
-
-const surveyNear = (surveys: ReadonlyMap<Hypothesis, Survey>, { cells, figures }: Hypothesis, near: number): Survey | undefined => {
-  for (const [of, survey] of surveys) {
-    if (of.figures === figures) return survey
-    if (near > 0 && of.cells.length === cells.length && cells.every((cell, at) => of.cells[at]?.index === cell.index && Math.abs((of.figures[at] ?? 0) - (figures[at] ?? 0)) < near)) return survey
-  }
-  return undefined
-}
-
-const mostSurveyed = 3
-const leastRemaining = 0.002
-
-const remainingOf = (search: Search, surveyed: (hypothesis: Hypothesis) => Survey, most = mostSurveyed): Remaining[] => search.bases.slice(0, most).flatMap((base) => {
-  if (base.probability < leastRemaining) return []
-  const survey = surveyed(base.hypothesis)
-  const hiding = hidingBeside(search, base)
-  const hides = hiding.reduce((sum, { probability }) => sum + probability, 0)
-  const own = faultsOf(base.hypothesis).map(faultInWords)
-  const words = own.length === 0 ? 'nothing is wrong' : own.join(' and ')
-  return [{ survey, cell: -1, weight: base.probability * Math.max(1 - hides, 0.02), words },
-    ...hiding.filter(({ probability }) => probability > leastRemaining)
-      .map(({ cell, probability, figure }): Remaining => ({ survey, cell: cell.index, weight: base.probability * probability, words: faultAt(cell, figure).map(faultInWords).join('') }))]
-})
-
-const shownIn = (what: Placement['function'], y: number, ceiling: number): string =>
-  (Number.isNaN(y) || y > ceiling ? 'overload' : inWords(Number(offScale(what, y).toPrecision(3)), unitOf[what], null))
-
-/** The strongest other state at a placement, for the sentence. */
-const nextOf = (candidate: Candidate, states: readonly Remaining[], gaugeOf: (what: Placement['function']) => Gauge): Next[] => {
-  const { action, bits, effort, at } = candidate
-  if (action.kind !== 'measure') return []
-  const what = action.placement.function
-  const gauge = gaugeOf(what)
-  const usual = states.reduce((best, one) => (one.weight > best.weight ? one : best))
-  const told = states.map((state) => ({ state, bits: bitsOf([usual, state], at, gauge) * state.weight })).reduce((best, one) => (one.bits > best.bits ? one : best))
-  const y = (state: Remaining): number => (state.cell < 0 ? state.survey.y[at] : state.survey.with[at]?.[state.cell]) ?? NaN
-  const why = `If ${usual.words}, this reads ${shownIn(what, y(usual), gauge.ceiling)}; if ${told.state.words}, ${shownIn(what, y(told.state), gauge.ceiling)}: `
-    + `${bits.toFixed(2)} bits expected for an effort of ${effort.toFixed(1)} touches.`
-  return [{ action, bits, effort, why }]
-}
+const mostAtOnce = 2
 
 const mostNext = 5
 
@@ -204,6 +158,7 @@ export const sureFrom = 0.95
 export const diagnoserOf = (board: BoardType, given: Partial<DiagnosisOptions> = {}): Diagnoser => {
   const options = { ...usualOptions, ...given }
   const allowed: Allowed[] = nearPlacements(board, allowedPlacements(board))
+  const allowedKeys = allowed.map(({ nets }) => keyOfPlacement(nets))
   let prepared: Prepared | null = null
   const keyOf = ({ red, black, function: what }: Placement): string => keyOfPlacement({ red: netOf(board, red) ?? '', black: netOf(board, black) ?? '', function: what })
   const readyFor = (file: ReadingsFile): Prepared => {
@@ -211,24 +166,22 @@ export const diagnoserOf = (board: BoardType, given: Partial<DiagnosisOptions> =
     return prepared = prepared !== null && prepared.of === of ? prepared : prepare(board, file, options, of)
   }
   /** Surveys of this answer and the last are kept. */
-  const surveying = (ready: Prepared, near = 0): { surveyed: (hypothesis: Hypothesis) => Survey; fresh: Map<Hypothesis, Survey> } => {
+  const surveying = (ready: Prepared): { surveyed: (hypothesis: Hypothesis) => Survey; fresh: Map<Hypothesis, Survey> } => {
     const fresh = new Map<Hypothesis, Survey>()
     const further = ready.cells.filter(({ kind }) => kind !== 'stray')
     return { fresh, surveyed: (hypothesis) => {
-      const known = surveyNear(fresh, hypothesis, 0) ?? surveyNear(ready.surveys, hypothesis, near) ?? surveyOf(ready.model, hypothesis, allowed, further)
+      const known = surveyNear(fresh, hypothesis, 0) ?? surveyNear(ready.surveys, hypothesis, 0) ?? surveyOf(ready.model, hypothesis, allowed, { further })
       fresh.set(hypothesis, known)
       return known
     } }
   }
-  const isOpen = (read: Read, placement: Placement, only?: readonly Placement[]): boolean =>
-    !read.placements.has(keyOf(placement)) && (only === undefined || only.some((one) => keyOf(one) === keyOf(placement)))
-  const candidates = (ready: Prepared, read: Read, states: readonly Remaining[], only?: readonly Placement[]): Candidate[] => {
+  /** Whether a placement, by its key, was not taken and may be proposed. */
+  const openOf = (read: Read, only?: readonly Placement[]): ((key: string) => boolean) => {
     const proposable = only === undefined ? null : new Set(only.map(keyOf))
-    return candidatesOf(allowed, states, (at) => {
-      const one = allowed[at]
-      return one === undefined || read.placements.has(keyOfPlacement(one.nets)) || proposable?.has(keyOfPlacement(one.nets)) === false
-    }, read.last, gaugesOf(ready.drives), options.effort).filter(({ bits, effort }) => bits / effort >= options.effort.leastBits)
+    return (key) => !read.placements.has(key) && proposable?.has(key) !== false
   }
+  const candidates = (ready: Prepared, read: Read, states: readonly Remaining[], isOpen: (at: number) => boolean): Candidate[] =>
+    candidatesOf(allowed, states, (at) => !isOpen(at), read.last, gaugesOf(ready.drives), options.effort).filter(({ bits, effort }) => bits / effort >= options.effort.leastBits)
   return {
     diagnose: (file, only) => {
       const ready = readyFor(file)
@@ -250,7 +203,8 @@ export const diagnoserOf = (board: BoardType, given: Partial<DiagnosisOptions> =
       }
       const { context, unexplained, classes, parts, sure } = conclusion
       const states = remainingOf(ready.search, surveyed)
-      const best = sure ? [] : candidates(ready, read, states, only)
+      const isOpen = openOf(read, only)
+      const best = sure ? [] : candidates(ready, read, states, (at) => isOpen(allowedKeys[at] ?? ''))
       ready.worth = best.slice(0, mostNext).flatMap((one) => nextOf(one, states, context.gaugeOf))
       ready.surveys = fresh
       return { parts, classes, next: [...ready.worth, ...liftsOf(parts, options.effort)], notes: [...read.notes, ...(unexplained ? [unexplainedNote] : []), ...notesOf(board, ready, parts, file)] }
@@ -259,12 +213,15 @@ export const diagnoserOf = (board: BoardType, given: Partial<DiagnosisOptions> =
       const ready = readyFor(file)
       const read = readOf(board, file, ready, options)
       const before = knownBefore(ready, read.keys)
-      const search = searched({ ...before, bases: before.bases.slice(0, basesAtOnce), taken: read.taken }, effortAtOnce)
-      const { surveyed, fresh } = surveying(ready, nearFigures)
-      const states = remainingOf(search, surveyed, 2)
-      for (const [hypothesis, survey] of fresh) ready.surveys.set(hypothesis, survey)
-      const [best] = candidates(ready, read, states, only)
-      return (best === undefined ? ready.worth.filter(({ action }) => action.kind === 'measure' && isOpen(read, action.placement, only)) : nextOf(best, states, gaugesOf(ready.drives)))[0] ?? null
+      const search = before.bases.length > 0 ? searchedAtOnce({ ...before, taken: read.taken }) : searched({ ...before, taken: read.taken }, effortAtOnce)
+      const isOpen = openOf(read, only)
+      const at = (which: number): boolean => isOpen(allowedKeys[which] ?? '')
+      const [from] = ready.surveys.values()
+      const states = remainingOf(search, (hypothesis, further) =>
+        surveyNear(ready.surveys, hypothesis, nearFigures) ?? surveyOf(ready.model, hypothesis, allowed, { further, at, from }), mostAtOnce)
+      const [best] = candidates(ready, read, states, at)
+      if (best !== undefined) return nextOf(best, states, gaugesOf(ready.drives))[0] ?? null
+      return ready.worth.find(({ action }) => action.kind === 'measure' && isOpen(keyOf(action.placement))) ?? null
     },
   }
 }

@@ -1,7 +1,7 @@
 /** What one more fault beside a base would make of the readings. */
 import { type Base, type Extra, logCalledFor, logShareOf, type Search } from './bases'
 import type { Cell } from './cells'
-import { evidenceAt, extended, followed, type Hypothesis, linearOf, logOf, refined, sightsFor, unseen } from './hypothesis'
+import { evidenceAt, extended, followed, type Hypothesis, isNear, linearOf, logOf, refined, sightsFor, unseen } from './hypothesis'
 import { load, type Sight, viewAt } from './model'
 import { screened } from './screen'
 
@@ -9,8 +9,11 @@ import { screened } from './screen'
 const screenShare = 0.15
 /** Below this (e-folds) a screened fault is refuted, and not looked at closer. */
 const refutedBelow = -9
-/** Looks at every other fault beside the base, at the readings it has not been looked at with; closely at those that lie no more than `below` under the best. */
-export const lookedAt = (search: Search, base: Base, below: number): Base => {
+/**
+ * Looks at every other fault beside the base, at the readings it has not been looked at with; closely at those that lie no more than `below` under the best.
+ * `atOnce`: what was refuted stays so, and what was looked at closely stays where it is while it is near enough.
+ */
+export const lookedAt = (search: Search, base: Base, below: number, atOnce = false): Base => {
   const { model, taken, cells } = search
   const { hypothesis } = base
   const known = model.slots.unknowns.length
@@ -31,7 +34,7 @@ export const lookedAt = (search: Search, base: Base, below: number): Base => {
     open.forEach((extra, which) => {
       extra.sights.push(null)
       const moved = Math.abs((estimates[which] ?? NaN) - sight.y)
-      if (!(moved < unseen * one.seen.sigma)) changed.push({ extra, at })
+      if (!(moved < unseen * one.seen.sigma) && !(atOnce && extra.log < refutedBelow)) changed.push({ extra, at })
     })
   }
   for (const { extra, at } of changed) {
@@ -48,8 +51,8 @@ export const lookedAt = (search: Search, base: Base, below: number): Base => {
   const seen = open.filter((extra) => extra.seen)
   if (since < taken.length) {
     // Readings that a fault does not change leave the ratio with and without it as it is.
-    const moved = seen.filter(({ sights, refined: better }) => better !== null || sights.some((sight, at) => at >= since && sight !== null))
-    for (const extra of moved) judge(search, base, extra, plain, figuresWith(extra.cell))
+    const moved = seen.filter(({ sights, refined: better }) => (better !== null && !atOnce) || sights.some((sight, at) => at >= since && sight !== null))
+    for (const extra of moved) judge(search, base, extra, plain, figuresWith(extra.cell), atOnce)
     closer(search, base, moved, plain, figuresWith, below)
   }
   return { ...base, extras, before: [] }
@@ -70,11 +73,11 @@ const firstOf = (search: Search, { hypothesis }: Base, extra: Extra, figures: Fl
 }
 
 /** Roughly: from the middle of the cell, with allowance for the bend of what it changes; closely where it was looked at closely before. */
-const judge = (search: Search, base: Base, extra: Extra, plain: number, figures: Float64Array): void => {
+const judge = (search: Search, base: Base, extra: Extra, plain: number, figures: Float64Array, atOnce: boolean): void => {
   const { model, taken } = search
   const known = model.slots.unknowns.length
   const longer = extra.refined === null ? null : extended(model, extra.refined, taken)
-  extra.refined = longer === null ? null : refined(model, longer, taken)
+  extra.refined = longer === null ? null : atOnce && isNear(model, longer) ? longer : refined(model, longer, taken)
   extra.log = logOf(extra.refined ?? firstOf(search, base, extra, figures).hypothesis, known) - plain
 }
 

@@ -150,6 +150,16 @@ export const isPoor = (model: Model, { sights, spread }: Hypothesis, taken: read
   seen.kind === 'figure' && Math.abs((sights[at]?.y ?? 0) - seen.y) > poorFrom * seen.sigma)
   || model.slots.unknowns.some(({ sd }, at) => Math.abs(spread[at] ?? 0) > poorFrom * sd)
 
+/** Figures that are pulled no further than this (of their logarithm), and spreads no further than this many standard deviations, lie near the point of linearity. */
+const near = { figures: 0.4, spreads: 1.5 }
+
+/** Whether the linear model holds where the readings pull it, as near as a proposal of the next reading needs it. */
+export const isNear = (model: Model, { cells, spread, figures, evidence }: Hypothesis): boolean => {
+  const { unknowns } = model.slots
+  return cells.every(({ figure }, at) => figure === null || Math.abs((evidence.mean[unknowns.length + at] ?? 0) - (figures[at] ?? 0)) < near.figures)
+    && unknowns.every(({ sd }, k) => Math.abs((evidence.mean[k] ?? 0) - (spread[k] ?? 0)) < near.spreads * sd)
+}
+
 /**
  * Moved to where the readings pull it. Where nothing within reason fits, the point stays where it is, and what the moved one leaves unexplained is held
  * against it: a linear model would promise a fit far off that is not there.

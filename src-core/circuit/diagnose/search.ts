@@ -38,7 +38,7 @@ const oddsOf = (search: Search, base: Base, likelier: readonly Base[]): Float64A
 }
 
 /** Weighs all bases against each other; the likeliest first. Those not looked at take the odds of the likeliest. */
-const weighed = (search: Search, bases: readonly Base[]): Base[] => {
+export const weighed = (search: Search, bases: readonly Base[]): Base[] => {
   const most = search.counts.length - 1
   const order = [...bases].sort((a, b) => b.log - a.log)
   const before: Base[] = []
@@ -66,7 +66,7 @@ const without = (search: Search, base: Base, at: number): Hypothesis | null => {
 }
 
 /** Keeps bases all of whose faults the readings call for. */
-const calledForOnly = (search: Search, bases: readonly Base[]): Base[] => bases.filter((base) => {
+export const calledForOnly = (search: Search, bases: readonly Base[]): Base[] => bases.filter((base) => {
   const { cells } = base.hypothesis
   return cells.every((cell) => {
     const rest = bases.find((other) => other.hypothesis.cells.length === cells.length - 1
@@ -89,13 +89,28 @@ const alike = (one: Base, other: Base): boolean => {
 }
 
 /** Of bases whose figures came to lie together, the likeliest. */
-const distinct = (bases: readonly Base[]): Base[] =>
+export const distinct = (bases: readonly Base[]): Base[] =>
   [...bases].sort((a, b) => b.log - a.log).reduce<Base[]>((kept, base) => (kept.some((one) => alike(one, base)) ? kept : [...kept, base]), [])
+
+/** A base with each of the further faults that the readings call for beside it; those that explain much less than the best of them are left out. */
+export const calledForBy = (search: Search, { hypothesis, extras }: Base, below: number): Hypothesis[] => {
+  if (faultsIn(hypothesis) >= search.counts.length - 1) return []
+  const better = extras.filter((extra) => extra !== null).filter((extra) => extra.refined !== null && extra.log > logCalledFor)
+  const worth = (extra: Extra): number => extra.log + logShareOf(search, extra.cell)
+  const top = better.reduce((most, extra) => Math.max(most, worth(extra)), -Infinity)
+  return better.flatMap((extra) => {
+    if (extra.refined === null || worth(extra) < top - below) return []
+    const { cells, figures, spread, sights } = extra.refined
+    const last = cells.length - 1
+    const own = cells.map((cell, at) => (at === last ? centred(extra.cell, figures[last] ?? 0) : cell))
+    const moved = hypothesisOf(search.model, own, search.taken, spread, sights, figures)
+    return moved === null ? [] : [refined(search.model, moved, search.taken)]
+  })
+}
 
 /** Takes in the readings that were added to `taken`, and looks for what explains them. */
 export const searched = (search: Search, effort = usualEffort): Search => {
   const { model, taken } = search
-  const mostFaults = search.counts.length - 1
   let bases: Base[] = search.bases.flatMap((base): Base[] => {
     const longer = extended(model, base.hypothesis, taken)
     if (longer === null) return []
@@ -128,19 +143,7 @@ export const searched = (search: Search, effort = usualEffort): Search => {
     looked.add(base.key)
     const full = lookedAt(search, base, effort.below)
     bases[bases.indexOf(base)] = full
-    if (faultsIn(full.hypothesis) < mostFaults) {
-      const better = full.extras.filter((extra) => extra !== null).filter((extra) => extra.refined !== null && extra.log > logCalledFor)
-      const worth = (extra: Extra): number => extra.log + logShareOf(search, extra.cell)
-      const top = better.reduce((most, extra) => Math.max(most, worth(extra)), -Infinity)
-      for (const extra of better) {
-        if (extra.refined === null || worth(extra) < top - effort.below) continue
-        const { cells, figures } = extra.refined
-        const last = cells.length - 1
-        const own = cells.map((cell, at) => (at === last ? centred(extra.cell, figures[last] ?? 0) : cell))
-        const moved = hypothesisOf(model, own, taken, extra.refined.spread, extra.refined.sights, figures)
-        if (moved !== null) push(refined(model, moved, taken))
-      }
-    }
+    calledForBy(search, full, effort.below).forEach(push)
     if (full.hypothesis.cells.length > 0) full.hypothesis.cells.forEach((_, at) => { const less = without(search, full, at); if (less !== null) push(less) })
   }
   const kept = weighed(search, calledForOnly(search, distinct(bases)))

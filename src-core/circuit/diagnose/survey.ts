@@ -9,25 +9,32 @@ import type { MeterFunction } from '../../meter/reading'
 export type Survey = {
   /** Per placement, on its scale: what is read, and the standard deviation that the spread of the parts gives it. */
   y: Float64Array; spread: Float64Array
-  /** Per placement: what each cell of the list would make of it; NaN where only a solution could tell. */
+  /** Per placement, by the cells' index: what each would make of it; NaN where only a solution could tell, and for cells that were not asked for. */
   with: Float64Array[]
   /** Voltages of the junctions. */
   own: (Float64Array | null)[]
 }
 
-export const surveyOf = (model: Model, { cells, spread, figures }: Hypothesis, allowed: readonly Allowed[], further: readonly Cell[]): Survey => {
+/** What is asked for: of each further fault, and at which placements; the rest is NaN. `from`: a survey of a similar circuit. */
+export type Asked = { further: readonly Cell[]; at?: (placement: number) => boolean; from?: Survey | undefined }
+
+export const surveyOf = (model: Model, { cells, spread, figures }: Hypothesis, allowed: readonly Allowed[], { further, at: isAsked, from }: Asked): Survey => {
+  const width = further.reduce((most, { index }) => Math.max(most, index + 1), 0)
   const survey: Survey = { y: new Float64Array(allowed.length), spread: new Float64Array(allowed.length), with: [], own: [] }
   const { unknowns } = model.slots
   load(model, cells, spread, figures)
   allowed.forEach(({ nets }, at) => {
-    const view = viewAt(model, nets, null)
-    if (view === null) { survey.y[at] = NaN; survey.with.push(new Float64Array(further.length).fill(NaN)); survey.own.push(null); return }
+    const view = isAsked?.(at) === false ? null : viewAt(model, nets, from?.own[at] ?? null)
+    const withEach = new Float64Array(width).fill(NaN)
+    survey.with.push(withEach)
+    if (view === null) { survey.y[at] = NaN; survey.own.push(null); return }
     let variance = 0
     unknowns.forEach(({ sd }, k) => { variance += ((view.sight.slopes[k] ?? 0) * sd) ** 2 })
     survey.y[at] = view.sight.y
     survey.own.push(view.sight.own)
     survey.spread[at] = Math.sqrt(variance)
-    survey.with.push(screened(model, nets, view.tips, view.sight.y, further, spread))
+    const estimates = screened(model, nets, view.tips, view.sight.y, further, spread)
+    further.forEach(({ index }, which) => { withEach[index] = estimates[which] ?? NaN })
   })
   return survey
 }
