@@ -3,6 +3,7 @@ import type { BoardType } from '../board/board-type'
 import { type Allowed, allowedPlacements, gaugesOf, nearPlacements } from './diagnose/allowed-placements'
 import { searchedAtOnce } from './diagnose/at-once'
 import type { Search } from './diagnose/bases'
+import { acrossBridge, bridgeNote, type Bridges, bridgesIn, bridgesOf, capped, measureAcross, searchedWithBridges, unsaid } from './diagnose/bridges'
 import type { Cell, SiteFaults } from './diagnose/cells'
 import type { Hypothesis, Taken } from './diagnose/hypothesis'
 import { type Model, modelOf } from './diagnose/model'
@@ -46,13 +47,17 @@ type Prepared = {
   model: Model; sites: SiteFaults[]; cells: Cell[]; drives: MeterDrives; before: Float64Array; of: string
   search: Search; taken: string[]
   surveys: Map<Hypothesis, Survey>
+  /** `model`: one of its own, so that a search for bridges leaves nothing behind in that of the parts. */
+  bridges: Bridges & { model: Model }
+  /** With a bridge, where only that explains the readings. */
+  bridged: Search | null
   /** What was worth measuring at the last answer, the best first. */
   worth: Next[]
   /** Readings at which a verdict was last looked at from the other end. */
   settledAt: number
 }
 
-type Conclusion = { context: Context; unexplained: boolean; classes: FaultClass[]; parts: PartReport[]; sure: boolean }
+type Conclusion = { search: Search; context: Context; unexplained: boolean; classes: FaultClass[]; parts: PartReport[]; sure: boolean }
 
 const mostSpares = 3
 
@@ -60,12 +65,14 @@ const prepare = (board: BoardType, file: ReadingsFile, options: DiagnosisOptions
   const drives = drivesOfReadings(file.sources)
   const sites = sitesOf(board, file.state, options.weightOf)
   const cells = allCells(board, sites)
-  const model = modelOf(slotsOf(board, cells, { state: file.state, ...(file.celsius === undefined ? {} : { celsius: file.celsius }) }, mostSpares), drives)
+  const bridges = bridgesOf(board, sites.length, cells.length)
+  const slots = slotsOf(board, [...cells, ...bridges.cells], { state: file.state, ...(file.celsius === undefined ? {} : { celsius: file.celsius }) }, mostSpares)
+  const model = modelOf(slots, drives)
   const weights = sites.map(({ weight }) => weight)
   const worth = perSet(options.counts, weights)
   const e = elementary(weights, options.counts.length - 1)
   const before = Float64Array.from(weights, (weight) => weight * sumOver(worth, 1, elementaryWithout(e, weight)))
-  return { model, sites, cells, drives, before, of, search: searchOf(model, sites, cells, options.counts, strayOdds), taken: [], surveys: new Map(), worth: [], settledAt: -1 }
+  return { model, sites, cells, drives, before, of, search: searchOf(model, sites, cells, options.counts, strayOdds), taken: [], surveys: new Map(), bridges: { ...bridges, model: modelOf(slots, drives) }, bridged: null, worth: [], settledAt: -1 }
 }
 
 const netOf = (board: BoardType, testPoint: string): string | null => board.testPoints.find(({ id }) => id === testPoint)?.net ?? null
@@ -168,9 +175,9 @@ export const diagnoserOf = (board: BoardType, given: Partial<DiagnosisOptions> =
   /** Surveys of this answer and the last are kept. */
   const surveying = (ready: Prepared): { surveyed: (hypothesis: Hypothesis) => Survey; fresh: Map<Hypothesis, Survey> } => {
     const fresh = new Map<Hypothesis, Survey>()
-    const further = ready.cells.filter(({ kind }) => kind !== 'stray')
+    const further = [...ready.cells.filter(({ kind }) => kind !== 'stray'), ...(ready.bridged === null ? [] : ready.bridges.cells)]
     return { fresh, surveyed: (hypothesis) => {
-      const known = surveyNear(fresh, hypothesis, 0) ?? surveyNear(ready.surveys, hypothesis, 0) ?? surveyOf(ready.model, hypothesis, allowed, { further })
+      const known = surveyNear(fresh, hypothesis, 0) ?? surveyNear(ready.surveys, hypothesis, 0) ?? surveyOf((ready.bridged ?? ready.search).model, hypothesis, allowed, { further })
       fresh.set(hypothesis, known)
       return known
     } }
@@ -187,38 +194,51 @@ export const diagnoserOf = (board: BoardType, given: Partial<DiagnosisOptions> =
       const ready = readyFor(file)
       const read = readOf(board, file, ready, options)
       takeIn(ready, read, options)
-      const { surveyed, fresh } = surveying(ready)
-      const conclude = (search: Search): Conclusion => {
+      const conclude = (search: Search, surveyed: (hypothesis: Hypothesis) => Survey): Conclusion => {
         const context: Context = { board, search, allowed, gaugeOf: gaugesOf(ready.drives), surveyOf: surveyed, before: ready.before, thresholds: options.thresholds }
         const unexplained = isUnexplained(search)
         const first = unexplained ? null : topClassOf(context)
         const classes = first === null ? [] : classesOf(context, first)
-        return { context, unexplained, classes, parts: partReportsOf(context, first), sure: (classes[0]?.probability ?? 0) >= sureFrom }
+        return { search, context, unexplained, classes, parts: partReportsOf(context, first), sure: (classes[0]?.probability ?? 0) >= sureFrom }
       }
-      let conclusion = conclude(ready.search)
-      if (conclusion.sure && ready.settledAt !== read.taken.length) {
+      const wasBridged = ready.bridged !== null
+      ready.bridged = isUnexplained(ready.search) ? searchedWithBridges(ready.search, ready.bridges, options.search) : null
+      if (wasBridged !== (ready.bridged !== null)) ready.surveys = new Map()
+      const { surveyed, fresh } = surveying(ready)
+      let conclusion = conclude(ready.bridged ?? ready.search, surveyed)
+      if (conclusion.sure && ready.bridged === null && ready.settledAt !== read.taken.length) {
         ready.search = reconsidered(ready.search, options.search)
         ready.settledAt = read.taken.length
-        conclusion = conclude(ready.search)
+        conclusion = conclude(ready.search, surveyed)
       }
-      const { context, unexplained, classes, parts, sure } = conclusion
-      const states = remainingOf(ready.search, surveyed)
       const isOpen = openOf(read, only)
+      const bridges = ready.bridged === null ? [] : bridgesIn(ready.bridged)
+      const unmeasured = bridges.flatMap((bridge) => {
+        const placement = acrossBridge(board, bridge)
+        return placement !== null && read.placements.has(keyOf(placement)) ? [] : [{ bridge, placement }]
+      })
+      const isSaid = unmeasured.length === 0
+      const { search, context, unexplained } = conclusion
+      const [classes, parts, sure] = isSaid ? [conclusion.classes, conclusion.parts, conclusion.sure] : [capped(conclusion.classes), unsaid(conclusion.parts), false]
+      const states = remainingOf(search, surveyed)
       const best = sure ? [] : candidates(ready, read, states, (at) => isOpen(allowedKeys[at] ?? ''))
-      ready.worth = best.slice(0, mostNext).flatMap((one) => nextOf(one, states, context.gaugeOf))
+      const across = unmeasured.flatMap(({ bridge, placement }) => (placement !== null && isOpen(keyOf(placement)) ? [measureAcross(bridge, placement, read.last, options.effort)] : []))
+      ready.worth = [...across, ...best.slice(0, mostNext).flatMap((one) => nextOf(one, states, context.gaugeOf))]
       ready.surveys = fresh
-      return { parts, classes, next: [...ready.worth, ...liftsOf(parts, options.effort)], notes: [...read.notes, ...(unexplained ? [unexplainedNote] : []), ...notesOf(board, ready, parts, file)] }
+      const said = [...(unexplained ? [unexplainedNote] : []), ...(bridges.length > 0 ? [bridgeNote(bridges, isSaid)] : [])]
+      return { parts, classes, next: [...ready.worth, ...liftsOf(parts, options.effort)], notes: [...read.notes, ...said, ...notesOf(board, ready, parts, file)] }
     },
     nextAtOnce: (file, only) => {
       const ready = readyFor(file)
       const read = readOf(board, file, ready, options)
-      const before = knownBefore(ready, read.keys)
+      const plain = knownBefore(ready, read.keys)
+      const before = ready.bridged !== null && plain.bases.length > 0 ? ready.bridged : plain
       const search = before.bases.length > 0 ? searchedAtOnce({ ...before, taken: read.taken }) : searched({ ...before, taken: read.taken }, effortAtOnce)
       const isOpen = openOf(read, only)
       const at = (which: number): boolean => isOpen(allowedKeys[which] ?? '')
       const [from] = ready.surveys.values()
       const states = remainingOf(search, (hypothesis, further) =>
-        surveyNear(ready.surveys, hypothesis, nearFigures) ?? surveyOf(ready.model, hypothesis, allowed, { further, at, from }), mostAtOnce)
+        surveyNear(ready.surveys, hypothesis, nearFigures) ?? surveyOf(search.model, hypothesis, allowed, { further, at, from }), mostAtOnce)
       const [best] = candidates(ready, read, states, at)
       if (best !== undefined) return nextOf(best, states, gaugesOf(ready.drives))[0] ?? null
       return ready.worth.find(({ action }) => action.kind === 'measure' && isOpen(keyOf(action.placement))) ?? null

@@ -36,6 +36,9 @@ export const faultPriors: Readonly<Record<PartKind, readonly Prior[]>> = {
   npn: bipolar, pnp: bipolar, 'n-mosfet': fieldEffect, 'p-mosfet': fieldEffect,
 }
 
+/** Of bridges between neighbouring nets, all of a board together, on the scale of the parts' weights: rare on a board that once worked. Common practice, no source. */
+export const bridgeWeight = 1
+
 /** The drawn faults of circuit.md; ohms and factors evenly in their logarithm. An open fault is drawn without any conduction at all. */
 export const drawnRanges = { shortOhms: [0.05, 5], leakOhms: [50, 50_000], driftFactors: [1.5, 10], strayOhms: [1e5, 1e7], strayShare: 0.2, mostFaults: 5 } as const
 /** Drifts that go up; the others go down by as much. */
