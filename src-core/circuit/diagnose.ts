@@ -7,7 +7,7 @@ import { acrossBridge, bridgeNote, type Bridges, bridgesIn, bridgesOf, capped, m
 import type { Cell, SiteFaults } from './diagnose/cells'
 import type { Hypothesis, Taken } from './diagnose/hypothesis'
 import { type Model, modelOf } from './diagnose/model'
-import { type Candidate, candidatesOf, type EffortSettings, type Remaining, usualEffortSettings } from './diagnose/next-action'
+import { type Candidate, candidatesOf, effortOf, type EffortSettings, type Remaining, usualEffortSettings } from './diagnose/next-action'
 import { classesOf, type Context, partReportsOf, type Thresholds, topClassOf, usualThresholds } from './diagnose/report'
 import { type Effort, isUnexplained, reconsidered, searched, searchedAnew, searchOf, usualEffort } from './diagnose/search'
 import { type AirWrong, keyOfPlacement, seenOf, usualAirWrong } from './diagnose/seen'
@@ -16,6 +16,9 @@ import { allCells, sitesOf, strayOdds } from './diagnose/sites'
 import { slotsOf } from './diagnose/slots'
 import { nearFigures, nextOf, remainingOf, surveyNear } from './diagnose/remaining'
 import { type Survey, surveyOf } from './diagnose/survey'
+import { capacitorsBetween } from './capacitance'
+import { capacitancePlacements, capacitorsOf } from './diagnose/capacitance-sight'
+import { networkOf, type NetworkOptions } from './network'
 import type { Diagnosis, FaultClass, Next, PartReport, Placement } from './diagnosis'
 import { drivesOfReadings, type MeterDrives, typicalFunctions } from './meter-drive'
 import type { ReadingsFile } from './readings-file'
@@ -46,6 +49,7 @@ export type Diagnoser = {
 type Prepared = {
   model: Model; sites: SiteFaults[]; cells: Cell[]; drives: MeterDrives; before: Float64Array; of: string
   search: Search; taken: string[]
+  allowed: readonly Allowed[]; keys: readonly string[]
   surveys: Map<Hypothesis, Survey>
   /** `model`: one of its own, so that a search for bridges leaves nothing behind in that of the parts. */
   bridges: Bridges & { model: Model }
@@ -61,18 +65,23 @@ type Conclusion = { search: Search; context: Context; unexplained: boolean; clas
 
 const mostSpares = 3
 
-const prepare = (board: BoardType, file: ReadingsFile, options: DiagnosisOptions, of: string): Prepared => {
+/** Of the readings of a file: the board's state and temperature. */
+const conditionsOf = (file: ReadingsFile): NetworkOptions => ({ state: file.state, ...(file.celsius === undefined ? {} : { celsius: file.celsius }) })
+
+const prepare = (board: BoardType, file: ReadingsFile, options: DiagnosisOptions, of: string, direct: readonly Allowed[], capacitance: boolean): Prepared => {
   const drives = drivesOfReadings(file.sources)
-  const sites = sitesOf(board, file.state, options.weightOf)
+  const sites = sitesOf(board, file.state, options.weightOf, capacitance)
+  const allowed = [...direct, ...(capacitance ? capacitancePlacements(board, conditionsOf(file)) : [])]
   const cells = allCells(board, sites)
   const bridges = bridgesOf(board, sites.length, cells.length)
-  const slots = slotsOf(board, [...cells, ...bridges.cells], { state: file.state, ...(file.celsius === undefined ? {} : { celsius: file.celsius }) }, mostSpares)
-  const model = modelOf(slots, drives)
+  const slots = slotsOf(board, [...cells, ...bridges.cells], conditionsOf(file), mostSpares)
+  const capacitors = capacitance ? capacitorsOf(board, slots.unknowns, conditionsOf(file)) : []
+  const model = modelOf(slots, drives, capacitors)
   const weights = sites.map(({ weight }) => weight)
   const worth = perSet(options.counts, weights)
   const e = elementary(weights, options.counts.length - 1)
   const before = Float64Array.from(weights, (weight) => weight * sumOver(worth, 1, elementaryWithout(e, weight)))
-  return { model, sites, cells, drives, before, of, search: searchOf(model, sites, cells, options.counts, strayOdds), taken: [], surveys: new Map(), bridges: { ...bridges, model: modelOf(slots, drives) }, bridged: null, worth: [], settledAt: -1 }
+  return { model, sites, cells, drives, before, of, allowed, keys: allowed.map(({ nets }) => keyOfPlacement(nets)), search: searchOf(model, sites, cells, options.counts, strayOdds), taken: [], surveys: new Map(), bridges: { ...bridges, model: modelOf(slots, drives, capacitors) }, bridged: null, worth: [], settledAt: -1 }
 }
 
 const netOf = (board: BoardType, testPoint: string): string | null => board.testPoints.find(({ id }) => id === testPoint)?.net ?? null
@@ -85,10 +94,12 @@ const readOf = (board: BoardType, file: ReadingsFile, prepared: Prepared, option
     const [red, black] = [netOf(board, reading.red), netOf(board, reading.black)]
     const missing = red === null ? reading.red : black === null ? reading.black : null
     const seen = seenOf(reading, prepared.drives, options.air)
+    const capacitors = reading.function === 'capacitance' && red !== null && black !== null ? capacitorsBetween(networkOf(board, [], conditionsOf(file)), red, black, prepared.drives) : null
     const at = `${reading.red} to ${reading.black}, ${reading.function}`
     if (missing !== null || red === null || black === null) out.notes.push(`The reading at ${at} was left out: ${board.name} has no test point ${missing ?? ''}.`)
     else if (seen === null) out.notes.push(`The reading at ${at} was left out: what a meter reads in ${reading.function} is not computed.`)
     else if (red === black) out.notes.push(`The reading at ${at} was left out: both points lie on net ${red}.`)
+    else if (capacitors?.ok === false) out.notes.push(`The reading at ${at} was left out: ${capacitors.because}.`)
     else {
       out.taken.push({ placement: { red, black, function: reading.function }, seen })
       out.keys.push(JSON.stringify(reading))
@@ -123,17 +134,34 @@ const mostAtOnce = 2
 
 const mostNext = 5
 
+const entropyOf = (probability: number): number => {
+  const p = Math.min(Math.max(probability, 1e-6), 1 - 1e-6)
+  return -(p * Math.log2(p) + (1 - p) * Math.log2(1 - p))
+}
+
 const liftsOf = (reports: Diagnosis['parts'], { lift, replace, leastBits }: EffortSettings): Next[] => reports.flatMap(({ ref, report, probability, unmask }): Next[] => {
   if (report !== 'masked' || unmask === null || unmask.kind === 'measure') return []
-  const p = Math.min(Math.max(probability, 1e-6), 1 - 1e-6)
-  const bits = -(p * Math.log2(p) + (1 - p) * Math.log2(1 - p))
+  const bits = entropyOf(probability)
   const effort = unmask.kind === 'lift' ? lift : replace
   if (bits / effort < leastBits) return []
-  const percent = `${(100 * p).toFixed(0)} %`
+  const percent = `${(100 * probability).toFixed(0)} %`
   const why = unmask.kind === 'lift' ? `No reading in circuit tells whether ${ref} is faulty (${percent}); with its ${unmask.pin} lifted, measured alone, it is told: up to ${bits.toFixed(2)} bits for an effort of ${effort} touches.`
     : `No reading tells whether ${ref} is faulty (${percent}): replacing ${unmask.ref} settles it, for an effort of ${effort} touches.`
   return [{ action: unmask, bits, effort, why }]
 }).sort((a, b) => b.bits / b.effort - a.bits / a.effort)
+
+/** A capacitor that no other reading tells of is measured for what it is, however little its fault is to be expected. */
+const capacitanceNext = (board: BoardType, reports: Diagnosis['parts'], open: readonly Allowed[], before: Placement | null, settings: EffortSettings): Next[] => {
+  const left = reports.filter(({ ref, report }) => (report === 'unprobed' || report === 'masked') && board.parts.some((part) => part.ref === ref && part.kind === 'capacitor'))
+  return open.filter(({ nets }) => nets.function === 'capacitance').flatMap(({ placement, nets }): Next[] => {
+    const seen = left.filter(({ ref }) => { const pins = Object.values(board.parts.find((part) => part.ref === ref)?.pins ?? {}); return pins.includes(nets.red) && pins.includes(nets.black) })
+    if (seen.length === 0) return []
+    const bits = seen.reduce((sum, { probability }) => sum + entropyOf(probability), 0)
+    const effort = effortOf(placement, before, 0, settings)
+    return [{ action: { kind: 'measure', placement }, bits, effort,
+      why: `Resistance and diode test do not tell whether ${joined(seen.map(({ ref }) => ref))} ${seen.length === 1 ? 'has' : 'have'} lost capacitance: up to ${bits.toFixed(2)} bits expected for an effort of ${effort.toFixed(1)} touches.` }]
+  })
+}
 
 const joined = (words: readonly string[]): string => (words.length < 2 ? words.join('') : `${words.slice(0, -1).join(', ')} and ${words.at(-1) ?? ''}`)
 
@@ -164,20 +192,20 @@ export const sureFrom = 0.95
 
 export const diagnoserOf = (board: BoardType, given: Partial<DiagnosisOptions> = {}): Diagnoser => {
   const options = { ...usualOptions, ...given }
-  const allowed: Allowed[] = nearPlacements(board, allowedPlacements(board))
-  const allowedKeys = allowed.map(({ nets }) => keyOfPlacement(nets))
+  const direct: Allowed[] = nearPlacements(board, allowedPlacements(board))
   let prepared: Prepared | null = null
   const keyOf = ({ red, black, function: what }: Placement): string => keyOfPlacement({ red: netOf(board, red) ?? '', black: netOf(board, black) ?? '', function: what })
-  const readyFor = (file: ReadingsFile): Prepared => {
-    const of = JSON.stringify([file.state, file.celsius ?? null, file.sources ?? null])
-    return prepared = prepared !== null && prepared.of === of ? prepared : prepare(board, file, options, of)
+  const readyFor = (file: ReadingsFile, only: readonly Placement[] = []): Prepared => {
+    const capacitance = file.sources?.capacitance !== undefined || [...file.readings, ...only].some((one) => one.function === 'capacitance')
+    const of = JSON.stringify([file.state, file.celsius ?? null, file.sources ?? null, capacitance])
+    return prepared = prepared !== null && prepared.of === of ? prepared : prepare(board, file, options, of, direct, capacitance)
   }
   /** Surveys of this answer and the last are kept. */
   const surveying = (ready: Prepared): { surveyed: (hypothesis: Hypothesis) => Survey; fresh: Map<Hypothesis, Survey> } => {
     const fresh = new Map<Hypothesis, Survey>()
     const further = [...ready.cells.filter(({ kind }) => kind !== 'stray'), ...(ready.bridged === null ? [] : ready.bridges.cells)]
     return { fresh, surveyed: (hypothesis) => {
-      const known = surveyNear(fresh, hypothesis, 0) ?? surveyNear(ready.surveys, hypothesis, 0) ?? surveyOf((ready.bridged ?? ready.search).model, hypothesis, allowed, { further })
+      const known = surveyNear(fresh, hypothesis, 0) ?? surveyNear(ready.surveys, hypothesis, 0) ?? surveyOf((ready.bridged ?? ready.search).model, hypothesis, ready.allowed, { further })
       fresh.set(hypothesis, known)
       return known
     } }
@@ -188,14 +216,14 @@ export const diagnoserOf = (board: BoardType, given: Partial<DiagnosisOptions> =
     return (key) => !read.placements.has(key) && proposable?.has(key) !== false
   }
   const candidates = (ready: Prepared, read: Read, states: readonly Remaining[], isOpen: (at: number) => boolean): Candidate[] =>
-    candidatesOf(allowed, states, (at) => !isOpen(at), read.last, gaugesOf(ready.drives), options.effort).filter(({ bits, effort }) => bits / effort >= options.effort.leastBits)
+    candidatesOf(ready.allowed, states, (at) => !isOpen(at), read.last, gaugesOf(ready.drives), options.effort).filter(({ bits, effort }) => bits / effort >= options.effort.leastBits)
   return {
     diagnose: (file, only) => {
-      const ready = readyFor(file)
+      const ready = readyFor(file, only)
       const read = readOf(board, file, ready, options)
       takeIn(ready, read, options)
       const conclude = (search: Search, surveyed: (hypothesis: Hypothesis) => Survey): Conclusion => {
-        const context: Context = { board, search, allowed, gaugeOf: gaugesOf(ready.drives), surveyOf: surveyed, before: ready.before, thresholds: options.thresholds }
+        const context: Context = { board, search, allowed: ready.allowed, gaugeOf: gaugesOf(ready.drives), surveyOf: surveyed, before: ready.before, thresholds: options.thresholds }
         const unexplained = isUnexplained(search)
         const first = unexplained ? null : topClassOf(context)
         const classes = first === null ? [] : classesOf(context, first)
@@ -221,24 +249,26 @@ export const diagnoserOf = (board: BoardType, given: Partial<DiagnosisOptions> =
       const { search, context, unexplained } = conclusion
       const [classes, parts, sure] = isSaid ? [conclusion.classes, conclusion.parts, conclusion.sure] : [capped(conclusion.classes), unsaid(conclusion.parts), false]
       const states = remainingOf(search, surveyed)
-      const best = sure ? [] : candidates(ready, read, states, (at) => isOpen(allowedKeys[at] ?? ''))
+      const best = sure ? [] : candidates(ready, read, states, (at) => isOpen(ready.keys[at] ?? ''))
       const across = unmeasured.flatMap(({ bridge, placement }) => (placement !== null && isOpen(keyOf(placement)) ? [measureAcross(bridge, placement, read.last, options.effort)] : []))
       ready.worth = [...across, ...best.slice(0, mostNext).flatMap((one) => nextOf(one, states, context.gaugeOf))]
       ready.surveys = fresh
+      const capacitances = capacitanceNext(board, parts, ready.allowed.filter((_, which) => isOpen(ready.keys[which] ?? '')), read.last, options.effort)
+        .filter(({ action }) => !ready.worth.some((one) => JSON.stringify(one.action) === JSON.stringify(action)))
       const said = [...(unexplained ? [unexplainedNote] : []), ...(bridges.length > 0 ? [bridgeNote(bridges, isSaid)] : [])]
-      return { parts, classes, next: [...ready.worth, ...liftsOf(parts, options.effort)], notes: [...read.notes, ...said, ...notesOf(board, ready, parts, file)] }
+      return { parts, classes, next: [...ready.worth, ...capacitances, ...liftsOf(parts, options.effort)], notes: [...read.notes, ...said, ...notesOf(board, ready, parts, file)] }
     },
     nextAtOnce: (file, only) => {
-      const ready = readyFor(file)
+      const ready = readyFor(file, only)
       const read = readOf(board, file, ready, options)
       const plain = knownBefore(ready, read.keys)
       const before = ready.bridged !== null && plain.bases.length > 0 ? ready.bridged : plain
       const search = before.bases.length > 0 ? searchedAtOnce({ ...before, taken: read.taken }) : searched({ ...before, taken: read.taken }, effortAtOnce)
       const isOpen = openOf(read, only)
-      const at = (which: number): boolean => isOpen(allowedKeys[which] ?? '')
+      const at = (which: number): boolean => isOpen(ready.keys[which] ?? '')
       const [from] = ready.surveys.values()
       const states = remainingOf(search, (hypothesis, further) =>
-        surveyNear(ready.surveys, hypothesis, nearFigures) ?? surveyOf(search.model, hypothesis, allowed, { further, at, from }), mostAtOnce)
+        surveyNear(ready.surveys, hypothesis, nearFigures) ?? surveyOf(search.model, hypothesis, ready.allowed, { further, at, from }), mostAtOnce)
       const [best] = candidates(ready, read, states, at)
       if (best !== undefined) return nextOf(best, states, gaugesOf(ready.drives))[0] ?? null
       return ready.worth.find(({ action }) => action.kind === 'measure' && isOpen(keyOf(action.placement))) ?? null

@@ -90,6 +90,25 @@ export const faradsAcross = ({ elements }: { elements: readonly Element[] }, a: 
     (element.kind === 'capacitance' && ((element.from === a && element.to === b) || (element.from === b && element.to === a))
       ? sum + element.farads : sum), 0)
 
+/** Of the volts between the tips of a resistance reading, what share lies between each of these pairs of nets; 0 where nothing joins them to the tips. */
+export const sharesAcross = (reader: Reader, red: string, black: string, pairs: readonly (readonly [string, string])[], drives: MeterDrives = genericDrives): Float64Array => {
+  const tips = take(reader, red, black, 'ohms', drives.resistance)?.tips ?? null
+  const shares = new Float64Array(pairs.length)
+  if (tips === null) return shares
+  const { circuit } = reader
+  const { component, work: { volts }, plus, minus } = tips
+  const between = (volts[plus] as number) - (volts[minus] as number)
+  const place = (net: string): number | null => {
+    const number = circuit.netNumber.get(net)
+    return number === undefined || circuit.components[circuit.component[number] ?? -1] !== component ? null : circuit.place[number] ?? null
+  }
+  pairs.forEach(([a, b], at) => {
+    const [one, other] = [place(a), place(b)]
+    if (one !== null && other !== null && between !== 0) shares[at] = ((volts[one] ?? 0) - (volts[other] ?? 0)) / between
+  })
+  return shares
+}
+
 /** `red` and `black` are nets. Not ok: a function that is not computed, a value that cannot be, junctions that do not settle. */
 export const read = (reader: Reader, red: string, black: string, what: MeterFunction, drives: MeterDrives = genericDrives): ExpectedReading => {
   if (reader.circuit.problem !== null) return { ok: false, because: reader.circuit.problem }

@@ -2,6 +2,7 @@
 import { parseArgs } from 'node:util'
 import { stateAt } from '../../src-core/board/part-state'
 import { boardWithLimits, computedLimits } from '../../src-core/circuit/computed-limits'
+import { capacitancePlacements } from '../../src-core/circuit/diagnose/capacitance-sight'
 import { drawnInterval, type ExpectedInterval, linearInterval } from '../../src-core/circuit/expected-interval'
 import { usualCelsius } from '../../src-core/circuit/good-limits'
 import { genericDrives } from '../../src-core/circuit/meter-drive'
@@ -12,6 +13,7 @@ import { Refused, type Surroundings } from './surroundings'
 export const expectUsage = [
   '  expect BOARD.json [--seed N] [--boards N] [--celsius T]',
   '      What a good board reads at each measure step, as JSON: its value, its limits, and the interval of 95 % of good boards, drawn (by seed) and linear.',
+  '      Then the capacitance between every two points where capacitors lie straight across and nothing beside them swamps them.',
   '      Limits that stand nowhere in the file are computed, and said to be.',
   '      Typical figures stand for what the meter drives. Exit code 0 when all steps were computed, 1 when one could not be.',
 ]
@@ -63,6 +65,11 @@ export const expectCommand = (args: readonly string[], { calledFrom, print }: Su
     }
     return { ...head, value: drawn.interval.value, drawn: bounds(drawn.interval), linear: bounds(linear.interval) }
   })
-  print(JSON.stringify({ board: { id: board.id, revision: board.revision }, celsius: celsius ?? 25, seed, boards, source: 'typical', steps }, null, 2))
+  const asFound = celsius === null ? {} : { celsius }
+  const capacitances = capacitancePlacements(board, asFound).map(({ placement: { red, black }, nets, parts }) => {
+    const drawn = drawnInterval(board, nets.red, nets.black, 'capacitance', { drives: genericDrives, ...asFound }, seed, boards)
+    return { red, black, function: 'capacitance', parts, ...(drawn.ok ? { value: drawn.interval.value, drawn: bounds(drawn.interval) } : { because: drawn.because }) }
+  })
+  print(JSON.stringify({ board: { id: board.id, revision: board.revision }, celsius: celsius ?? 25, seed, boards, source: 'typical', steps, capacitances }, null, 2))
   return computed ? 0 : 1
 }

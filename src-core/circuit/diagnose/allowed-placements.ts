@@ -1,6 +1,7 @@
 /** The placements a diagnosis may ask for, and what a meter's reading there is worth. */
 import type { BoardType } from '../../board/board-type'
 import type { MeterFunction } from '../../meter/reading'
+import { mostFarads } from '../capacitance'
 import type { MeterDrives } from '../meter-drive'
 import type { Placement } from '../diagnosis'
 import { offScale, onScale, slopeOfScale } from './display-scale'
@@ -67,7 +68,7 @@ export const gaugesOf = (drives: MeterDrives): ((what: MeterFunction) => Gauge) 
     const known = gauges.get(what)
     if (known !== undefined) return known
     const driven = drivenFunction(what) ?? 'resistance'
-    const ceiling = drives[driven].ceiling
+    const ceiling = what === 'capacitance' ? mostFarads : drives[driven].ceiling
     const value = (y: number): number => offScale(what, y)
     const gauge: Gauge = {
       ceiling: onScale(what, ceiling), value,

@@ -4,6 +4,7 @@ import { type Circuit, compile, type Component } from '../circuit'
 import { substitute } from '../eliminate'
 import type { DrivenFunction, DriveRange, MeterDrives } from '../meter-drive'
 import { operatingPoint, type Workspace, workspaceOf } from '../newton'
+import { type Capacitor, capacitanceShown } from './capacitance-sight'
 import type { Cell } from './cells'
 import { onScale, slopeOfScale } from './display-scale'
 import type { Setting, Slots } from './slots'
@@ -36,10 +37,12 @@ export type Model = {
   netPlace: (net: string) => number
   /** Where each slot's values are. */
   placeOf: readonly Place[]
-  loaded: { spread: Float64Array | null; cells: readonly Cell[] }
+  /** Those a capacitance function may see; none where the meter has no such function. */
+  capacitors: readonly Capacitor[]
+  loaded: { spread: Float64Array | null; cells: readonly Cell[]; figures: ArrayLike<number> }
 }
 
-export const modelOf = (slots: Slots, drives: MeterDrives): Model => {
+export const modelOf = (slots: Slots, drives: MeterDrives, capacitors: readonly Capacitor[] = []): Model => {
   const circuit: Circuit = compile({ elements: slots.elements })
   const component = circuit.components.reduce((largest, one) => (one.size > largest.size ? one : largest))
   const placeOf = slots.elements.map((): Place => ({ kind: 'resistance', at: -1 }))
@@ -54,7 +57,7 @@ export const modelOf = (slots: Slots, drives: MeterDrives): Model => {
     at: Int32Array.from(linked, ({ at }) => at), unknown: Int32Array.from(linked, ({ unknown }) => unknown),
   }
   return {
-    slots, drives, component, work: workspaceOf(component), adjoint: new Float64Array(component.size), links, placeOf, loaded: { spread: null, cells: [] },
+    slots, drives, component, work: workspaceOf(component), adjoint: new Float64Array(component.size), links, placeOf, capacitors, loaded: { spread: null, cells: [], figures: [] },
     netPlace: (net) => { const number = circuit.netNumber.get(net); return number === undefined ? -1 : circuit.place[number] ?? -1 },
   }
 }
@@ -123,6 +126,7 @@ export const load = (model: Model, cells: readonly Cell[], spread: Float64Array,
   }
   loaded.spread = spread
   loaded.cells = cells
+  loaded.figures = figures
 }
 
 const driven = (model: Model, plus: number, minus: number, range: DriveRange, warm: boolean): Tips | null => {
@@ -223,8 +227,15 @@ const slopesAt = (model: Model, perVolt: number): Float64Array => {
   return slopes
 }
 
+const capacitanceView = (model: Model, placement: NetPlacement, from: Float64Array | null): { sight: Sight; tips: Tips } | null => {
+  const tips = solved(model, placement, 'resistance', from)
+  return tips === null ? null
+    : { tips, sight: { ...capacitanceShown(model, placement, tips.amperes > tips.volts / mostOhms ? tips.volts / tips.amperes : mostOhms), own: model.work.own.slice() } }
+}
+
 /** What the loaded circuit shows at a placement, and how the source stands there; `from`: junction voltages of a similar circuit. */
 export const viewAt = (model: Model, placement: NetPlacement, from: Float64Array | null): { sight: Sight; tips: Tips } | null => {
+  if (placement.function === 'capacitance') return capacitanceView(model, placement, from)
   const what = drivenFunction(placement.function)
   const tips = what === null ? null : solved(model, placement, what, from)
   if (what === null || tips === null) return null
@@ -237,6 +248,7 @@ export const sightAt = (model: Model, placement: NetPlacement, from: Sight | nul
 
 /** Only where the reading lies on its scale. */
 export const readingAt = (model: Model, placement: NetPlacement, from: Float64Array | null): number | null => {
+  if (placement.function === 'capacitance') return capacitanceView(model, placement, from)?.sight.y ?? null
   const what = drivenFunction(placement.function)
   const tips = what === null ? null : solved(model, placement, what, from)
   return what === null || tips === null ? null : shownAt(what, tips.volts, tips.range, tips.limited)

@@ -1,5 +1,6 @@
 /** What one more fault would roughly change at a placement, from the solution without it: each place as one port of the linearised circuit. */
 import { substitute } from '../eliminate'
+import { capacitanceScreened } from './capacitance-sight'
 import type { Cell } from './cells'
 import { type Model, type NetPlacement, shownAt, type Tips } from './model'
 
@@ -35,6 +36,7 @@ const turnsFrom = 1e-3
 export const screened = (
   model: Model, placement: NetPlacement, tips: Tips, y: number, cells: readonly Cell[], spread: Float64Array,
 ): Estimates => {
+  if (placement.function === 'capacitance') return capacitanceScreened(model, placement, y, cells, spread)
   const { component: { resistances: r, junctions: j, size }, slots, adjoint } = model
   const ports: Ports = { ohms: new Map(), response: new Float64Array(size) }
   const { volts, through, slope } = model.work

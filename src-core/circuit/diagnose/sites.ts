@@ -17,11 +17,15 @@ const hidden: Partial<Record<PartKind, { kind: FaultKind; weight: number }[]>> =
   'gas-tube': [{ kind: 'open', weight: 0.2 }], 'thyristor-protector': [{ kind: 'open', weight: 0.5 }],
 }
 
-/** `factor`: makes every part's weight differ from the usual one, for asking how much depends on it. */
-export const sitesOf = (board: BoardType, state: BoardState, factor: (ref: string) => number = () => 1): SiteFaults[] => {
+/** Where capacitance is measured as well: electrolyte that dried out. Common practice, no source. */
+const driftedCapacitor = { kind: 'drifted', weight: 0.5 } as const
+
+/** `factor`: makes every part's weight differ from the usual one, for asking how much depends on it. `capacitance`: whether it is measured. */
+export const sitesOf = (board: BoardType, state: BoardState, factor: (ref: string) => number = () => 1, capacitance = false): SiteFaults[] => {
   const removed = new Set(state.flatMap(({ ref, is }) => (is === 'removed' ? [ref] : [])))
   return board.parts.filter(({ ref }) => !removed.has(ref)).flatMap((part): SiteFaults[] => {
-    const kinds = [...faultPriors[part.kind], ...(hidden[part.kind] ?? []).filter(({ kind }) => !faultPriors[part.kind].some((one) => one.kind === kind))]
+    const kinds = [...faultPriors[part.kind], ...(hidden[part.kind] ?? []).filter(({ kind }) => !faultPriors[part.kind].some((one) => one.kind === kind)),
+      ...(capacitance && part.kind === 'capacitor' ? [driftedCapacitor] : [])]
     const states = kinds.flatMap(({ kind, weight }): SiteState[] => {
       const places = placesFor(part, kind)
       return places.map((pin) => ({ kind, pin, weight: weight / places.length }))
