@@ -1,4 +1,4 @@
-import { mkdtempSync, rmSync, writeFileSync } from 'node:fs'
+import { mkdtempSync, rmSync, readFileSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
@@ -49,6 +49,19 @@ describe('expect BOARD', () => {
     const r4 = said.steps.find(({ id }) => id === 'r4')
     expect(r4?.value).toBeCloseTo(220, 0)
     for (const [at, bound] of (r4?.linear ?? []).entries()) expect(bound / (r4?.drawn[at] ?? NaN)).toBeCloseTo(1, 1)
+  })
+  it('prints the capacitance where capacitors lie straight across, with the spread of their tolerance', () => {
+    const line = commandLine()
+    expectCommand([board, '--boards', '200', '--seed', '7'], line)
+    const said = JSON.parse(line.printed.join('\n')) as { capacitances: { parts: string[]; function: string; value: number; drawn: [number, number] }[] }
+    const asked = (JSON.parse(readFileSync(board, 'utf8')) as { parts: { ref: string; value?: number }[] }).parts
+    expect(said.capacitances.length).toBeGreaterThan(0)
+    for (const { parts, value, drawn: [low, high] } of said.capacitances) {
+      const farads = asked.filter(({ ref }) => parts.includes(ref)).reduce((sum, one) => sum + (one.value ?? 0), 0)
+      expect(value / farads).toBeCloseTo(1, 9)
+      expect(low).toBeLessThan(value)
+      expect(high).toBeGreaterThan(value)
+    }
   })
   it('has limits nobody typed as figures, and says that they are computed', () => {
     const file = join(folder, 'line-input.json')
