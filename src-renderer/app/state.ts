@@ -86,8 +86,12 @@ const screenFor = (state: AppState, bench: BenchView | null): Screen => {
 const begunOn = (state: AppState, bench: BenchView | null): Screen =>
   (bench === null || bench.run === state.bench?.run ? state.begunOn : state.service.status === 'up' && state.screen === 'meters' ? 'meters' : 'start')
 
+/** What could not be done before is no trouble of the run that was begun since. */
+const messageWith = ({ message, bench: before }: AppState, bench: BenchView | null): Message | null =>
+  (message?.kind === 'problem' && bench !== null && bench.run !== before?.run ? null : message)
+
 const withBench = (state: AppState, bench: BenchView | null): AppState =>
-  ({ ...state, bench, screen: screenFor(state, bench), begunOn: begunOn(state, bench) })
+  ({ ...state, bench, screen: screenFor(state, bench), begunOn: begunOn(state, bench), message: messageWith(state, bench) })
 
 const withMessage = (state: AppState, text: string, kind: Message['kind']): AppState =>
   ({ ...state, message: { text, kind, number: (state.message?.number ?? 0) + 1 } })

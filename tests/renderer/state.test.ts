@@ -60,6 +60,13 @@ describe('messages', () => {
     expect(reduce(twice, { kind: 'hush' }).message).toBeNull()
   })
 
+  it('what could not be done before is gone once a run is begun, and what is said of that run stays', () => {
+    const refused = reduce(told(initialState, bench('one')), { kind: 'say', text: 'not isolated', as: 'problem' })
+    expect(told(refused, { ...bench('one'), proof: 'proven' }).message?.text).toBe('not isolated')
+    expect(told(refused, bench('two')).message).toBeNull()
+    expect(told(reduce(refused, { kind: 'say', text: 'opening words', as: 'note' }), bench('two')).message?.text).toBe('opening words')
+  })
+
   it('once the app is lost the run is kept to be read, and no reading looks live', () => {
     const live: LiveView = {
       reading: { figure: '221.4', unit: 'Ω', function: 'resistance', flags: [] },
