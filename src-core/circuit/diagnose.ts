@@ -233,23 +233,29 @@ export const diagnoserOf = (board: BoardType, given: Partial<DiagnosisOptions> =
       ready.bridged = isUnexplained(ready.search) ? searchedWithBridges(ready.search, ready.bridges, options.search) : null
       if (wasBridged !== (ready.bridged !== null)) ready.surveys = new Map()
       const { surveyed, fresh } = surveying(ready)
+      const isOpen = openOf(read, only)
+      /** What is still worth measuring; nothing once the class is sure, and said. */
+      const worthOf = ({ search }: Conclusion, isSettled: boolean): { states: Remaining[]; best: Candidate[] } => {
+        const states = remainingOf(search, surveyed)
+        return { states, best: isSettled ? [] : candidates(ready, read, states, (at) => isOpen(ready.keys[at] ?? '')) }
+      }
       let conclusion = conclude(ready.bridged ?? ready.search, surveyed)
-      if (conclusion.sure && ready.bridged === null && ready.settledAt !== read.taken.length) {
+      let { states, best } = worthOf(conclusion, conclusion.sure && ready.bridged === null)
+      if (best.length === 0 && ready.bridged === null && ready.settledAt !== read.taken.length) {
         ready.search = reconsidered(ready.search, options.search)
         ready.settledAt = read.taken.length
         conclusion = conclude(ready.search, surveyed)
+        ;({ states, best } = worthOf(conclusion, conclusion.sure))
       }
-      const isOpen = openOf(read, only)
       const bridges = ready.bridged === null ? [] : bridgesIn(ready.bridged)
       const unmeasured = bridges.flatMap((bridge) => {
         const placement = acrossBridge(board, bridge)
         return placement !== null && read.placements.has(keyOf(placement)) ? [] : [{ bridge, placement }]
       })
       const isSaid = unmeasured.length === 0
-      const { search, context, unexplained } = conclusion
-      const [classes, parts, sure] = isSaid ? [conclusion.classes, conclusion.parts, conclusion.sure] : [capped(conclusion.classes), unsaid(conclusion.parts), false]
-      const states = remainingOf(search, surveyed)
-      const best = sure ? [] : candidates(ready, read, states, (at) => isOpen(ready.keys[at] ?? ''))
+      if (isSaid && conclusion.sure) best = []
+      const { context, unexplained } = conclusion
+      const [classes, parts] = isSaid ? [conclusion.classes, conclusion.parts] : [capped(conclusion.classes), unsaid(conclusion.parts)]
       const across = unmeasured.flatMap(({ bridge, placement }) => (placement !== null && isOpen(keyOf(placement)) ? [measureAcross(bridge, placement, read.last, options.effort)] : []))
       ready.worth = [...across, ...best.slice(0, mostNext).flatMap((one) => nextOf(one, states, context.gaugeOf))]
       ready.surveys = fresh

@@ -13,7 +13,7 @@ import { isHidden, readsAlike, type Survey } from './survey'
 
 /** Where probabilities become words. */
 export type Thresholds = { faultyFrom: number; goodUpTo: number; /** Evidence that a good part needs: its odds fell to this share of what they were. */ goodShare: number }
-export const usualThresholds: Thresholds = { faultyFrom: 0.8, goodUpTo: 0.004, goodShare: 0.5 }
+export const usualThresholds: Thresholds = { faultyFrom: 0.8, goodUpTo: 0.002, goodShare: 0.5 }
 
 export type Context = {
   board: BoardType; search: Search; allowed: readonly Allowed[]

@@ -159,26 +159,51 @@ const bestLog = ({ bases }: Search): number => bases.reduce((most, { log }) => M
 /** A search from the start takes the readings in at so many times: on 12 tuning boards it found the same ten sets as reading by reading. */
 const timesAnew = 3
 
-/** From the start, the latest readings first. */
-const anew = (search: Search, effort: Effort): Search => {
-  const order = [...search.taken].reverse()
-  const batch = Math.max(1, Math.ceil(order.length / timesAnew))
+/** From the start, the readings in this order; what the readings then are is told in the order of the search. */
+const anew = (search: Search, effort: Effort, order: readonly number[]): Search => {
+  const taken = order.flatMap((at) => search.taken[at] ?? [])
+  const batch = Math.max(1, Math.ceil(taken.length / timesAnew))
   let found: Search = { ...search, taken: [], bases: [] }
-  while (found.taken.length < order.length) found = searched({ ...found, taken: order.slice(0, found.taken.length + batch) }, effort)
-  return found
+  while (found.taken.length < taken.length) found = searched({ ...found, taken: taken.slice(0, found.taken.length + batch) }, effort)
+  const bases = found.bases.map((base): Base => {
+    const sights = [...base.hypothesis.sights]
+    order.forEach((at, which) => { const sight = base.hypothesis.sights[which]; if (sight !== undefined) sights[at] = sight })
+    return { ...base, extras: [], before: [], hypothesis: { ...base.hypothesis, sights } }
+  })
+  return { ...found, taken: search.taken, bases }
 }
+
+const latestFirst = (search: Search): number[] => search.taken.map((_, at) => search.taken.length - 1 - at)
+const everyOtherFirst = (search: Search): number[] => [...search.taken.keys()].sort((a, b) => (b % 2) - (a % 2) || a - b)
 
 /** As `searched`; where that leaves a reading unexplained, once more from the start. */
 export const searchedAnew = (search: Search, effort = usualEffort): Search => {
   const found = searched(search, effort)
   if (!isUnexplained(found) || search.taken.length < 2) return found
-  const again = anew(search, effort)
+  const again = anew(search, effort, latestFirst(search))
   return isUnexplained(again) && bestLog(again) <= bestLog(found) ? found : again
 }
 
-/** Before a verdict: joined by what a search from the other end finds, which may be a set that no single exchange of faults leads to. */
+const mostExchanges = 3
+
+/** Each fault of the likeliest set in turn is taken away, and whatever else could stand in for it is tried; so on from a likelier set that comes of it. */
+const exchanged = (search: Search, effort: Effort): Search => {
+  let bases = weighed(search, search.bases)
+  for (let round = 0; round < mostExchanges; round += 1) {
+    const [top] = bases
+    if (top === undefined) break
+    const others = top.hypothesis.cells.flatMap((_, at) => {
+      const less = without(search, top, at)
+      return less === null ? [] : calledForBy(search, lookedAt(search, baseOf(search, less), effort.below), effort.below).map((one) => baseOf(search, one))
+    })
+    bases = weighed(search, calledForOnly(search, distinct([...bases, ...others])))
+    if (bases[0]?.key === top.key) break
+  }
+  return { ...search, bases }
+}
+
+/** Before a verdict: joined by what searches find that take the readings in otherwise, which may be sets that no single exchange of faults leads to; then by exchanges. */
 export const reconsidered = (search: Search, effort = usualEffort): Search => {
-  const others = anew(search, effort).bases.map((base): Base =>
-    ({ ...base, extras: [], before: [], hypothesis: { ...base.hypothesis, sights: [...base.hypothesis.sights].reverse() } }))
-  return searched({ ...search, bases: distinct([...search.bases, ...others]) }, effort)
+  const others = [latestFirst(search), everyOtherFirst(search)].flatMap((order) => anew(search, effort, order).bases)
+  return searched(exchanged({ ...search, bases: distinct([...search.bases, ...others]) }, effort), effort)
 }
