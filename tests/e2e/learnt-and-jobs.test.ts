@@ -4,6 +4,7 @@ import type { Page } from 'playwright-core'
 import { describe, expect, it } from 'vitest'
 import { closeAfterEach } from '../bench-tools/close-after-each'
 import { filledFolder } from '../bench-tools/filled-folder'
+import { look } from '../bench-tools/look'
 import { openBench } from '../bench-tools/opened'
 import { chromiumIsHere } from '../bench-tools/real-browser'
 
@@ -12,15 +13,6 @@ const later = closeAfterEach()
 const saved = async (page: Page, testId: string): Promise<{ name: string; text: string }> => {
   const [download] = await Promise.all([page.waitForEvent('download'), page.getByTestId(testId).click()])
   return { name: download.suggestedFilename(), text: readFileSync(await download.path(), 'utf8') }
-}
-
-const pictures = process.env.PICTURES
-const picture = async (page: Page, name: string): Promise<void> => {
-  if (pictures === undefined) return
-  for (const [width, height] of [[1280, 800], [1920, 1080]] as const) {
-    await page.setViewportSize({ width, height })
-    await page.screenshot({ path: `${pictures}/${name}-${width}.png` })
-  }
 }
 
 describe.skipIf(!chromiumIsHere)('the shop’s history and its jobs', () => {
@@ -36,7 +28,7 @@ describe.skipIf(!chromiumIsHere)('the shop’s history and its jobs', () => {
     await page.getByTestId('learnt-board').selectOption('vent-driver-node C')
     await page.getByTestId('chart-passed').waitFor()
     expect(await page.getByTestId('learnt-figures').textContent()).toContain(`Runs that ended${learnt.runs} `)
-    await picture(page, 'learnt')
+    await look(page, 'learnt')
     const passed = await saved(page, 'save-chart-passed')
     expect(passed.name).toBe('probewright_vent-driver-node_C_passed.svg')
     expect(passed.text).toContain('share that passed, month by month')
@@ -45,7 +37,7 @@ describe.skipIf(!chromiumIsHere)('the shop’s history and its jobs', () => {
     await page.getByTestId('open-values').nth(3).click()
     await page.getByTestId('chart-values').waitFor()
     expect(await page.getByTestId('limits-from-boards').textContent()).toMatch(/good boards/)
-    await picture(page, 'step')
+    await look(page, 'step')
     const values = await saved(page, 'save-values')
     expect(values.name).toMatch(/_values\.csv$/)
     expect(values.text).toContain('"Bench meter"')
@@ -61,7 +53,7 @@ describe.skipIf(!chromiumIsHere)('the shop’s history and its jobs', () => {
     await page.getByTestId('job-serials').fill('GC-1\nGC-2\nGC-3')
     await page.getByTestId('job-save').click()
     await expect.poll(() => page.getByTestId('job-unit').count()).toBe(3)
-    await picture(page, 'job')
+    await look(page, 'job')
 
     // The first board comes to the bench, and its run is the job's.
     await page.getByTestId('job-start').click()

@@ -2,13 +2,13 @@
 import { describe, expect, it } from 'vitest'
 import { closeAfterEach } from '../bench-tools/close-after-each'
 import { lineInput } from '../bench-tools/lifted-board'
+import { look } from '../bench-tools/look'
 import { openBench, openDataFolder } from '../bench-tools/opened'
 import { chromiumIsHere } from '../bench-tools/real-browser'
 import { putBoard } from '../bench-tools/small-board'
 import { typeAll } from '../bench-tools/typing-hand'
 
 const later = closeAfterEach()
-const picturesFolder = process.env.PICTURES
 const whole = lineInput([18_000, 31_000])
 const board = { ...whole, sequence: { ...whole.sequence, steps: whole.sequence.steps.filter(({ id }) => id === 'r1') } }
 /** One pixel, PNG. */
@@ -62,7 +62,7 @@ describe.skipIf(!chromiumIsHere)('the repair log', () => {
       await page.getByTestId('fitted-marking').fill('A4')
       await page.getByTestId('camera-on').click()
       await page.getByTestId('shoot-before').click()
-      if (picturesFolder !== undefined) await page.screenshot({ path: `${picturesFolder}/camera.png`, fullPage: true })
+      await look(page, 'camera')
       await page.locator('.photograph-field img').waitFor()
       await page.getByTestId('camera-close').click()
       await page.getByTestId('camera-view').waitFor({ state: 'detached' })

@@ -11,7 +11,7 @@ import { root } from '../bench-tools/running-app'
 
 const later = closeAfterEach()
 /** Where pictures of the screens go, for eyes; not taken without it. */
-const pictures = process.env.PROBEWRIGHT_PICTURES ?? null
+const pictures = process.env.PICTURES ?? null
 
 const sizes = [{ width: 1280, height: 800 }, { width: 1920, height: 1080 }]
 /** Nothing may be pushed off the screen, in either size. */

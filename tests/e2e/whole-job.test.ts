@@ -8,6 +8,7 @@ import { attachedRecord } from '../../src-main/service/record/attached-record'
 import { checks } from '../../src-main/service/record/signatures'
 import { closeAfterEach } from '../bench-tools/close-after-each'
 import { lineInput } from '../bench-tools/lifted-board'
+import { look } from '../bench-tools/look'
 import { openBench, openDataFolder } from '../bench-tools/opened'
 import { infoOf, popplerIsHere, textOf } from '../bench-tools/pdf-tools'
 import { openPtyPair, socatIsHere } from '../bench-tools/pty-pair'
@@ -18,15 +19,6 @@ import { provenValve as valve } from '../bench-tools/proven-valve'
 import { typeAll } from '../bench-tools/typing-hand'
 
 const later = closeAfterEach()
-const pictures = process.env.PICTURES
-const picture = async (page: Page, name: string): Promise<void> => {
-  if (pictures === undefined) return
-  for (const [width, height] of [[1280, 800], [1920, 1080]] as const) {
-    await page.setViewportSize({ width, height })
-    await page.screenshot({ path: `${pictures}/${name}-${width}.png` })
-  }
-}
-
 const faultsOf = (...texts: string[]): Fault[] => {
   const parsed = parseFaults(valve, texts)
   if ('problems' in parsed) throw new Error(parsed.problems.join(' '))
@@ -88,7 +80,7 @@ describe.skipIf(!socatIsHere || !chromiumIsHere)('a job', () => {
     expect(await page.getByTestId('close-refused').innerText()).toContain('pin 1 of R2 lifted')
     expect(await page.getByTestId('close-board').isDisabled()).toBe(true)
     expect(await page.getByTestId('again-prove-why').innerText()).toContain('pin 1 of R2 lifted')
-    await picture(page, 'repair')
+    await look(page, 'repair')
     await log('R2', 'resoldered', leg)
 
     await page.getByTestId('again-affected').click()
@@ -98,7 +90,7 @@ describe.skipIf(!socatIsHere || !chromiumIsHere)('a job', () => {
 
     // Supply first, then the cautions, power from a limited supply, what must be there then, and off.
     await page.getByTestId('to-repair').click()
-    await picture(page, 'before-power')
+    await look(page, 'before-power')
     await page.getByTestId('again-prove').click()
     // Nobody said that this meter's link is isolated: no power before that.
     await page.getByText(/is not known to be isolated/).waitFor()
@@ -107,7 +99,7 @@ describe.skipIf(!socatIsHere || !chromiumIsHere)('a job', () => {
     await client.ask('save-meter', { ...meter, isolated: 'yes' })
     await page.getByTestId('again-prove').click()
     await client.until('bench', (bench) => bench?.step?.id.startsWith('power-caution') === true, 120_000)
-    await picture(page, 'caution')
+    await look(page, 'caution')
     await client.until('bench', (bench) => bench?.step?.id === 'live-valve', 120_000)
     const proved = await client.until('bench', (bench) => bench !== null && bench.result !== null, 120_000)
     expect(proved?.result?.verdict).toBe('pass')
@@ -118,7 +110,7 @@ describe.skipIf(!socatIsHere || !chromiumIsHere)('a job', () => {
     await page.getByTestId('close-because').fill('Surge on the valve cable.')
     await page.getByTestId('close-board').click()
     await page.locator('[data-testid="board-closed"][data-as="repaired"]').waitFor()
-    await picture(page, 'closed')
+    await look(page, 'closed')
     const report = await savedBy(page, 'board-report')
     expect(report.name).toMatch(/^probewright_mist-valve_A_MV-1_.*\.report\.pdf$/)
     if (popplerIsHere) expect(textOf(report.bytes)).toMatch(/Repaired[\s\S]*Surge on the valve cable[\s\S]*R1[\s\S]*replaced/)
@@ -144,7 +136,7 @@ describe.skipIf(!socatIsHere || !chromiumIsHere)('a job', () => {
     await client.ask('close-run', {})
     await page.getByRole('button', { name: 'Jobs' }).click()
     await expect.poll(() => page.getByTestId('job-words').textContent()).toMatch(/3 of 3 boards done/)
-    await picture(page, 'job-done')
+    await look(page, 'job-done')
     const files: { name: string; bytes: Buffer }[] = []
     page.on('download', (download) => { void download.path().then((path) => { files.push({ name: download.suggestedFilename(), bytes: readFileSync(path) }) }) })
     await page.getByTestId('job-export').click()
@@ -168,7 +160,7 @@ describe.skipIf(!socatIsHere || !chromiumIsHere)('a job', () => {
     // Nobody solders a lost board together again: that is no ground against closing it so.
     await page.getByTestId('close-as-beyond-repair').check()
     await page.getByTestId('close-by').fill('M. Rhys')
-    await picture(page, 'beyond-repair')
+    await look(page, 'beyond-repair')
     await page.getByTestId('close-board').click()
     await page.locator('[data-testid="board-closed"][data-as="beyond-repair"]').waitFor()
     const { name, bytes } = await savedBy(page, 'board-report')
