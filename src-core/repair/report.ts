@@ -35,13 +35,15 @@ export const reportPages = (board: BoardType, view: RepairView, localTime: (utc:
   const latest = latestOf(view)
   const rowsOf = (is: (verdict: StepVerdict) => boolean): [string, string][] => latest.filter(({ verdict }) => is(verdict)).map(({ row }) => row)
   const repairs = [...view.before, ...view.entries.filter(({ struck }) => struck === null).map(({ part, words, utc, by }) => ({ part, what: words, at: utc, by }))]
+  const latestFirst = [...repairs].reverse()
   const unit = `${board.name} revision ${board.revision}, serial number ${view.serialNumber === '' ? 'not stated' : view.serialNumber}`
-  return rowsTried.map((most): Section => ({ head: `${closedAs[closed.as]}: ${unit}`, issuer: closed.by, blocks: [
+  return rowsTried.map((most): Section => ({ head: `${view.practice ? 'Practice, ' : ''}${closedAs[closed.as]}: ${unit}`, issuer: closed.by, blocks: [
     { kind: 'title', text: board.name, under: `Revision ${board.revision}, serial number ${view.serialNumber === '' ? 'not stated' : view.serialNumber}` },
+    ...(view.practice ? [{ kind: 'text', text: 'Practice: this board, its faults and every value were simulated.', tone: 'strong' } as const] : []),
     { kind: 'outcome', verdict: outcomes[closed.as], text: closedAs[closed.as], because: closed.because },
     { kind: 'facts', columns: 2, rows: [['Closed', localTime(closed.utc)], ['By', closed.by]] },
     ...list('Not within its limits', rowsOf(isFail), most), ...list('Not judged', rowsOf((verdict) => !isFail(verdict) && !isPass(verdict)), most),
-    ...list('What was done, the latest first', repairs.reverse().map(({ part, what, at, by }) => [part, `${what} (${localTime(at)}, ${by})`]), most),
+    ...list('What was done, the latest first', latestFirst.map(({ part, what, at, by }) => [part, `${what} (${localTime(at)}, ${by})`]), most),
     ...under('The board is not whole', view.state === '' ? [] : [{ kind: 'text', text: `${view.state}.`, tone: 'strong' }]),
     ...list('Runs, the latest first', view.runs.map(({ startedUtc, verdict, run }, at) => [at === last ? 'Last run' : `Run ${at + 1}`, `${localTime(startedUtc)}: ${verdict === null ? 'not ended' : runVerdictWords[verdict]} (${run})`] as const).reverse(), most),
     { kind: 'text', text: 'This page tells how the work ended. It is no test record: what was measured, and how surely, is in the records of the runs named above.', tone: 'note' },

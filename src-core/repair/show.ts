@@ -58,7 +58,7 @@ export const repairViewOf = (board: BoardType, history: History, donors: RepairV
   const closed = history.flatMap(({ state }) => state.events.flatMap((event) => (event.kind === 'closed' ? [event] : []))).at(-1)
   const asked = stepsToMakeAgain(board, history)
   return {
-    run: run.started.run, board: { id: board.id, name: board.name, revision: board.revision }, serialNumber: run.started.serialNumber, refusal,
+    run: run.started.run, board: { id: board.id, name: board.name, revision: board.revision }, serialNumber: run.started.serialNumber, practice: run.started.practice !== undefined, refusal,
     parts: board.parts.map(partView), state: stateInWords(stateAfterRepairs(plan, run)),
     entries: [...entriesOf(run).map((logged) => entryView(logged, null)), ...struckOf(run).map(({ logged, because }) => entryView(logged, because))].sort((a, b) => a.seq - b.seq),
     before: run.started.follows?.repairs ?? [],

@@ -6,6 +6,8 @@ import { closing, judgedProperty, repairAction } from './entry'
 
 export const repairView = z.strictObject({
   run: z.string(), board: z.strictObject({ id: z.string(), name: z.string(), revision: z.string() }), serialNumber: z.string(),
+  /** Its board and values are simulated. */
+  practice: z.boolean(),
   /** Why nothing can be logged; null: it can. */
   refusal: z.string().nullable(),
   parts: z.array(z.strictObject({

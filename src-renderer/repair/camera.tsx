@@ -11,6 +11,12 @@ const refusals: Record<string, string> = {
 
 const inWords = (error: unknown): string => (error instanceof DOMException ? refusals[error.name] : undefined) ?? `The camera gave no picture (${error instanceof Error ? error.message : String(error)}). Choose a file.`
 
+/** Old browsers, and pages that came over an open network, have no cameras at all. */
+const openCamera = async (): Promise<MediaStream> => {
+  if (!('mediaDevices' in navigator)) throw new DOMException('', 'NotSupportedError')
+  return navigator.mediaDevices.getUserMedia(wished)
+}
+
 /** The board lies before the camera that looks away from the user, where there are two. */
 const wished: MediaStreamConstraints = { audio: false, video: { facingMode: 'environment', width: { ideal: 1600 }, height: { ideal: 1200 } } }
 
@@ -39,8 +45,7 @@ export const Camera = ({ take, close, fault, busy }: Props): JSX.Element => {
     let stream: MediaStream | null = null
     let over = false
     const stop = (): void => { for (const track of stream?.getTracks() ?? []) track.stop() }
-    // Old browsers, and pages that came over an open network, have no cameras at all.
-    Promise.resolve().then(() => navigator.mediaDevices.getUserMedia(wished)).then(async (opened) => {
+    openCamera().then(async (opened) => {
       stream = opened
       const at = video.current
       if (over || at === null) stop()

@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest'
 import type { RepairEntry } from '../../../src-core/repair/entry'
 import { closeAfterEach } from '../../bench-tools/close-after-each'
 import { openApp, openDataFolder } from '../../bench-tools/opened'
+import { popplerIsHere, textOf } from '../../bench-tools/pdf-tools'
 import { provenValve } from '../../bench-tools/proven-valve'
 import { putBoard } from '../../bench-tools/small-board'
 
@@ -13,7 +14,7 @@ describe('a practice board', () => {
   it('is repaired: measured again it reads as a board without that fault, and comes up under power', async () => {
     const dataFolder = openDataFolder(later)
     putBoard(dataFolder, provenValve)
-    const { client } = await openApp(later, { dataFolder })
+    const { app, client } = await openApp(later, { dataFolder })
     const ended = async (run: string) => (await client.until('bench', (bench) => bench?.run === run && bench.result !== null, 120_000))?.result?.verdict
     const { run } = await client.ask('start-practice', { board: 'mist-valve', revision: 'A', seed: 5, faults: ['R1:open'] })
     expect(await ended(run)).toBe('fail')
@@ -27,6 +28,10 @@ describe('a practice board', () => {
     expect(await ended(proof.run)).toBe('pass')
     const closed = await client.ask('close-board', { run, as: 'repaired', because: '', by: 'M. Rhys' })
     expect(closed.values.find(({ id }) => id === 'live-valve')?.made.at(-1)).toMatchObject({ verdict: 'pass' })
-    expect((await client.ask('board-report', { run })).name).toMatch(/\.report\.pdf$/)
+    const { path, name } = await client.ask('board-report', { run })
+    expect(name).toMatch(/\.report\.pdf$/)
+    const { origin, hash } = new URL(app.address)
+    const page = Buffer.from(await (await fetch(`${origin}${path}?token=${hash.slice(1)}`)).arrayBuffer())
+    if (popplerIsHere) expect(textOf(page)).toContain('Practice: this board, its faults and every value were simulated.')
   }, 300_000)
 })

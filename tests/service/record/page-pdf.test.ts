@@ -8,7 +8,7 @@ import { lineInput } from '../../bench-tools/lifted-board'
 
 const day = '2026-11-30T10:00:00.000Z'
 const after = (steps: number): RepairView => ({
-  run: 'r', board: { id: 'soil-probe', name: 'Soil probe', revision: 'A' }, serialNumber: 'SP-4', refusal: null, parts: [], state: '', entries: [],
+  run: 'r', board: { id: 'soil-probe', name: 'Soil probe', revision: 'A' }, serialNumber: 'SP-4', practice: false, refusal: null, parts: [], state: '', entries: [],
   before: Array.from({ length: steps }, (_, at) => ({ part: `R${at + 1}`, what: `replaced by one of the same marking, from a donor board whose other parts had been measured and found within limits (${at + 1})`, at: day, by: 'M. Rhys' })),
   runs: Array.from({ length: 8 }, (_, at) => ({ run: `0000000${at}-0000-4000-8000-000000000000`, startedUtc: day, verdict: 'fail', because: '', purpose: 'affected' })),
   values: Array.from({ length: steps }, (_, at) => ({ id: `s${at}`, title: `Step ${at + 1}`, made: [{ value: '900 Ω', verdict: at % 2 === 0 ? 'fail' : 'not-judged' }] })),
@@ -23,6 +23,8 @@ describe.skipIf(!popplerIsHere || !qpdfIsHere)('the page of a closed board', () 
     expect([infoOf(bytes)['Pages'], infoOf(bytes)['Page size']]).toEqual(['1', expect.stringContaining(paper === 'a4' ? 'A4' : 'letter')])
     const text = textOf(bytes).replace(/\s+/g, ' ')
     for (const words of ['Beyond repair', '31 Ω at “A to GND”', 'Not within its limits', 'Step 1 900 Ω, fail', 'Last run']) expect(text).toContain(words)
+    const places = [`R${steps}`, `R${steps - 1}`].map((part) => text.indexOf(`${part} replaced`))
+    expect([Math.min(...places) > 0, (places[0] ?? 0) < (places[1] ?? 0)], 'the latest repairs first').toEqual([true, true])
     expect(/And \d+ more, kept with the runs/.test(text)).toBe(steps > 14)
   })
 })
