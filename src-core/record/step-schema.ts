@@ -98,7 +98,7 @@ export const recordStep = z.strictObject({
   decided: moment.nullable(),
   /** The values the verdict stands on and all earlier ones, in order. */
   values: z.array(recordValue),
-  /** Of a walk that was learned in this run. */
+  /** Of a walk that was learned in this run; of a step to measure: its value, which the technician chose to read and nothing judges. */
   points: z.array(recordPoint).min(1).optional(),
   /** Of a step that follows a value. */
   watch: recordWatch.optional(),

@@ -1,6 +1,7 @@
 /** The steps of a run as a record writes them: preparation first, then the whole sequence, what was not reached included. */
 import type { BoardType } from '../board/board-type'
 import { isFail } from '../run/branch'
+import { elsewhereMade } from '../run/elsewhere'
 import { isPreparation, stepState, type RunState, type StepState } from '../run/state'
 import { isPassedOver } from '../run/order'
 import { mannerOf, type MeasurePlanStep, type Plan, type PlanStep } from '../run/plan'
@@ -45,16 +46,17 @@ const unknownStep = (state: RunState, id: string): PlanStep => {
     : { ...common, kind: 'measure', placement: { fixture: 'leads-apart', reversed: false }, function: touch.function, limits: touch.limits, keepsContact: false, powered: false }
 }
 
-/** Steps that belong in the record, in the order of the plan; those the plan does not know behind the preparation. */
+/** Steps that belong in the record, in the order of the plan, what was measured elsewhere last; those the plan does not know behind the preparation. */
 export const stepsToTell = (state: RunState, plan: Plan): PlanStep[] => {
   const made = Object.keys(state.steps)
   const preparation = plan.preparation.filter(({ id }) => made.includes(id))
-  const known = new Set([...preparation, ...plan.steps].map(({ id }) => id))
-  return [...preparation, ...made.filter((id) => !known.has(id)).map((id) => unknownStep(state, id)), ...plan.steps]
+  const own = [...plan.steps, ...elsewhereMade(plan, made)]
+  const known = new Set([...preparation, ...own].map(({ id }) => id))
+  return [...preparation, ...made.filter((id) => !known.has(id)).map((id) => unknownStep(state, id)), ...own]
 }
 
 export const recordStepsOf = (state: RunState, plan: Plan, telling: Telling): RecordStep[] => {
-  const planned = new Set([...plan.preparation, ...plan.steps].map(({ id }) => id))
+  const planned = new Set([...plan.preparation, ...plan.steps, ...(plan.elsewhere ?? [])].map(({ id }) => id))
   return stepsToTell(state, plan).map((step) => {
     const told = recordStepOf(state, plan.board, step, telling)
     return planned.has(step.id) ? told : { ...told, placement: null }

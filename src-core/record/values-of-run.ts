@@ -35,6 +35,7 @@ export const limitsFrom = (board: BoardType, step: PlanStep | null, kit: RunStat
   switch (purpose?.kind) {
     case undefined: case 'disconnect': case 'discharge': case 'watch': return file
     case 'walk': return purpose.learns ? 'none: a walk that was learned here' : `good boards: ${purpose.says ?? ''}`
+    case 'elsewhere': return 'none: measured where the technician chose'
     case 'known-diode': return `bench kit: ${kit.knownDiode.label}`
     case 'source': return `bench kit: ${kit.knownSource.label}`
     case 'standard': return 'certificate of the check standard'

@@ -4,6 +4,7 @@ import { boundsOf } from '../metrology/interval'
 import { limitsInWords } from '../metrology/limits-in-words'
 import { inWords } from '../quantity/engineering'
 import { toMilliseconds, withoutDust } from '../quantity/plain-figures'
+import { elsewhereOf } from '../run/elsewhere'
 import { meterUsed } from '../run/meter-of'
 import type { PlanStep } from '../run/plan'
 import type { Learned, RunState, StepState, Watched } from '../run/state'
@@ -31,19 +32,22 @@ const claimOfFigure = (state: RunState, event: Learned | Watched, claimed: Claim
   return valueClaim(state, claimed, used, meterWithId(state, used.id, sources.meters), sources)
 }
 
-/** The red point of a walk by its number. */
+const redElsewhere = (step: PlanStep): string | null => (step.kind === 'measure' && 'red' in step.placement ? step.placement.red : null)
+
+/** The red point of a walk by its number, or of a placement elsewhere. */
 const redOf = (step: PlanStep, number: number): string | null => {
+  if (elsewhereOf(step) !== null) return redElsewhere(step)
   const listed = step.purpose?.kind === 'walk' ? step.purpose.of.points?.[number - 1] : undefined
   return listed === undefined ? null : typeof listed === 'string' ? listed : listed.words
 }
 
 const placeOf = (board: BoardType, step: PlanStep, number: number): RecordPoint['place'] => {
-  const listed = step.purpose?.kind === 'walk' ? step.purpose.of.points?.[number - 1] : undefined
+  const listed = step.purpose?.kind === 'walk' ? step.purpose.of.points?.[number - 1] : redOf(step, number) ?? undefined
   const spot = typeof listed === 'string' ? board.testPoints.find(({ id }) => id === listed) : listed
   return spot === undefined ? null : { picture: spot.picture, x: spot.x, y: spot.y }
 }
 
-/** Nothing where the walk was not learned in this run, or left. */
+/** What was read and not judged. Nothing where the walk was not learned in this run, or left, and where the placement elsewhere was. */
 export const recordPointsOf = (state: RunState, board: BoardType, step: PlanStep, { learned, decided, skipped }: StepState, telling: Telling): { points?: RecordPoint[] } => {
   if (learned.length === 0 || decided === null || skipped !== null) return {}
   return {

@@ -11,6 +11,7 @@ import type { DecisionRule } from '../metrology/limits'
 import { noScatter, type Scatter } from '../metrology/scatter'
 import { ohms, seconds, type Seconds } from '../quantity/units'
 import { stateRefusal } from './board-state'
+import { elsewhereOf, withElsewhere } from './elsewhere'
 import type { RunEvent } from './event'
 import { startLearning, type Learning } from './learn-air'
 import { scatterAfter } from './learn-scatter'
@@ -78,7 +79,7 @@ export const currentStep = (bench: Pick<Bench, 'context' | 'run' | 'utcMs'>): Pl
   const begun = run.cursor !== null || (target !== null && stepState(run, target.id).captured.length > 0)
   const [due] = preparationDue(plan, run, meter, utcMs)
   if (due !== undefined && (!begun || target === null || needsProof(target))) return planStep(plan, due)
-  if (target === null || target.kind !== 'measure') return target
+  if (target === null || target.kind !== 'measure' || elsewhereOf(target) !== null) return target
   const misfit = stateRefusal(plan, run, target.id, target.purpose?.kind === 'walk' ? target.purpose.of.id : target.id)
   return misfit === null ? atNextPoint(target, run) : { ...target, limits: null, otherState: misfit }
 }
@@ -151,14 +152,14 @@ export const isShownAnew = (before: Bench, after: Bench): boolean =>
 export const absorb = (bench: Bench, events: readonly RunEvent[], at: Seconds): Bench => {
   const run = events.reduce(reduce, bench.run)
   const scatter = scatterAfter(bench.context.scatter ?? noScatter, run, events)
-  const plan = run.limits === bench.run.limits ? bench.context.plan : withComputedLimits(bench.context.plan, run.limits)
+  const plan = withElsewhere(run.limits === bench.run.limits ? bench.context.plan : withComputedLimits(bench.context.plan, run.limits), run.events)
   return settle({ ...bench, run, context: { ...bench.context, plan, scatter } }, at)
 }
 
 /** A bench for a run that has just started, or was taken up again. */
 export const openBench = (context: BenchContext, run: RunState, at: Seconds, utcMs: number): Bench =>
   settle({
-    context: { ...context, plan: withComputedLimits(context.plan, run.limits) }, run, attempt: '', capture: null, watch: null, learning: null, carry: null, asksSameMeter: false, record: run.ended !== null, placements: null, shown: { step: null, since: at }, warned: {}, lastContact: at,
+    context: { ...context, plan: withElsewhere(withComputedLimits(context.plan, run.limits), run.events) }, run, attempt: '', capture: null, watch: null, learning: null, carry: null, asksSameMeter: false, record: run.ended !== null, placements: null, shown: { step: null, since: at }, warned: {}, lastContact: at,
     lastReading: null, perSecond: null, tickAt: at, utcMs,
   }, at)
 

@@ -14,10 +14,12 @@ import { computedOnBench } from './computed-words'
 import { boardIsCharged, lapse, quiet, refuse, withPatch, type Conducted } from './conducted'
 import { afterPower, decideStep, foresee, lastSeq } from './decide-step'
 import type { CapturedBody, RunEventBody } from './event'
+import { elsewhereOf, isElsewhere } from './elsewhere'
 import { fitBoardId, sourcesLearned } from './fit-run'
 import { airIsNoMeasurement, airOf, learn, learnedEnough, learnedFor, withPattern } from './learn-air'
 import { takeLimits, type LimitsAnswer } from './limits-request'
 import { withWarningNoted } from './live'
+import { askElsewhere, type Chosen } from './measure-elsewhere'
 import { outcomeByHand } from './outcome'
 import { minutesInWords, secondsToReady } from './waiting'
 import { planStep, hasLimits, stepBehind, type ActPlanStep, type JudgedStep, type MeasurePlanStep } from './plan'
@@ -41,6 +43,8 @@ export type BenchInput =
   | { kind: 'skip'; reason: string; step?: string | undefined; at: Seconds }
   | { kind: 'note'; text: string; step?: string | undefined; at: Seconds }
   | { kind: 'end'; reason: string; at: Seconds }
+  /** A placement of the technician's own choice is measured now. */
+  | ({ kind: 'elsewhere'; at: Seconds } & Chosen)
   /** By the diagnosis of all that was recorded. */
   | { kind: 'diagnosed'; diagnosed: Diagnosed; at: Seconds }
   /** By the worker: what the steps could read elsewhere, and with faults. */
@@ -144,6 +148,8 @@ const back = (bench: Bench): Conducted => {
   const step = currentStep(bench)
   const own = step === null ? [] : touchesSoFar(run, step.id)
   const first = own[0]
+  const chosen = step === null || elsewhereOf(step) === null ? undefined : run.standing.findLast((event) => event.kind === 'elsewhere' && event.step === step.id)
+  if (chosen !== undefined) return { ...quiet(bench), events: [{ kind: 'undone', to: chosen.seq - 1 }] }
   // A run opened again after its end has the board proven anew: nobody knows what happened to it since.
   const leaving = run.ended !== null ? lapse(bench, 'the run had ended') : step === null ? [] : afterPower(step)
   const point = step === null || stepState(run, step.id).decided !== null ? undefined : stepState(run, step.id).learned.at(-1)
@@ -155,7 +161,7 @@ const back = (bench: Bench): Conducted => {
   const decided = run.standing.filter((event) => event.kind === 'decided').at(-1)
   if (decided === undefined) return refuse(bench, 'This is the first step: there is nothing to go back to.')
   const state = stepState(run, decided.step)
-  const numbers = [...state.captured, ...(state.watched === null ? [] : [state.watched]), ...(state.done === null ? [] : [state.done]), ...(state.skipped === null ? [] : [state.skipped]), decided].map((event) => event.seq)
+  const numbers = [...state.captured, ...(isElsewhere(decided.step) ? state.learned : []), ...(state.watched === null ? [] : [state.watched]), ...(state.done === null ? [] : [state.done]), ...(state.skipped === null ? [] : [state.skipped]), decided].map((event) => event.seq)
   return { ...quiet(bench), events: [{ kind: 'undone', to: Math.min(...numbers) - 1 }, ...leaving] }
 }
 
@@ -254,6 +260,7 @@ const onInput = (bench: Bench, input: BenchInput): Conducted => {
     case 'note': return note(bench, input.text, input.step)
     case 'end': return bench.run.status === 'ended' ? refuse(bench, 'The run has ended already.')
       : { ...quiet(bench), events: [outcomeByHand(bench.context.plan, bench.run, input.reason)] }
+    case 'elsewhere': return askElsewhere(bench, input)
     case 'taken-up': return bench.run.status === 'ended' ? quiet(bench)
       : { ...quiet(bench), events: [{ kind: 'resumed' }, ...lapse(bench, 'the run was taken up again')] }
     case 'meter-lost': return isReadByEye(bench.context.meter) || bench.run.status === 'ended' || bench.run.meterLost || bench.asksSameMeter

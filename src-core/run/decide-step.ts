@@ -5,6 +5,7 @@ import { boardStateOf, notCounted } from './board-state'
 import type { CapturedBody, RunEvent, RunEventBody } from './event'
 import { outcomeAtEnd, outcomeByHand, withGrounds } from './outcome'
 import { refusalOfPower } from '../repair/prove'
+import { elsewhereOf } from './elsewhere'
 import { nextInFreeOrder } from './order'
 import type { PlanStep } from './plan'
 import { peopleLimit, preparationDue } from './preparation'
@@ -37,6 +38,8 @@ export const decideStep = (bench: Bench, before: readonly RunEventBody[], step: 
     const [due] = preparationDue(plan, foresee(run, [...before, decided('end'), ...missed]), meter, bench.utcMs)
     return [decided(due ?? after.cursor ?? plan.steps[0]?.id ?? 'end'), ...missed]
   }
+  const elsewhere = elsewhereOf(step)
+  if (elsewhere !== null) return [decided(elsewhere.then)]
   const state = boardStateOf(plan, foresee(run, before))
   const asSequence = nextAfter(plan, step.id, verdict, value, state)
   const short = ruleNotCounted(plan, step.id, verdict, value, state)

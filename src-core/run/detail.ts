@@ -15,6 +15,7 @@ import type { RunEvent } from './event'
 import { eventInWords } from './event-words'
 import { meterFactsOf } from './meter-facts'
 import { isTouched, meterOf, metersOf } from './meter-of'
+import { elsewhereMade, elsewhereOf, withElsewhere } from './elsewhere'
 import { noRecordOf } from './no-record'
 import { placementInWords, planStep, withComputedLimits, takesAnything, type Fixture, type Plan, type PlanStep } from './plan'
 import { preparationSteps } from './preparation'
@@ -30,7 +31,7 @@ export const planOfRun = (state: RunState, board: BoardType | null): Plan | null
   const { started } = state
   const benchRun = benchRunPlan(started.board.id, started.kit, started.meter)
   if (benchRun !== null) return benchRun
-  return board === null ? null : withComputedLimits(withWalks(planOfBoard(board, started.follows, (made) => preparationSteps(made, started.kit)), started.walks), state.limits)
+  return board === null ? null : withElsewhere(withComputedLimits(withWalks(planOfBoard(board, started.follows, (made) => preparationSteps(made, started.kit)), started.walks), state.limits), state.events)
 }
 
 export const headOf = (state: RunState, plan: Plan | null): RunHead => {
@@ -81,7 +82,7 @@ const foundIn = (state: RunState, { learned, watched }: StepState, step: PlanSte
   const points = learned.map((point) => {
     const listed = of?.points?.[point.point - 1]
     const name = listed === undefined ? `point ${point.point}` : typeof listed === 'string' ? listed : listed.words
-    return { seq: point.seq, utc: point.utc, words: `${name}: ${valueInWords(point.value, point.function, point.unit, point.resolution)}${plusMinus(point.uncertainty, point.unit)}, ${point.evidence}`, meter: meterOf(state, point), frames: point.raw.length }
+    return { seq: point.seq, utc: point.utc, words: `${step !== null && elsewhereOf(step) !== null ? '' : `${name}: `}${valueInWords(point.value, point.function, point.unit, point.resolution)}${plusMinus(point.uncertainty, point.unit)}, ${point.evidence}`, meter: meterOf(state, point), frames: point.raw.length }
   })
   const followed = watched === null ? [] : watchedLines(watched).map((words) => ({ seq: watched.seq, utc: watched.utc, words, meter: meterOf(state, watched), frames: watched.raw.length }))
   return points.length + followed.length === 0 ? {} : { found: [...points, ...followed] }
@@ -115,7 +116,7 @@ const detailOf = (state: RunState, id: string, step: PlanStep | null): DetailSte
 const stepIds = (state: RunState, plan: Plan | null): string[] => {
   const made = Object.keys(state.steps)
   if (plan === null) return made
-  const known = [...plan.preparation.filter(({ id }) => made.includes(id)), ...plan.steps].map(({ id }) => id)
+  const known = [...plan.preparation.filter(({ id }) => made.includes(id)), ...plan.steps, ...elsewhereMade(plan, made)].map(({ id }) => id)
   return [...known, ...made.filter((id) => !known.includes(id))]
 }
 

@@ -7,6 +7,7 @@ import type { Meter } from '../meter/instrument'
 import { type FaultHistory, faultHistory } from '../shop/fault-history'
 import { currentStep, type Bench } from './bench'
 import { isBenchRun } from './bench-runs'
+import { readElsewhere } from './elsewhere'
 import { readingsOf } from './readings-of'
 import { isPreparation, stepState } from './state'
 
@@ -38,11 +39,11 @@ export const sourcesOf = ({ register: { sources } }: Pick<Meter, 'register'>): N
 const openSteps = ({ context: { plan }, run }: Pick<Bench, 'context' | 'run'>): string[] =>
   plan.steps.flatMap(({ id, kind }) => { const own = stepState(run, id); return kind === 'measure' && own.decided === null && own.skipped === null ? [id] : [] })
 
-/** A step that failed or stayed doubtful is explained; on a board where all is well there is nothing to explain. */
+/** A step that failed or stayed doubtful is explained, and who measures elsewhere asks; on a board where all is well there is nothing to explain. */
 const asksForReasons = ({ context: { plan }, run }: Pick<Bench, 'context' | 'run'>): boolean => plan.steps.some(({ id }) => {
   const verdict = stepState(run, id).decided?.verdict
   return verdict === 'fail' || verdict === 'conditional-fail' || verdict === 'doubtful'
-})
+}) || (plan.elsewhere ?? []).some(({ id }) => readElsewhere(stepState(run, id)) !== null)
 
 /** What one run is told of those before it stays the same to its end. */
 export type HistoryOf = (run: Bench['run']) => FaultHistory | null

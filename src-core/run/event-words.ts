@@ -1,7 +1,8 @@
 /** Every event of a run as a sentence, for the list of what happened and when. */
 import type { DecidedBody, RunEvent } from './event'
-import { valueInWords } from './words'
+import { dialWords, valueInWords } from './words'
 import { entryInWords } from '../repair/entry-words'
+import { isElsewhere } from './elsewhere'
 import { questionedInWords } from './question'
 import { watchInWords } from './watch-words'
 
@@ -32,7 +33,7 @@ export const eventInWords = (event: RunEvent, title: (step: string) => string): 
     case 'started': return `Run begun${event.meter === null ? ', with no meter' : ` with ${event.meter.name}`}${event.follows === undefined ? '' : ', to measure again after a run of this board'}.`
     case 'limits-computed': return limitsComputedWords(event, title)
     case 'captured': return `${title(event.step)}: ${valueInWords(event.value, event.function, event.unit, event.resolution)} recorded, ${event.evidence}, touch ${event.touch}, ${inPlainWords(event.verdict)}.`
-    case 'learned': return `${title(event.step)}: point ${event.point} learned, ${valueInWords(event.value, event.function, event.unit, event.resolution)}, ${event.evidence}.`
+    case 'learned': return `${title(event.step)}: ${isElsewhere(event.step) ? 'read and not judged' : `point ${event.point} learned`}, ${valueInWords(event.value, event.function, event.unit, event.resolution)}, ${event.evidence}.`
     case 'watched': return `${title(event.step)}: followed, ${watchInWords(event)}, ${inPlainWords(event.verdict)}.`
     case 'decided': return `${title(event.step)}: judged ${inPlainWords(event.verdict)}; ${nextWords(event.next, title)}.`
     case 'questioned': return questionedInWords(event, title)
@@ -40,6 +41,7 @@ export const eventInWords = (event: RunEvent, title: (step: string) => string): 
     case 'done': return `${title(event.step)} done${event.note === undefined ? '' : `: ${event.note}`}.`
     case 'noted': return event.step === null ? `Note on the run: ${event.text}` : `Note on ${title(event.step)}: ${event.text}`
     case 'asked': return `${title(event.step)} asked for next: ${event.because}`
+    case 'elsewhere': return `Measured elsewhere before ${title(event.then)}: red ${event.red}, black ${event.black}, ${dialWords[event.function]}.`
     case 'inferred': return `Concluded from the readings: ${event.words.join(' ')}`
     case 'undone': return `Stepped back to event ${event.to}: what was decided since no longer stands, values are kept as earlier ones.`
     case 'paused': return 'Paused.'

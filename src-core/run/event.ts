@@ -83,7 +83,7 @@ const body = z.discriminatedUnion('kind', [
     ...taken,
     limits, rule: decisionRule, verdict, evidence,
   }),
-  /** One point of a walk on a board that works: nothing is judged by it in this run. `id`: of the step that checks it in later ones. */
+  /** Read and not judged: one point of a walk on a board that works, `id` of the step that checks it in later runs; or the value of a placement elsewhere, `id` its step. */
   z.strictObject({ kind: z.literal('learned'), step, point: z.number().int().positive(), id: step, ...taken, evidence }),
   /** A value followed while something was done to the board. */
   z.strictObject({
@@ -115,6 +115,8 @@ const body = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('done'), step, note: z.string().max(2000).optional(), picture: sha256.optional() }),
   /** In free order: this step comes next, because it tells most. */
   z.strictObject({ kind: z.literal('asked'), step, because: z.string().min(1).max(2000) }),
+  /** The technician measures elsewhere now, as this step that is not of the sequence. Ids of test points; `then`: the step that was asked for, and is again. */
+  z.strictObject({ kind: z.literal('elsewhere'), step, red: z.string().min(1), black: z.string().min(1), function: meterFunction, then: step }),
   /** What the readings of an ended run were concluded to mean, one sentence a part; an opinion. */
   z.strictObject({ kind: z.literal('inferred'), words: z.array(z.string().min(1).max(2000)).max(400) }),
   z.strictObject({

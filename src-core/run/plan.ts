@@ -38,6 +38,8 @@ export type Purpose =
   | { kind: 'source-fit'; placement: FitPlacement }
   /** One point of a walk; `learns`: nothing is judged, `says`: what it is judged by. */
   | { kind: 'walk'; of: WalkStep; number: number; learns: boolean; says?: string }
+  /** Chosen by the technician, not of the sequence. `then`: the step that is asked for behind it. */
+  | { kind: 'elsewhere'; then: string }
   /** `limited`: its limits are those of the board file; else only a dropout fails it. */
   | { kind: 'watch'; words: string; seconds: number | null; limited: boolean }
 
@@ -61,7 +63,8 @@ export type JudgedStep = MeasurePlanStep & { limits: Limits }
 export type ActPlanStep = Common & { kind: 'look' | 'do'; words: string; /** What it leaves lifted or removed, or puts back. */ leaves?: LeftState[]; /** UTC: not done before. */ readyUtc?: string }
 export type PlanStep = MeasurePlanStep | ActPlanStep
 
-export type Plan = { board: BoardType; preparation: PlanStep[]; steps: PlanStep[] }
+/** `elsewhere`: placements the technician chose in this run; missing: none. */
+export type Plan = { board: BoardType; preparation: PlanStep[]; steps: PlanStep[]; elsewhere?: MeasurePlanStep[] }
 
 const addedOf = (board: BoardType, step: MeasureStep): Added[] => [
   ...(board.addedUncertainty ?? []).filter((each) => each.function === step.function), ...(step.addedUncertainty ?? []),
@@ -109,14 +112,14 @@ export const withComputedLimits = (plan: Plan, limits: Pick<NonNullable<RunState
 export const stepBehind = (plan: Plan, id: string): string => plan.steps[plan.steps.findIndex((step) => step.id === id) + 1]?.id ?? 'end'
 
 export const planStep = (plan: Plan, id: string): PlanStep | null =>
-  plan.preparation.find((step) => step.id === id) ?? plan.steps.find((step) => step.id === id) ?? null
+  plan.preparation.find((step) => step.id === id) ?? plan.steps.find((step) => step.id === id) ?? plan.elsewhere?.find((step) => step.id === id) ?? null
 
 /** Resistance, continuity, diode, capacitance and inductance need a board proven de-energised (capture.md, rule 13). */
 export const needsProof = (step: PlanStep): boolean =>
   step.kind === 'measure' && ['resistance', 'continuity', 'diode', 'capacitance', 'inductance'].includes(step.function)
 
-/** Learning and fitting take what comes: their limits mean nothing to anyone. */
-export const takesAnything = ({ purpose }: PlanStep): boolean => purpose?.kind === 'learn-air' || purpose?.kind === 'source-fit'
+/** Learning, fitting and measuring elsewhere take what comes: their limits mean nothing to anyone. */
+export const takesAnything = ({ purpose }: PlanStep): boolean => purpose?.kind === 'learn-air' || purpose?.kind === 'source-fit' || purpose?.kind === 'elsewhere'
   || (purpose?.kind === 'walk' && purpose.learns) || (purpose?.kind === 'watch' && !purpose.limited)
 
 /** How a step is made: one touch after the other, or as a walk or a watch. */

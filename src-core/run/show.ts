@@ -8,11 +8,13 @@ import { inWords } from '../quantity/engineering'
 import { isSetByApp } from './asked-of-meter'
 import { currentStep, expectsAir, nextTouch, type Bench } from './bench'
 import { needsOnBench, stillStands } from './board-state'
+import { elsewhereMade, elsewhereOf, readElsewhere } from './elsewhere'
 import { isFail } from './branch'
 import { isBenchRun } from './bench-runs'
 import { computedOnBench, isComputed, judgedLimitsInWords, stepLimitsInWords } from './computed-words'
-import type { Captured, RunState, StepState } from './state'
+import type { Captured, Learned, RunState, StepState } from './state'
 import { isPreparation, stepState } from './state'
+import { elsewhereView, refusalElsewhere } from './measure-elsewhere'
 import { onTestPoints, takesAnything, type MeasurePlanStep, type Placement, type Plan, type PlanStep } from './plan'
 import { isPassedOver } from './order'
 import { preparationDue } from './preparation'
@@ -22,7 +24,7 @@ import type { BenchView, StepRow } from './view'
 import { watchInShort, watchInWords } from './watch-words'
 import { dialWords, promptFor, valueInWords } from './words'
 
-const touchWords = (touch: Captured): string => valueInWords(touch.value, touch.function, touch.unit, touch.resolution)
+const touchWords = (touch: Captured | Learned): string => valueInWords(touch.value, touch.function, touch.unit, touch.resolution)
 
 const learnedSoFar = ({ learned }: StepState): string => (learned.length === 0 ? '' : learned.length === 1 ? '1 point' : `${learned.length} points`)
 
@@ -31,6 +33,7 @@ const rowOf = (bench: Bench, step: PlanStep, nowId: string | null, due: boolean)
   // A check that has lapsed is to come again; what it read stays as an earlier value.
   const own = due && made.decided !== null ? { ...made, captured: [], learned: [], watched: null, decided: null, done: null, earlier: [...made.earlier, ...made.captured] } : made
   const standing = own.decided === null ? own.captured.at(-1) : own.captured.filter((touch) => own.decided?.from.includes(touch.seq)).at(-1) ?? own.captured.at(-1)
+  const elsewhere = elsewhereOf(step) === null ? null : readElsewhere(own)
   const earlier = [...own.earlier, ...own.captured.filter((touch) => touch !== standing)]
   const route = bench.run.standing.some((event) => event.kind === 'decided' && event.step === step.id)
   const passedOver = !route && !isPreparation(step.id)
@@ -38,8 +41,8 @@ const rowOf = (bench: Bench, step: PlanStep, nowId: string | null, due: boolean)
   return {
     id: step.id, title: step.title, kind: step.kind, preparation: isPreparation(step.id),
     state: step.id === nowId ? 'now' : own.skipped !== null ? 'skipped' : own.decided !== null ? 'decided' : passedOver ? 'passed-over' : 'to-come',
-    value: own.watched !== null ? watchInShort(own.watched) : standing === undefined ? (own.done === null || own.learned.length > 0 ? learnedSoFar(own) : own.done.note ?? 'done') : touchWords(standing),
-    verdict: own.decided?.verdict ?? null, evidence: standing?.evidence ?? null,
+    value: elsewhere !== null ? touchWords(elsewhere) : own.watched !== null ? watchInShort(own.watched) : standing === undefined ? (own.done === null || own.learned.length > 0 ? learnedSoFar(own) : own.done.note ?? 'done') : touchWords(standing),
+    verdict: own.decided?.verdict ?? null, evidence: standing?.evidence ?? elsewhere?.evidence ?? null,
     limits: step.kind === 'measure' && !takesAnything(step) ? judgedLimitsInWords(bench.run, step, standing ?? null) : '',
     earlier: earlier.map(touchWords), note: own.notes.length === 0 ? null : own.notes.join(' · '), skipReason: own.skipped?.reason ?? null,
     ...(bench.context.first?.[step.id] === undefined ? {} : { first: bench.context.first[step.id] }),
@@ -48,16 +51,20 @@ const rowOf = (bench: Bench, step: PlanStep, nowId: string | null, due: boolean)
 
 const beforeCursor = (bench: Bench, id: string): boolean => {
   const { plan } = bench.context
-  const at = bench.run.cursor === null ? 0 : bench.run.cursor === 'end' ? plan.steps.length : plan.steps.findIndex((step) => step.id === bench.run.cursor)
+  const { cursor } = bench.run
+  const own = plan.elsewhere?.find((step) => step.id === cursor)
+  const asked = own === undefined ? cursor : elsewhereOf(own)?.then
+  const at = cursor === null ? 0 : cursor === 'end' ? plan.steps.length : plan.steps.findIndex((step) => step.id === asked)
   return plan.steps.findIndex((step) => step.id === id) < at
 }
 
-/** Rows in the order they are made: preparation of this run, then the sequence. */
+/** Rows in the order they are made: preparation of this run, then the sequence, what is measured elsewhere before the step it came in between of. */
 const rows = (bench: Bench, nowId: string | null): StepRow[] => {
   const { plan, meter } = bench.context
   const due = new Set(preparationDue(plan, bench.run, meter, bench.utcMs))
   const made = plan.preparation.filter((step) => due.has(step.id) || stepState(bench.run, step.id).decided !== null || step.id === nowId)
-  return [...made, ...plan.steps].map((step) => rowOf(bench, step, nowId, due.has(step.id)))
+  const chosen = elsewhereMade(plan, [...Object.keys(bench.run.steps), ...(nowId === null ? [] : [nowId])])
+  return [...made, ...plan.steps.flatMap((step) => [...chosen.filter((one) => elsewhereOf(one)?.then === step.id), step])].map((step) => rowOf(bench, step, nowId, due.has(step.id)))
 }
 
 /** A discharge has its two points on the picture, as a measurement has. */
@@ -92,6 +99,7 @@ const betterProof = 'Better proof: move each tip to a second point of its net, m
 
 /** What a walk or a watch asks for beside its leads. */
 const mannerOnBench = ({ purpose }: PlanStep): string => {
+  if (purpose?.kind === 'elsewhere') return 'Recorded and not judged; then the sequence goes on where it was.'
   if (purpose?.kind === 'walk') {
     if (!purpose.learns) return purpose.says ?? ''
     const next = purpose.of.points === undefined ? 'Touch one point after the other; G when the last is learned.' : `Point ${purpose.number} of ${purpose.of.points.length}.`
@@ -143,7 +151,8 @@ const keysFor = (bench: Bench, step: PlanStep | null): BenchView['keys'] => {
   if (bench.asksSameMeter) return [{ key: 'Space', does: 'same meter and leads', action: 'same-meter' }, { key: 'X', does: 'another meter', action: 'other-meter' }]
   const always = [backKey, { key: 'N', does: 'note', action: 'note' as const }, { key: 'P', does: 'pause', action: 'pause' as const }, { key: 'E', does: 'end', action: 'end' as const },
     { key: 'V', does: 'say again', action: 'say-again' as const }]
-  const skip = step !== null && isPreparation(step.id) ? [] : [{ key: 'S', does: 'skip', action: 'skip' as const }]
+  const skip = step !== null && isPreparation(step.id) ? [] : [{ key: 'S', does: 'skip', action: 'skip' as const },
+    ...(refusalElsewhere(bench) === null ? [{ key: 'M', does: 'elsewhere', action: 'elsewhere' as const }] : [])]
   if (step === null) return always
   if (run.meterLost && run.started.practice === undefined) return [{ key: 'T', does: 'go on without it', action: 'by-eye' }, ...skip, ...always]
   if (step.kind === 'measure' && step.otherState !== undefined) {
@@ -216,6 +225,7 @@ export const benchView = (bench: Bench, picture: BenchView['picture'], truth: st
     run: bench.run.started.run, board: { id: board.id, name: board.name, revision: board.revision }, serialNumber: bench.run.started.serialNumber,
     status: bench.run.status, practice: bench.run.started.practice !== undefined, byEye: isReadByEye(bench.context.meter), record: bench.record, picture,
     step: step === null ? null : stepView(bench, step, all), steps: all, keys: keysFor(bench, step),
+    ...(refusalElsewhere(bench) === null ? { elsewhere: elsewhereView(board) } : {}),
     leads: leadsWords(bench), proof: proofWords(bench), spoken: benchSpoken(bench),
     notes: bench.run.events.flatMap((event) => (event.kind === 'noted' && event.step === null ? [event.text] : [])), result: resultOf(bench, truth),
   }

@@ -5,6 +5,7 @@ import type { Seconds } from '../quantity/units'
 import { isSetByApp } from './asked-of-meter'
 import { currentStep, touchesSoFar, type Bench } from './bench'
 import { isFail } from './branch'
+import { isElsewhere, readElsewhere } from './elsewhere'
 import type { RunEvent } from './event'
 import type { MeasurePlanStep, Placement, PlanStep } from './plan'
 import { hazardousCaution } from './preparation'
@@ -122,10 +123,12 @@ const resultSentences = (bench: Bench): string[] => {
   const before = last?.kind === 'ended' ? made.at(-1) : last
   switch (before?.kind) {
     case 'captured': return [captureSpoken(bench, before), ...closing]
-    case 'learned': return [`point ${before.point} kept`, ...closing]
+    case 'learned': return [isElsewhere(before.step) ? valueSpoken(before.value, before.function, before.unit) : `point ${before.point} kept`, ...closing]
     case 'decided': {
       const watched = events.find((event) => event.kind === 'watched' && before.from.includes(event.seq))
       if (watched?.kind === 'watched') return [watchSpoken(watched), ...closing]
+      const elsewhere = isElsewhere(before.step) ? readElsewhere(stepState(bench.run, before.step)) : null
+      if (elsewhere !== null) return [valueSpoken(elsewhere.value, elsewhere.function, elsewhere.unit), ...closing]
       if (stepState(bench.run, before.step).learned.length > 0 && before.verdict !== 'not-judged') return ['walk kept', ...closing]
       const touch = events.filter((event) => event.kind === 'captured' && before.from.includes(event.seq)).at(-1)
       if (before.verdict === 'doubtful') return [verdictWords.doubtful, ...closing]

@@ -81,7 +81,8 @@ const apply = (state: RunState, event: RunEvent): RunState => {
     case 'skipped': return withStep(state, event.step, (before) => ({ ...newAttempt(before), skipped: event }))
     case 'done': return withStep(state, event.step, (before) => ({ ...newAttempt(before), done: event }))
     case 'noted': return event.step === null ? state : withStep(state, event.step, (before) => ({ ...before, notes: [...before.notes, event.text] }))
-    case 'asked': return { ...state, cursor: event.step }
+    case 'asked':
+    case 'elsewhere': return { ...state, cursor: event.step }
     case 'inferred':
     case 'repaired':
     case 'struck':

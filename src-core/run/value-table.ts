@@ -5,6 +5,7 @@ import { toMilliseconds, withoutDust } from '../quantity/plain-figures'
 import { limitsInWords } from '../metrology/limits-in-words'
 import { ruleName } from '../metrology/rules'
 import { touchLimitsInWords } from './computed-words'
+import { elsewhereMade, isElsewhere } from './elsewhere'
 import { headOf, planOfRun } from './detail'
 import { meterOf } from './meter-of'
 import { onTestPoints, planStep, type Placement, type Plan, type PlanStep } from './plan'
@@ -75,10 +76,10 @@ const valueCells = (state: RunState, touch: Captured, standing: boolean): Partia
 /** A test point by its id, another by its number. */
 const pointLabel = ({ id, step, point }: Learned): string => { const own = id.slice(step.length + 1); return own === String(point) ? `point ${point}` : own }
 
-/** A point of a walk that was learned: no limits, and no verdict. */
+/** A point of a walk that was learned, or a value read elsewhere: no limits, and no verdict. */
 const pointCells = (state: RunState, point: Learned): Partial<Record<Column, Cell>> => ({
   meter: meterOf(state, point), function: point.function, value: cellOf(point.value), unit: point.unit, U: point.uncertainty?.U ?? null, k: point.uncertainty?.k ?? null,
-  U_basis: point.uncertainty?.basis ?? null, red: pointLabel(point), evidence: point.evidence, standing: 'yes', conversions: point.conversions, sd: point.sd, median: point.median, resolution: point.resolution, range: point.range,
+  U_basis: point.uncertainty?.basis ?? null, ...(isElsewhere(point.step) ? {} : { red: pointLabel(point) }), evidence: point.evidence, standing: 'yes', conversions: point.conversions, sd: point.sd, median: point.median, resolution: point.resolution, range: point.range,
   seconds: toMilliseconds(point.seconds), measured_utc: point.utc,
 })
 
@@ -116,7 +117,7 @@ export const tableRows = ({ state, board }: RunWithBoard): Cell[][] => {
   const plan = planOfRun(state, board)
   const run = runCells(state, plan)
   const made = Object.keys(state.steps)
-  const order = plan === null ? [] : [...plan.preparation, ...plan.steps].map(({ id }) => id)
+  const order = plan === null ? [] : [...plan.preparation, ...plan.steps, ...elsewhereMade(plan, made)].map(({ id }) => id)
   const ids = [...order.filter((id) => made.includes(id)), ...made.filter((id) => !order.includes(id))]
   const rows = ids.flatMap((id) => rowsOfStep(state, id, plan === null ? null : planStep(plan, id), run))
   return rows.length === 0 ? [rowFrom(run)] : rows

@@ -26,7 +26,7 @@ export const usualKeys: Record<BoundAction, KeyPress> = {
 /** Further keys the bench has a use for. */
 const otherUses: readonly [KeyPress, string][] = [
   [plainPress('e'), 'end the run'], [plainPress('x'), 'another meter'], [plainPress('t'), 'go on without the meter'],
-  [plainPress('k'), 'sound and keys'], [plainPress('w'), 'why the next placement'],
+  [plainPress('k'), 'sound and keys'], [plainPress('w'), 'why the next placement'], [plainPress('m'), 'measure elsewhere'],
 ]
 /** Keys that always do the same and take no pedal, with what they do. */
 export const fixedKeys: readonly { key: string; does: string }[] = [

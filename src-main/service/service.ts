@@ -264,6 +264,7 @@ export const openService = (options: ServiceOptions): Service => {
     'read-by-eye': () => { starts.readByEye(); return {} },
     'skip': ({ reason, step }) => carriedOut({ kind: 'skip', reason, step, at: clock() }),
     'note': ({ text, step }) => carriedOut({ kind: 'note', text, step, at: clock() }),
+    'measure-elsewhere': ({ red, black, function: what }) => carriedOut({ kind: 'elsewhere', red, black, function: what, at: clock() }),
     'end': ({ reason }) => carriedOut({ kind: 'end', reason, at: clock() }),
   }
   const dispatcher = createDispatcher(handlers, options.report)

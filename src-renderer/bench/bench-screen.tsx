@@ -10,6 +10,7 @@ import { BenchHeader } from './bench-header'
 import { noteAskSpoken, skipAskSpoken, skipReasons } from '../../src-core/run/reasons'
 import type { Asking } from './answer-keys'
 import { useAsking, type Question } from './use-asking'
+import { ElsewhereBar } from './elsewhere-bar'
 import { InlineAsk } from './inline-ask'
 import { KeyLine } from './key-line'
 import { MessageLine } from './message-line'
@@ -17,6 +18,7 @@ import { Placement } from './placement'
 import { useHand } from '../practice/use-hand'
 import { StepPanel } from './step-panel'
 import { StepStrip } from './step-strip'
+import { useElsewhere } from './use-elsewhere'
 import { useWakeLock, type Awake } from './use-wake-lock'
 
 export type Action = BenchView['keys'][number]['action']
@@ -38,9 +40,12 @@ const RunningBench = ({ bench, awake, question }: { bench: BenchView; awake: Awa
   const identity = useApp((state) => state.identity)
   const diagnosis = useApp((state) => (state.diagnosis?.run === bench.run ? state.diagnosis : null))
   const [why, setWhy] = useState(false)
+  const elsewhere = useElsewhere(bench)
   const lost = useLost()
   const { asked, setAsking } = question
   const asking = lost ? null : asked
+  const chosen = lost || asking !== null ? null : elsewhere.chosen
+  const away = lost || asking !== null || chosen !== null
   const asksMeter = bench.keys.some(({ action }) => action === 'same-meter')
   const close = (): void => setAsking(null)
 
@@ -63,6 +68,9 @@ const RunningBench = ({ bench, awake, question }: { bench: BenchView; awake: Awa
       case 'next-board':
         order('next-board', { serialNumber: '' })
         return
+      case 'elsewhere':
+        elsewhere.open()
+        return
       case 'by-eye':
         order('read-by-eye', {})
         return
@@ -82,10 +90,10 @@ const RunningBench = ({ bench, awake, question }: { bench: BenchView; awake: Awa
 
   const bindings: Binding[] = lost
     ? []
-    : asking === null
+    : asking === null && chosen === null
       ? [...keys.map(({ usual, presses, action }) => ({ key: usual, presses, run: (at: number) => act(action, at) })),
         { key: 'K', run: () => go('sound-and-keys') }, ...(diagnosis === null ? [] : [{ key: 'W', run: () => setWhy(!why) }]), ...(hand?.bindings ?? [])]
-      // The question has the keys until it is answered.
+      // The question, or the choice of points, has the keys until it is answered.
       : []
   const heard: Heard = {
     scanned: (text) => {
@@ -98,21 +106,23 @@ const RunningBench = ({ bench, awake, question }: { bench: BenchView; awake: Awa
       !lost &&
       say(`Keys came faster than a hand (“${text}”), so nothing was done. A scanner must end its code with Enter.`, 'note'),
   }
-  useKeys(bindings, asking === null ? heard : { scanned: () => undefined, ignored: () => undefined })
+  useKeys(bindings, asking === null && chosen === null ? heard : { scanned: () => undefined, ignored: () => undefined })
 
   return (
     <div className="bench">
       <BenchHeader bench={bench} />
       <main className="bench-main" aria-label="What to do now">
         <section className={asksMeter || lost ? 'bench-picture stands-back' : 'bench-picture'} aria-label="Where the tips go">
-          <Placement bench={bench} diagnosis={diagnosis} hand={hand} away={lost || asking !== null} />
-          {diagnosis !== null && <LikelyStrip diagnosis={diagnosis} why={{ shown: why, ask: () => setWhy(!why), away: lost || asking !== null, step: bench.step?.id ?? null }} />}
+          <Placement bench={bench} diagnosis={diagnosis} hand={hand} chosen={chosen} away={away} />
+          {diagnosis !== null && <LikelyStrip diagnosis={diagnosis} why={{ shown: why, ask: () => setWhy(!why), away, step: bench.step?.id ?? null }} />}
         </section>
-        <StepPanel step={bench.step} asksMeter={asksMeter} away={asking !== null} />
+        <StepPanel step={bench.step} asksMeter={asksMeter} away={asking !== null || chosen !== null} />
       </main>
       <StepStrip steps={bench.steps} />
       <div className="message-row" role="region" aria-label="Messages">
-        {asking === null ? (
+        {chosen !== null ? (
+          <ElsewhereBar chosen={chosen} heard={heard} />
+        ) : asking === null ? (
           <MessageLine bench={bench} />
         ) : (
           <InlineAsk asking={asking} change={setAsking} answer={answer} close={close} heard={heard} />
@@ -121,7 +131,7 @@ const RunningBench = ({ bench, awake, question }: { bench: BenchView; awake: Awa
       <KeyLine
         keys={keys}
         act={act}
-        away={lost || asking !== null}
+        away={away}
         place={bench.step === null ? '' : `${bench.step.number} of ${bench.step.of}`}
         awake={awake}
       />

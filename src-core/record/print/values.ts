@@ -2,6 +2,7 @@
 import type { TestRecordContent } from '../schema'
 import { standingFigures } from '../standing-figures'
 import type { RecordStep, RecordValue } from '../step-schema'
+import type { RecordPoint } from '../walk-schema'
 import { faint, note, strong, under, type Block, type Cell, type Column } from './block'
 import { probabilityInWords } from '../../metrology/budget-view'
 import { grouped, moment, timeOfDay, valueWithU } from './figures'
@@ -34,6 +35,9 @@ const verdictCell = (verdict: RecordStep['verdict'], conformance: RecordValue['c
 }
 
 const standing = ({ values }: RecordStep): RecordValue | null => values.find(({ stands }) => stands) ?? null
+
+/** Of a placement the technician chose: its value, which nothing judges. */
+const readElsewhere = ({ kind, points = [] }: RecordStep): RecordPoint | null => (kind === 'measure' ? points.at(-1) ?? null : null)
 
 const withoutValue = ({ kind, skipped, done, verdict }: RecordStep): string => {
   if (skipped !== null) return verdictWords.skipped
@@ -68,7 +72,7 @@ const watchCell = (watch: NonNullable<RecordStep['watch']>): string => {
 
 /** The points of the walks that were learned on this item. */
 export const pointsTable = (record: TestRecordContent): Block[] => {
-  const rows = numberedSteps(record, 'sequence').flatMap(({ label, step }) => (step.points ?? []).map((point): Cell[] => [
+  const rows = numberedSteps(record, 'sequence').flatMap(({ label, step }) => (step.kind === 'walk' ? step.points ?? [] : []).map((point): Cell[] => [
     `${label}.${point.point}`, point.red ?? `point ${point.point}`, functionWords(point.function), valueWithU(point), evidenceWords[point.evidence], moment(point.at),
   ]))
   return under('Points of walks learned on this item', rows.length === 0 ? [] : [
@@ -81,14 +85,16 @@ export const pointsTable = (record: TestRecordContent): Block[] => {
 
 const row = ({ label, step }: NumberedStep, record: TestRecordContent): Cell[] => {
   const value = standing(step)
+  const elsewhere = readElsewhere(step)
   const powered = step.powered ? '\n(board supplied)' : ''
+  const told = value ?? elsewhere
   const fn = value?.function ?? step.function
   return [
     label, `${step.title}${powered}`, placementWords(step.placement), fn === null ? faint(kindWords[step.kind]) : functionWords(fn),
     value === null ? grouped(step.watch?.limits?.words ?? '') : `${grouped(value.limits.words)}${value.limits.marked === null ? '' : `\nmarked ${value.limits.marked}`}${value.limits.computed === undefined ? '' : '\ncomputed'}`,
-    step.watch !== undefined && step.skipped === null ? watchCell(step.watch) : value === null ? faint(withoutValue(step)) : valueCell(record, value),
+    step.watch !== undefined && step.skipped === null ? watchCell(step.watch) : value !== null ? valueCell(record, value) : elsewhere === null ? faint(withoutValue(step)) : valueWithU(elsewhere),
     step.skipped !== null ? faint(verdictWords.skipped) : step.points !== undefined ? faint(verdictWords['not-judged']) : verdictCell(step.verdict, value?.conformance),
-    step.watch !== undefined ? `watched ${step.watch.seconds.toFixed(1)} s\n${timeOfDay(step.watch.at)}` : value === null ? '' : `${evidenceWords[value.evidence]}\n${timeOfDay(value.at)}`,
+    step.watch !== undefined ? `watched ${step.watch.seconds.toFixed(1)} s\n${timeOfDay(step.watch.at)}` : told === null ? '' : `${evidenceWords[told.evidence]}\n${timeOfDay(told.at)}`,
   ]
 }
 

@@ -1,0 +1,32 @@
+/** A placement of the technician's own choice: a step of its run that is not of the sequence. It is recorded and not judged, and the sequence goes on where it was. */
+import type { RunEvent, RunEventBody } from './event'
+import { placementInWords, type MeasurePlanStep, type Plan, type PlanStep, type Purpose } from './plan'
+import type { Learned, StepState } from './state'
+import { anyValue } from './walk'
+
+type Chosen = Extract<RunEventBody, { kind: 'elsewhere' }>
+type Elsewhere = Extract<Purpose, { kind: 'elsewhere' }>
+
+/** Ids in a board file have no colon. @param number from 1. */
+export const elsewhereId = (number: number): string => `elsewhere:${number}`
+export const isElsewhere = (step: string): boolean => step.startsWith('elsewhere:')
+
+export const elsewhereOf = ({ purpose }: PlanStep): Elsewhere | null => (purpose?.kind === 'elsewhere' ? purpose : null)
+
+const elsewhereStep = ({ step, red, black, function: what, then }: Chosen): MeasurePlanStep => ({
+  kind: 'measure', id: step, title: `Elsewhere: ${placementInWords({ red, black })}`, parts: [], where: '', caution: null, means: '', then: [],
+  placement: { red, black }, function: what, limits: anyValue, keepsContact: false, powered: false, purpose: { kind: 'elsewhere', then },
+})
+
+/** The plan with what was chosen so far in this run, taken back or not. */
+export const withElsewhere = (plan: Plan, events: readonly RunEvent[]): Plan => {
+  const chosen = events.filter((event) => event.kind === 'elsewhere')
+  return chosen.length === (plan.elsewhere?.length ?? 0) ? plan : { ...plan, elsewhere: chosen.map(elsewhereStep) }
+}
+
+/** Steps of the technician's choice that anything is known of. @param made ids of those. */
+export const elsewhereMade = (plan: Plan, made: readonly string[]): MeasurePlanStep[] => (plan.elsewhere ?? []).filter(({ id }) => made.includes(id))
+
+/** What was read there; null: nothing stands. */
+export const readElsewhere = ({ learned, decided, skipped }: Pick<StepState, 'learned' | 'decided' | 'skipped'>): Learned | null =>
+  (decided === null || skipped !== null ? null : learned.at(-1) ?? null)
