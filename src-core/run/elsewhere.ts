@@ -1,6 +1,6 @@
 /** A placement of the technician's own choice: a step of its run that is not of the sequence. It is recorded and not judged, and the sequence goes on where it was. */
 import type { RunEvent, RunEventBody } from './event'
-import { placementInWords, type MeasurePlanStep, type Plan, type PlanStep, type Purpose } from './plan'
+import type { MeasurePlanStep, Plan, PlanStep, Purpose } from './plan'
 import type { Learned, StepState } from './state'
 import { anyValue } from './walk'
 
@@ -14,7 +14,7 @@ export const isElsewhere = (step: string): boolean => step.startsWith('elsewhere
 export const elsewhereOf = ({ purpose }: PlanStep): Elsewhere | null => (purpose?.kind === 'elsewhere' ? purpose : null)
 
 const elsewhereStep = ({ step, red, black, function: what, then }: Chosen): MeasurePlanStep => ({
-  kind: 'measure', id: step, title: `Elsewhere: ${placementInWords({ red, black })}`, parts: [], where: '', caution: null, means: '', then: [],
+  kind: 'measure', id: step, title: `Elsewhere ${red}, ${black}`, parts: [], where: '', caution: null, means: '', then: [],
   placement: { red, black }, function: what, limits: anyValue, keepsContact: false, powered: false, purpose: { kind: 'elsewhere', then },
 })
 

@@ -34,7 +34,7 @@ describe('a measurement elsewhere', () => {
     expect(keys(bench)).toContain('M elsewhere')
     expect(ask(bench).events).toEqual([{ kind: 'elsewhere', step: 'elsewhere:1', red: 'J1.1', black: 'C1.2', function: 'resistance', then: 'r1' }])
     const { step } = view(bench)
-    expect([step?.title, step?.red?.testPoint, step?.black?.testPoint, step?.limits, step?.scale]).toEqual(['Elsewhere: red J1.1, black C1.2', 'J1.1', 'C1.2', '', null])
+    expect([step?.title, step?.red?.testPoint, step?.black?.testPoint, step?.limits, step?.scale]).toEqual(['Elsewhere J1.1, C1.2', 'J1.1', 'C1.2', '', null])
     bench.touch('resistance', 1220)
     expect(bench.events().slice(-2)).toMatchObject([
       { kind: 'learned', step: 'elsewhere:1', value: 1220, evidence: 'steady', uncertainty: { basis: 'generic' } }, { kind: 'decided', step: 'elsewhere:1', verdict: 'not-judged', next: 'r1' }])
@@ -179,10 +179,10 @@ describe('the record of a run in which something was measured elsewhere', () => 
 
   it('prints it in the table of values as not judged, never as a point of a walk, and tables it with its points', () => {
     const pages = JSON.stringify(sectionsOf([sealedRecord(record)], { budgets: true }))
-    expect(pages).toContain('Elsewhere: red J1.1, black C1.2')
-    expect(pages).toMatch(/"4","Elsewhere: [^\]]*"resistance","","\(1\.220 ± 0\.018\) kΩ",\{"text":"not judged"/)
+    expect(pages).toContain('Elsewhere J1.1, C1.2')
+    expect(pages).toMatch(/"4","Elsewhere [^\]]*"resistance","","\(1\.220 ± 0\.018\) kΩ",\{"text":"not judged"/)
     expect(pages).not.toContain('walks learned')
-    const rows = recordRows(sealedRecord(record))
+    const rows = recordRows([sealedRecord(record)])
     const of = (name: string) => recordColumns.findIndex((each) => each === name)
     const row = rows.find((cells) => cells[of('step')] === 'elsewhere:1') ?? []
     expect(['red', 'black', 'value', 'value_verdict', 'step_verdict'].map((name) => row[of(name)])).toEqual(['J1.1', 'C1.2', 1220, null, 'not-judged'])

@@ -1,0 +1,60 @@
+/** Measuring elsewhere in a real browser: two points chosen by keyboard alone, and by mouse; the value stands in the strip, and the sequence goes on. */
+import { describe, expect, it } from 'vitest'
+import { closeAfterEach } from '../bench-tools/close-after-each'
+import { pointerWords, watchHands } from '../bench-tools/hands-used'
+import { openBench, openDataFolder } from '../bench-tools/opened'
+import { chromiumIsHere } from '../bench-tools/real-browser'
+import { goOnByKeys } from '../bench-tools/keys-of-hand'
+import { mistValve, putBoard } from '../bench-tools/small-board'
+
+const later = closeAfterEach()
+
+describe.skipIf(!chromiumIsHere)('measuring elsewhere', () => {
+  it('by keyboard alone, then by mouse; what makes no sense is said beside the choice', async () => {
+    const dataFolder = openDataFolder(later)
+    putBoard(dataFolder, mistValve)
+    const { app, browser, client } = await openBench(later, { dataFolder })
+    const page = await browser.page(app.address)
+    await client.ask('start-practice', { board: mistValve.id, revision: mistValve.revision, by: 'hand', seed: 4, faults: ['R1:open'] })
+    await page.getByTestId('prompt').waitFor()
+    const now = (): string => client.last('bench')?.step?.id ?? ''
+    await goOnByKeys(page, () => Promise.resolve(now() === 'r1'))
+    const press = async (key: string): Promise<void> => { await page.keyboard.press(key); await page.waitForTimeout(200) }
+    const used = await watchHands(page)
+    await press('l')
+    await press('m')
+    const says = page.getByTestId('elsewhere-says')
+    expect(await says.textContent()).toContain('red on J1.1')
+    await press('Enter')
+    expect(await page.getByTestId('elsewhere-red').textContent()).toContain('on J1.1')
+    // The same point for both is refused in a sentence, and the choice stays open.
+    await press('Enter')
+    await press('Enter')
+    await page.getByText('Both leads on J1.1 read only themselves').waitFor()
+    await press('2')
+    await press('ArrowUp')
+    await press('Enter')
+    expect(await says.textContent()).toContain('both are chosen')
+    await press('d')
+    expect(await page.getByTestId('elsewhere-dial').textContent()).toContain('diode test')
+    await press('Enter')
+    await client.until('bench', (bench) => bench?.step?.id === 'elsewhere:1')
+    const { step } = client.last('bench') ?? {}
+    expect([step?.function, step?.red?.testPoint, step?.black?.testPoint]).toEqual(['diode', 'J1.1', mistValve.testPoints.at(-1)?.id])
+    await goOnByKeys(page, () => Promise.resolve(now() === 'r1'))
+    const row = page.locator('[data-testid=step-row][data-step="elsewhere:1"]')
+    expect([await row.getAttribute('data-verdict'), (await row.locator('.step-value').textContent())?.trim()]).toEqual(['not-judged', 'open'])
+    expect((await used()).filter((word) => pointerWords.includes(word))).toEqual([])
+
+    await press('l')
+    await page.waitForTimeout(800)
+    await page.getByTestId('act-elsewhere').click()
+    await page.getByRole('button', { name: /^R1\.2: / }).click()
+    await page.getByRole('button', { name: /^J1\.2: / }).click()
+    await page.getByTestId('elsewhere-measure').click()
+    await client.until('bench', (bench) => bench?.step?.id === 'elsewhere:2' && bench.step.red?.testPoint === 'R1.2')
+    await press('ArrowLeft')
+    await client.until('bench', (bench) => bench?.step?.id === 'r1')
+    expect(browser.violations).toEqual([])
+  }, 150_000)
+})
