@@ -76,7 +76,7 @@ const secondsLeft = (until: number, at: number): string => `${Math.max(1, Math.c
 /** What is being waited for, in one short line. @param expectsZero the good value is zero volts rather than open. */
 export const stateLine = (status: CaptureStatus, wanted: MeterFunction, expectsZero: boolean, at: number): StateLine => {
   switch (status.kind) {
-    case 'touch': return line(status.open ? 'touch both points, or confirm open' : 'touch both points', 'ask', 'touch')
+    case 'touch': return line(status.open ? 'touch both, or confirm open' : 'touch both points', 'ask', 'touch')
     case 'wait': return line(`wait ${secondsLeft(status.until, at)}`, 'busy', 'wait')
     case 'steadying': return line(status.trend ? 'still moving, hold still' : 'steadying, hold still', 'busy', 'hold', { have: Math.min(status.have, status.need), of: status.need })
     case 'charging': return line(`charging, hold ${secondsLeft(status.until, at)}`, 'busy', 'hold')

@@ -52,7 +52,7 @@ describe('a measurement elsewhere', () => {
     ask(bench)
     bench.hold('resistance', 'overload', 3)
     expect(bench.step()).toBe('elsewhere:1')
-    expect(liveView(bench.bench(), seconds(bench.at())).state).toBe('touch both points, or confirm open')
+    expect(liveView(bench.bench(), seconds(bench.at())).state).toBe('touch both, or confirm open')
     bench.confirm()
     expect(bench.events().at(-2)).toMatchObject({ kind: 'learned', value: 'overload', evidence: 'confirmed' })
     expect(bench.step()).toBe('r1')
