@@ -8,6 +8,9 @@
  *   with wider ones, the leakage beside each diode written smaller by its gmin, and from there with tighter ones again. Nothing of the solver's is
  *   given to it to begin from, what is allowed between the two programs stays the same, and it is counted how tightly each settled in the end.
  * - Series resistances are resistors of their own with a node between: with the diode's RS, tolerances as tight do not settle.
+ * - Its matrix adds up the conductances at a net: where 10 GΩ hangs on milliohms, 10⁻¹⁰ S beside 1000 S keep three digits of sixteen, and which are lost goes
+ *   by the net that is ground. However tight the tolerances, such points come out some 10⁻⁴ off. What differs is asked again, "thorough", with resistances
+ *   below 1 kΩ written by their current, U = R·I, the same law without 1/R in the sum. It is counted, and no point is left out.
  */
 import { spawnSync } from 'node:child_process'
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs'
@@ -37,21 +40,27 @@ const exponential = (law: Exponential, anode: string, cathode: string, name: str
   ]
 }
 
+/** `byCurrent` writes what is below it by its current, Ω. */
+const lowOhms = 1000
+
 /**
  * The elements as a netlist; `node` names a net's node. `itsOwn`: its diodes as they are, below −3·n·V_T as well. `gmin`: what ngspice puts across each
- * of its diodes, S; the leakage beside the diode is that much less, so that both together are the junction's own.
+ * of its diodes, S; the leakage beside the diode is that much less, so that both together are the junction's own. `byCurrent`: low resistances as volts
+ * by the current through them (a voltage source that has it measured, and one it controls), Ohm's law with nothing of 1/R added to its matrix.
  */
-export const netlistOf = (elements: readonly Element[], node: (net: string) => string, itsOwn = false, gmin = 0): string[] => elements.flatMap((element, at): string[] => {
+export const netlistOf = (elements: readonly Element[], node: (net: string) => string, { itsOwn = false, gmin = 0, byCurrent = false } = {}): string[] => elements.flatMap((element, at): string[] => {
+  const resistance = (name: string, from: string, to: string, ohms: number): string[] => (byCurrent && ohms < lowOhms
+    ? [`V${name} ${from} i${name} dc 0`, `H${name} i${name} ${to} V${name} ${ohms}`] : [`R${name} ${from} ${to} ${ohms}`])
   switch (element.kind) {
     case 'capacitance': return []
-    case 'resistance': return [`R${at} ${node(element.from)} ${node(element.to)} ${element.ohms}`]
+    case 'resistance': return resistance(`${at}`, node(element.from), node(element.to), element.ohms)
     case 'junction': {
       const [anode, end] = [node(element.anode), node(element.cathode)]
       const cathode = element.seriesOhms > 0 ? `k${at}` : end
       const diodes = [element.forward, element.reverse].filter((one) => one !== null && byVolts(one).atVolts === 0).length
       const leakage = element.leakageSiemens - gmin * diodes
       return [
-        ...(element.seriesOhms > 0 ? [`Rs${at} ${cathode} ${end} ${element.seriesOhms}`] : []),
+        ...(element.seriesOhms > 0 ? resistance(`s${at}`, cathode, end, element.seriesOhms) : []),
         ...(leakage > 0 ? [`Rl${at} ${anode} ${cathode} ${1 / leakage}`] : []),
         ...(element.forward === null ? [] : exponential(element.forward, anode, cathode, `f${at}`, itsOwn)),
         ...(element.reverse === null ? [] : exponential(element.reverse, cathode, anode, `r${at}`, itsOwn)),
@@ -102,6 +111,8 @@ const helpLine: Record<Help, string> = { none: 'optran 1 0 0 0 0 0', 'gmin and s
 type Asked = Point & { guess?: Nodes }
 
 const namedNodes = (answer: string): Map<string, number> => new Map([...answer.matchAll(/^([xk]\d+) = (\S+)/gm)].map(([, name = '', value]) => [name, Number(value)]))
+/** A node of its own: of a single one ngspice prints no name. */
+const anotherNode = 'Rmore more 0 1'
 const answersIn = (output: string, count: number): string[] => {
   const answers = output.split(/^point$/m).slice(1)
   if (answers.length !== count) throw new Error(`ngspice answered ${answers.length} of ${count} points.`)
@@ -121,7 +132,7 @@ const nodesAtOnce = (settings: Settings, elements: readonly Element[], nets: rea
     return [`alter ip${pair.name} dc = ${amperes * pair.sign}`, `alter rp${pair.name} = ${ohms ?? 1e30}`, 'op', 'echo point', 'print all', 'destroy all', `alter ip${pair.name} dc = 0`, `alter rp${pair.name} = 1e30`]
   })
   const { output } = runNgspice([
-    'points', settings.line, ...netlistOf(elements, node, false, settings.gmin),
+    'points', settings.line, anotherNode, ...netlistOf(elements, node, { gmin: settings.gmin }),
     ...pairs.flatMap(({ a, b, name }) => [`IP${name} ${node(b)} ${node(a)} dc 0`, `RP${name} ${node(a)} ${node(b)} 1e30`]),
     '.control', 'set numdgt=14', helpLine.none, ...script, 'quit', '.endc', '.end', '',
   ].join('\n'))
@@ -135,13 +146,13 @@ const nodesAtOnce = (settings: Settings, elements: readonly Element[], nets: rea
 }
 
 /** Every node at every point against its black tip, from one process, which reads a file a point; null where ngspice did not settle. */
-const nodesWith = (settings: Settings, help: Help, elements: readonly Element[], nets: readonly string[], asked: readonly Asked[]): (Nodes | null)[] => {
+const nodesWith = (settings: Settings, help: Help, elements: readonly Element[], nets: readonly string[], asked: readonly Asked[], byCurrent: boolean): (Nodes | null)[] => {
   // The black tip is ground: where 10 GΩ hangs on milliohms, its matrix loses up to a thousandth of the small current, more or less by which net that is.
   const nodeAt = (minus: string) => (net: string): string => (net === minus ? '0' : `x${nets.indexOf(net)}`)
   const files = new Map(asked.map(({ plus, minus, amperes, ohms, guess = new Map<string, number>() }, at) => {
     const node = nodeAt(minus)
     return [`${at}.cir`, [
-      `point ${at}`, settings.line, ...[...guess].map(([name, volts]) => `.nodeset v(${name})=${volts}`), ...netlistOf(elements, node, false, settings.gmin),
+      `point ${at}`, settings.line, anotherNode, ...[...guess].map(([name, volts]) => `.nodeset v(${name})=${volts}`), ...netlistOf(elements, node, { gmin: settings.gmin, byCurrent }),
       `I1 0 ${node(plus)} dc ${amperes}`, ...(ohms === null ? [] : [`Rbeside ${node(plus)} 0 ${ohms}`]), '.end', '',
     ].join('\n')]
   }))
@@ -165,7 +176,8 @@ const helped: Help = 'gmin and source stepping'
 /**
  * Volts of every net at every point against its black tip, with the tightest options that settle there. From nothing with the tightest, by Newton's
  * steps alone; what does not settle so, with the widest, alone and then with help, which is where it is quick, and from where ngspice itself had got to
- * with ever tighter ones. Null where it settled with none. `thorough`: each with a file of its own, and with help from there as well.
+ * with ever tighter ones. Null where it settled with none. `thorough`: each with a file of its own, its black tip as ground, low resistances by their
+ * current, and with help from there as well.
  */
 export const ngspiceVolts = (elements: readonly Element[], nets: readonly string[], points: readonly Point[], thorough = false): (Answer | null)[] => {
   const found: (Settled | null)[] = points.map(() => null)
@@ -174,7 +186,7 @@ export const ngspiceVolts = (elements: readonly Element[], nets: readonly string
     const open = points.flatMap((point, at) => (wanted(found[at] ?? null) ? [{ point, at }] : []))
     if (open.length === 0) return
     const asked = open.map(({ point, at }): Asked => ({ ...point, ...(found[at] ? { guess: found[at].nodes } : {}) }))
-    nodesWith(usedOptions[tried] as Settings, help, elements, nets, asked).forEach((nodes, which) => {
+    nodesWith(usedOptions[tried] as Settings, help, elements, nets, asked, thorough).forEach((nodes, which) => {
       if (nodes !== null) found[open[which]?.at ?? -1] = { nodes, settledWith: tried }
     })
   }

@@ -44,7 +44,7 @@ export const dictionaryFigures = async (seed: number): Promise<Figure[]> => {
       if (!fault || !placement || !range) throw new Error('The dictionary is empty.')
       const node = (net: string): string => (net === placement.black ? '0' : net)
       const file = join(folder, `${at}.cir`)
-      writeFileSync(file, [`point ${at}`, '.options temp=25 tnom=25', ...netlistOf(networkOf(board, [fault]).elements, node, true),
+      writeFileSync(file, [`point ${at}`, '.options temp=25 tnom=25', ...netlistOf(networkOf(board, [fault]).elements, node, { itsOwn: true }),
         `V1 source 0 ${range.volts}`, `R source ${node(placement.red)} ${range.ohms}`, '.end', ''].join('\n'))
       return { file, red: node(placement.red) }
     })
