@@ -12,7 +12,9 @@ export const learntTableKinds = ['steps', 'parts', 'values'] as const
 
 /** Values of one step over all its runs. */
 export const stepValues = z.strictObject({
-  step, title: z.string(), values: chart, distribution: chart,
+  step, title: z.string(),
+  /** Null: there is nothing to draw. `withoutChart` says why, a sentence; empty where both are drawn. */
+  values: chart.nullable(), distribution: chart.nullable(), withoutChart: z.string(),
   /** Values of runs that passed, by the meter they came from. */
   meters: z.array(z.strictObject({ meter: z.string(), count: z.number().int(), mean: z.string(), scatter: z.string() })),
   /** The latest values: so many make the distribution, so many of them are marked in their order. */

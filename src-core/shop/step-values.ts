@@ -33,6 +33,10 @@ export const goodLimitsInWords = (values: readonly StepValue[], computed: Comput
   return first === undefined ? '' : limitsFromBoards({ function: first.function, values: good.map(({ value }) => value ?? 'overload'), U }, computed).says
 }
 
+/** Why a chart of these is left out, a sentence; empty: none is. */
+const withoutChart = (figures: readonly ChartValue[]): string => (figures.length === 0 ? 'Every value was open or over range.'
+  : figures.some(({ passed }) => passed) ? '' : 'No run with a value passed: there is no distribution of good values.')
+
 /** @param values in the order they were taken. @param meters of this step, over all its values. Null where there is no value. */
 export const stepValuesOf = (title: string, values: readonly StepValue[], meters: readonly StepOfMeter[], limits: string): StepValues | null => {
   const last = values.at(-1)
@@ -43,7 +47,9 @@ export const stepValuesOf = (title: string, values: readonly StepValue[], meters
   const shown = figures.slice(-mostMarks)
   const figure = (value: number, digits: number): string => inWords(Number(value.toPrecision(digits)), unitOf[what], null)
   return {
-    step, title, limits, values: valuesChart(facts, shown, individualsChart(shown.filter(({ passed }) => passed).map(({ value }) => value))), distribution: distributionChart(facts, figures),
+    step, title, limits,
+    values: shown.length === 0 ? null : valuesChart(facts, shown, individualsChart(shown.filter(({ passed }) => passed).map(({ value }) => value))),
+    distribution: figures.some(({ passed }) => passed) ? distributionChart(facts, figures) : null, withoutChart: withoutChart(figures),
     charted: figures.length, marks: shown.length,
     meters: meters.flatMap(({ meter, running }) => {
       const summary = summaryOfRunning(running)

@@ -21,14 +21,19 @@ export const StepValuesView = ({ of, step, away, save }: Props): JSX.Element => 
     <section className="step-values" aria-label={known.title}>
       <h2>{known.title}</h2>
       <p data-testid="limits-from-boards">{known.limits}</p>
-      <div className="charts">
-        <ChartPicture chart={known.values} testId="chart-values" away={away} save={save('values')} />
-        <ChartPicture chart={known.distribution} testId="chart-distribution" away={away} save={save('distribution')} />
-      </div>
-      <p className="aside">
-        A cross is the value of a run that did not pass, or one that stands out: beyond three standard deviations, or the eighth in a row on one side of the mean.
-        {known.charted > known.marks && ` Marked are the latest ${known.marks} values; the distribution has the latest ${known.charted}, the table (CSV) all.`}
-      </p>
+      {known.withoutChart !== '' && <p data-testid="without-chart">{known.withoutChart}</p>}
+      {known.values !== null && (
+        <>
+          <div className="charts">
+            <ChartPicture chart={known.values} testId="chart-values" away={away} save={save('values')} />
+            {known.distribution !== null && <ChartPicture chart={known.distribution} testId="chart-distribution" away={away} save={save('distribution')} />}
+          </div>
+          <p className="aside">
+            A cross is the value of a run that did not pass, or one that stands out: beyond three standard deviations, or the eighth in a row on one side of the mean.
+            {known.charted > known.marks && ` Marked are the latest ${known.marks} values; the distribution has the latest ${known.charted}, the table (CSV) all.`}
+          </p>
+        </>
+      )}
       {known.meters.length > 0 && (
         <table className="figures" data-testid="learnt-meters">
           <caption>Values of runs that passed, by meter</caption>

@@ -25,12 +25,10 @@ const [beyond, furthest] = [0.15, 1.5]
 
 type Range = { least: number; most: number; outside: string }
 
-/** Of the good values with what else belongs beside them, and the limits that lie near. */
+/** Of the good values with what else belongs beside them, and the limits that lie near. @param values at least one. */
 const rangeOf = (values: readonly ChartValue[], { low, high, function: what }: StepFacts, beside: readonly number[] = []): Range => {
   const good = values.filter(({ passed }) => passed).map(({ value }) => value)
   const own = [...(good.length > 0 ? good : values.map(({ value }) => value)), ...beside]
-  // Where every value was open, the limits alone are shown.
-  if (own.length === 0) return { least: low ?? 0, most: high ?? (low ?? 0) + 1, outside: 'every value was open or over range' }
   const [from, to] = [own.reduce((a, b) => Math.min(a, b), Infinity), own.reduce((a, b) => Math.max(a, b), -Infinity)]
   const span = to - from || Math.abs(to) * 0.02 || 1
   const isNear = (limit: number): boolean => limit >= from - furthest * span && limit <= to + furthest * span
@@ -52,7 +50,7 @@ const meterChanges = (values: readonly ChartValue[], xOf: (at: number) => number
     : changes.flatMap(({ meter, at }) => [...(at === 0 ? [] : [line('grid', xOf(at), edge.top, xOf(at), edge.bottom)]), text(xOf(at) + 4, edge.top - 8, meter.slice(0, 24), 'start')])
 }
 
-/** Values in the order they were taken; `control` null: too few. */
+/** Values in the order they were taken. @param values at least one. @param control null: too few. */
 export const valuesChart = (facts: StepFacts, values: readonly ChartValue[], control: IndividualsChart | null): Chart => {
   const { low, high, function: what } = facts
   const { least, most, outside } = rangeOf(values, facts, control === null ? [] : [control.low, control.high])
@@ -85,7 +83,7 @@ export const valuesChart = (facts: StepFacts, values: readonly ChartValue[], con
 
 const bins = 24
 
-/** How often each value came, of runs that passed. */
+/** How often each value came, of runs that passed. @param values at least one of a run that passed. */
 export const distributionChart = (facts: StepFacts, values: readonly ChartValue[]): Chart => {
   const { low, high, function: what } = facts
   const good = values.filter(({ passed }) => passed)

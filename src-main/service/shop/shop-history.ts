@@ -109,8 +109,12 @@ export const createShopHistory = ({ learnt, runs, reader, assets, file, toleranc
     switch (what) {
       case 'passed': return yieldChart(viewOf(of))
       case 'parts': return partsChart(viewOf(of))
-      case 'values': return (await stepOf(of, step)).values
-      case 'distribution': return (await stepOf(of, step)).distribution
+      case 'values': case 'distribution': {
+        const made = await stepOf(of, step)
+        const chart = made[what]
+        if (chart === null) throw new Refusal(`${made.withoutChart} Save its table (CSV) instead.`)
+        return chart
+      }
     }
   }
 

@@ -121,12 +121,17 @@ describe('the values of a step', () => {
     expect(goodLimitsInWords(twelve.map((one) => ({ ...one, serialNumber: 'VD-7' })), null)).toContain('One good board was measured here')
     expect(stepValuesOf('R1', [], [], '')).toBeNull()
   })
-  it('leave overloads out of the charts, and say so where there is nothing else', () => {
+  it('leave overloads out of the charts, and draw none and say so where there is nothing else', () => {
     const open = stepValuesOf('D1 reverse', [value(1, { value: null, function: 'diode', low: null, high: null }), value(2, { value: null, function: 'diode', low: null, high: null })], [], '')
-    for (const chart of [open?.values, open?.distribution]) {
-      expect(chart?.shapes.some((shape) => shape.kind === 'text' && shape.words === 'every value was open or over range')).toBe(true)
-      expect(JSON.stringify(chart)).not.toMatch(/null|NaN/)
-    }
-    expect(stepValuesOf('R1', [value(1), value(2, { value: null }), value(3)], [], '')?.values.shapes.filter(({ kind }) => kind === 'dot')).toHaveLength(2)
+    expect(open).toMatchObject({ values: null, distribution: null, withoutChart: 'Every value was open or over range.', charted: 0 })
+    const mixed = stepValuesOf('R1', [value(1), value(2, { value: null }), value(3)], [], '')
+    expect(mixed?.values?.shapes.filter(({ kind }) => kind === 'dot')).toHaveLength(2)
+    expect(mixed?.withoutChart).toBe('')
+    for (const chart of [mixed?.values, mixed?.distribution]) expect(JSON.stringify(chart)).not.toMatch(/null|NaN|undefined/)
+  })
+  it('have no distribution of good values where no run passed', () => {
+    const failed = stepValuesOf('R1', [value(1, { passed: false }), value(2, { passed: false })], [], '')
+    expect(failed?.values?.shapes.filter(({ kind }) => kind === 'cross')).toHaveLength(2)
+    expect(failed).toMatchObject({ distribution: null, withoutChart: 'No run with a value passed: there is no distribution of good values.' })
   })
 })
