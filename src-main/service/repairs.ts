@@ -89,7 +89,7 @@ export const createRepairs = ({ runs, list, shop, assets, pictures, boards, keep
     const { board, history } = await unitOf(run)
     const view = repairViewOf(board, history, await donorsOf(board))
     if (view === null) throw new Refusal('That run is not in this data folder.')
-    for (const { photographs } of view.entries) for (const { asset } of photographs) pictures.serve(asset)
+    await pictures.serveAll(view.entries.flatMap(({ photographs }) => photographs.map(({ asset }) => asset)))
     return view
   }
 

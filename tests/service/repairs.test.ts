@@ -78,4 +78,25 @@ describe('the work on one unit', () => {
     const { client: anew } = await openApp(later, { dataFolder })
     expect(await anew.ask('read-repairs', { run })).toEqual(closed)
   }, 60_000)
+
+  it('serves its photographs again after a restart, once its log is read', async () => {
+    const dataFolder = openDataFolder(later)
+    putBoard(dataFolder, board)
+    const { app, client } = await openApp(later, { dataFolder })
+    const { run } = await client.ask('start-run', { board: 'line-input', revision: 'A', serialNumber: 'LI-8', byEye: true })
+    await typeAll(client, board, { instead: { r1: '900.0' } })
+    const pictures = [png, Buffer.concat([png, Buffer.from([1])])]
+    const photographs: RepairEntry['photographs'] = []
+    for (const bytes of pictures) photographs.push({ when: 'after', ...await client.ask('keep-photograph', { base64: bytes.toString('base64') }) })
+    const { entries } = await client.ask('log-repair', { run, entry: entry({ action: 'removed', photographs }) })
+    await app.close()
+    const { app: reopened, client: anew } = await openApp(later, { dataFolder })
+    expect((await anew.ask('read-repairs', { run })).entries).toEqual(entries)
+    const { origin, hash } = new URL(reopened.address)
+    for (const [at, { asset }] of (entries[0]?.photographs ?? []).entries()) {
+      const served = await fetch(`${origin}${asset}?token=${hash.slice(1)}`)
+      expect([served.status, Buffer.from(await served.arrayBuffer()).equals(pictures[at] ?? png)]).toEqual([200, true])
+    }
+    expect(entries[0]?.photographs).toHaveLength(2)
+  }, 60_000)
 })
