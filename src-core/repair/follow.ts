@@ -12,10 +12,15 @@ export const repairsOf = ({ started, events }: History[number]['state']): Follow
   ...entriesOf({ events }).map(({ entry, utc }) => ({ part: entry.part, what: entryInWords(entry).slice(0, 2000), at: utc, by: entry.by })),
 ]
 
-/** When the board is as cool as the bench again; null: nothing was soldered since its last run. ISO, UTC. */
+/**
+ * When the board is as cool as the bench again; null: nothing was soldered since its last run, and it was cool when that ended. What that run itself
+ * was told to wait for still holds where it was cut short before. ISO, UTC.
+ */
 export const coolUtcOf = ({ state }: History[number]): string | null => {
   const last = entriesOf(state).at(-1)
-  return last === undefined ? null : new Date(Date.parse(last.utc) + coolingMinutes * 60_000).toISOString()
+  if (last !== undefined) return new Date(Date.parse(last.utc) + coolingMinutes * 60_000).toISOString()
+  const told = state.started.follows?.coolUtc ?? null
+  return told !== null && state.ended !== null && Date.parse(told) > Date.parse(state.ended.utc) ? told : null
 }
 
 /** Why nothing follows now, in a sentence; null: it may. @param board as its file has it. */

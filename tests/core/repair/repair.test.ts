@@ -136,6 +136,25 @@ describe('measuring again', () => {
     const both = historyOf(board, ...history.map(({ state }) => state), bench.state())
     expect(repairViewOf(board, both, [])?.values.find(({ id }) => id === 'r1')?.made).toMatchObject([{ value: '900.0 Ω', verdict: 'fail' }, { value: '220.0 Ω', verdict: 'pass' }])
   })
+  it('still waits in the run after one that was cut short while the board was warm, and not after one that ended when it was cool', () => {
+    const history = historyOf(board, logged(failed(), entry({ fitted })))
+    const coolUtc = new Date(startMs + 101_000 + 125_000).toISOString()
+    const follows = { ...followsOf(board, history, 'affected'), run: other, coolUtc }
+    const behindOne = (waited: number, purpose: 'affected' | 'prove' = 'affected'): string | null => {
+      const bench = begun(play(board, checkedMeter, { kit: usualBenchKit, follows }))
+      bench.wait(waited)
+      bench.give({ kind: 'end', reason: 'the bell rang', at: seconds(bench.at()) })
+      return followsOf(board, [...history, ...historyOf(board, bench.state())], purpose).coolUtc
+    }
+    expect([behindOne(1), behindOne(1, 'prove'), behindOne(300)]).toEqual([coolUtc, null, null])
+    const bench = begun(play(board, checkedMeter, { kit: usualBenchKit, follows }))
+    bench.give({ kind: 'end', reason: 'the bell rang', at: seconds(bench.at()) })
+    const both = [...history, ...historyOf(board, bench.state())]
+    expect(repairViewOf(board, both, [])?.again.coolUtc).toBe(coolUtc)
+    // Soldered once more since: it is that joint which is waited for.
+    const soldered = [...history, ...historyOf(board, logged(bench.state(), entry({ part: 'D1', pin: 'anode', action: 'resoldered' })))]
+    expect(followsOf(board, soldered, 'affected').coolUtc).toBe(new Date(startMs + 50_000 + 300_000).toISOString())
+  })
   it('asks for limits and other places of its own sequence, not of the one before, though the board file is the same', () => {
     const bare = smallBoard({ sequence: { ...board.sequence, steps: board.sequence.steps.map((step) => { if (step.id !== 'd1' || step.kind !== 'measure') return step; const { limits: _typed, ...rest } = step; return rest }) } })
     const follows = { run: other, steps: ['d1'], state: [], repairs: [], coolUtc: null }
