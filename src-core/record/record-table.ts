@@ -8,7 +8,7 @@ export const recordColumns = [
   'place', 'technician', 'authorised_by', 'celsius', 'relative_humidity_percent', 'outcome', 'outcome_because', 'traceable', 'sequence', 'sequence_version',
   'step', 'title', 'kind', 'preparation', 'red', 'red_words', 'black', 'black_words', 'fixture', 'function', 'meter', 'meter_id', 'value', 'unit', 'lead_taken_off', 'U', 'k', 'U_basis', 'no_uncertainty_because', 'value_traceable', 'not_traceable_because',
   'limit_low', 'limit_high', 'limits', 'limits_from', 'decision_rule', 'conformance_probability', 'false_acceptance', 'value_verdict', 'step_verdict', 'evidence', 'standing', 'replaced_because',
-  'touch', 'conversions', 'sd', 'median', 'resolution', 'range', 'seconds', 'measured', 'skip_reason', 'done',
+  'touch', 'conversions', 'sd', 'median', 'resolution', 'range', 'seconds', 'measured', 'skip_reason', 'done', 'follows_run',
 ] as const
 type Column = (typeof recordColumns)[number]
 type Cells = Partial<Record<Column, Cell>>
@@ -21,6 +21,7 @@ const recordCells = ({ record, seal }: SignedRecord): Cells => ({
   received: record.dates.received, tested_from: record.dates.tested.from, tested_to: record.dates.tested.to, place: record.place, technician: record.technician, authorised_by: record.authorisedBy,
   celsius: record.environment.celsius, relative_humidity_percent: record.environment.relativeHumidityPercent, outcome: record.outcome.verdict, outcome_because: record.outcome.because,
   traceable: yesNo(record.traceable.claimed), sequence: record.sequence.id, sequence_version: record.sequence.version,
+  follows_run: record.follows?.run ?? null,
 })
 
 const placementCells = ({ placement }: RecordStep): Cells => {

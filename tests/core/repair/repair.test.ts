@@ -6,6 +6,7 @@ import { boardType, type BoardType } from '../../../src-core/board/board-type'
 import { seconds } from '../../../src-core/quantity/units'
 import { recordOfRun } from '../../../src-core/record/from-run'
 import { sectionsOf } from '../../../src-core/record/print/pages'
+import { recordColumns, recordRows } from '../../../src-core/record/record-table'
 import { testRecordContent } from '../../../src-core/record/schema'
 import { affectedSteps, coolStep, planOfBoard } from '../../../src-core/repair/again'
 import { notCleared, stepsToMakeAgain, type History } from '../../../src-core/repair/cleared'
@@ -237,6 +238,8 @@ describe('closing a board', () => {
     const printed = JSON.stringify(sectionsOf([sealedRecord(partial)], { budgets: false }))
     for (const words of [partial.follows?.words, '1 of 3: d1', other]) expect(printed).toContain(words)
     const whole = recordOf(following(history, 'whole'))
+    const runsBefore = (record: typeof whole): unknown[] => [...new Set(recordRows([sealedRecord(record)]).map((row) => row[recordColumns.indexOf('follows_run')]))]
+    expect([partial, recordOf(play(board))].map(runsBefore)).toEqual([[other], [null]])
     expect([whole.follows?.steps, whole.outcome.because.includes('Partial')]).toEqual([['look', 'r1', 'd1'], false])
     expect(recordOf(following(history, 'prove')).outcome.because).toContain('Partial: none of the 3 steps')
     expect('follows' in recordOf(play(board))).toBe(false)
