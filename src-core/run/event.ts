@@ -73,6 +73,8 @@ const body = z.discriminatedUnion('kind', [
     order: z.literal('tells-most').optional(),
     /** The run of the same unit before it, and what was done to the board since; missing: the first one, or one that knows nothing of another. */
     follows: followsRun.optional(),
+    /** Of a loose part that is measured alone: the run whose repair log asked for it; missing: there is none, or that was not kept yet. */
+    aloneFor: z.uuid().optional(),
     /** `by`: whose hand it is; the simulated one unless said. */
     practice: z.strictObject({ seed: z.number().int(), faults: z.array(z.string()), by: z.enum(['itself', 'hand']).optional() }).optional(),
   }),

@@ -223,6 +223,7 @@ export const benchView = (bench: Bench, picture: BenchView['picture'], truth: st
   const { board } = bench.context.plan
   return {
     run: bench.run.started.run, board: { id: board.id, name: board.name, revision: board.revision }, serialNumber: bench.run.started.serialNumber,
+    ...(bench.run.started.aloneFor === undefined ? {} : { aloneFor: bench.run.started.aloneFor }),
     status: bench.run.status, practice: bench.run.started.practice !== undefined, byEye: isReadByEye(bench.context.meter), record: bench.record, picture,
     step: step === null ? null : stepView(bench, step, all), steps: all, keys: keysFor(bench, step),
     ...(refusalElsewhere(bench) === null ? { elsewhere: elsewhereView(board) } : {}),

@@ -23,10 +23,12 @@ export type Opening = {
   order?: BenchSettings['order']
   /** The run of the same unit before it. */
   follows?: FollowsRun | undefined
+  /** Of a loose part: the run whose repair log asked for it. */
+  aloneFor?: string | undefined
   utcMs: number
 }
 
-export const startedBody = ({ plan: { board, preparation }, meter, kit, rule, walks }: BenchContext, { sha256, serialNumber, hidden, identity, order, follows, utcMs }: Opening): Started => {
+export const startedBody = ({ plan: { board, preparation }, meter, kit, rule, walks }: BenchContext, { sha256, serialNumber, hidden, identity, order, follows, aloneFor, utcMs }: Opening): Started => {
   const byEye = isReadByEye(meter)
   return {
     kind: 'started', board: { id: board.id, revision: board.revision, sha256 }, sequence: { id: board.sequence.id, version: board.sequence.version },
@@ -34,6 +36,7 @@ export const startedBody = ({ plan: { board, preparation }, meter, kit, rule, wa
     prepare: sessionStepsDue(board, kit, meter, utcMs).filter((id) => preparation.some((step) => step.id === id)),
     ...(walks === undefined ? {} : { walks }),
     ...(follows === undefined ? {} : { follows }),
+    ...(aloneFor === undefined ? {} : { aloneFor }),
     ...(order === 'tells-most' && !isBenchRun(board.id) ? { order } : {}),
     ...(hidden === null || hidden === undefined ? (byEye ? {} : { identity }) : { practice: hidden }),
   }

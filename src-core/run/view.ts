@@ -39,6 +39,8 @@ export const benchView = z.strictObject({
   run: z.string(),
   board: z.strictObject({ id: z.string(), name: z.string(), revision: z.string() }),
   serialNumber: z.string(),
+  /** Of a loose part that is measured alone: the run whose repair log asked for it. */
+  aloneFor: z.string().optional(),
   status: z.enum(['running', 'paused', 'ended']),
   practice: z.boolean(),
   /** No meter is connected: its figures are read by eye and typed. */

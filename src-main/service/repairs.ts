@@ -160,7 +160,7 @@ export const createRepairs = ({ runs, list, shop, assets, pictures, boards, keep
         const part = partNamed(board, ref)
         notRefused(history.at(-1)?.state.started.practice === undefined ? refusalToTestAlone(part) : 'There is no donor board in practice: fit a new part.')
         const loose = donorBoard(board, part)
-        return { run: starts.startKept({ board: loose, sha256: createHash('sha256').update(JSON.stringify(loose)).digest('hex'), serialNumber: donorName(ref, donor) }) }
+        return { run: starts.startKept({ board: loose, sha256: createHash('sha256').update(JSON.stringify(loose)).digest('hex'), serialNumber: donorName(ref, donor), aloneFor: run }) }
       },
       'close-board': ({ run, as, because, by }) => addTo(run, ({ board, history, latest: { state, plan } }) => {
         notRefused(refusalToLog(state, plan) ?? refusalToClose(board, history, as))

@@ -56,9 +56,9 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
     if (running()) throw new Refusal('A run is on the bench. End it, or put it aside, before another starts.')
   }
 
-  const begin = (context: BenchContext, sha256: string, serialNumber: string, hidden: Hidden | null, opening: string | null = null, { board = context.plan.board, follows }: { board?: BoardType; follows?: FollowsRun } = {}): string => {
+  const begin = (context: BenchContext, sha256: string, serialNumber: string, hidden: Hidden | null, opening: string | null = null, { board = context.plan.board, follows, aloneFor }: { board?: BoardType; follows?: FollowsRun; aloneFor?: string } = {}): string => {
     const run = randomUUID()
-    const body = startedBody(context, { sha256, serialNumber, hidden, identity: identity().now, order: shop.settings().order, follows, utcMs: Date.now() })
+    const body = startedBody(context, { sha256, serialNumber, hidden, identity: identity().now, order: shop.settings().order, follows, aloneFor, utcMs: Date.now() })
     const started = keeper.stamp(run, 1, clock(), [body])
     const bench = openBench(context, rebuild(started), clock(), Date.now())
     const shown = boards().find((each) => each.sha256 === sha256)?.pictures ?? []
@@ -172,7 +172,7 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
 
   return {
     startPractice, takeUp,
-    startKept: ({ board, sha256, serialNumber, hidden, ...behind }) => {
+    startKept: ({ board, sha256, serialNumber, hidden, aloneFor, ...behind }) => {
       notWhileRunning()
       if (hidden === undefined) leavePractice()
       else practise(board, hidden, boardOfRun(board, behind.follows))
@@ -180,7 +180,7 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
       if (!isReadByEye(meter) && hidden === undefined) notRefused(identity().against)
       const context = contextFor(board, meter, undefined, undefined, { ...behind, walks: walksOf(board, hidden !== undefined) })
       notRefused(refusalToStart(context.plan.board, meter))
-      return begin(context, sha256, serialNumber, hidden ?? null, null, { board, ...(behind.follows === undefined ? {} : { follows: behind.follows }) })
+      return begin(context, sha256, serialNumber, hidden ?? null, null, { board, ...(behind.follows === undefined ? {} : { follows: behind.follows }), ...(aloneFor === undefined ? {} : { aloneFor }) })
     },
     start: (input) => startRun(input, null),
     startBenchRun: (which) => {

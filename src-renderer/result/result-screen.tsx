@@ -41,7 +41,7 @@ export const ResultScreen = ({ bench, result }: { bench: BenchView; result: Resu
     case 'repair':
       return (
         <Frame title="Repair log">
-          <RepairScreen run={bench.run} back={back} backWords="back to the result" />
+          <RepairScreen run={bench.aloneFor ?? bench.run} back={back} backWords="back to the result" />
         </Frame>
       )
     case 'result':
@@ -194,9 +194,9 @@ const ResultOfRun = ({ bench, result, issue, repair }: { bench: BenchView; resul
           act={act}
         />
         <span className="grow" />
-        {takesNext && (
+        {(takesNext || bench.aloneFor !== undefined) && (
           <button type="button" className="key boxed" data-testid="to-repair" disabled={lost} onClick={repair}>
-            repair log
+            {bench.aloneFor === undefined ? 'repair log' : 'back to the repair log'}
           </button>
         )}
         {!bench.practice && takesNext && (

@@ -94,4 +94,40 @@ describe.skipIf(!chromiumIsHere)('the repair log', () => {
     expect((await saved).suggestedFilename()).toMatch(/line-input_A_LI-9_.*\.report\.pdf$/)
     expect(browser.violations).toEqual([])
   }, 90_000)
+
+  it('has the result of a loose part lead back to it, where that test can be chosen', async () => {
+    const dataFolder = openDataFolder(later)
+    putBoard(dataFolder, board)
+    const { app, browser, client } = await openBench(later, { dataFolder })
+    const page = await browser.page(app.address)
+    await page.getByTestId('start-by-eye').waitFor()
+    const { run } = await client.ask('start-run', { board: 'line-input', revision: 'A', serialNumber: 'LI-10', byEye: true })
+    await typeAll(client, board, { instead: { r1: '900.0' } })
+    expect(await page.getByTestId('to-repair').innerText()).toBe('repair log')
+    await page.getByTestId('to-repair').click()
+    const donorOfR1 = async (): Promise<void> => {
+      await page.getByTestId('repair-part').selectOption('R1')
+      await page.getByTestId('repair-action').selectOption('replaced')
+      await page.getByTestId('from-donor').check()
+      await page.getByTestId('donor-board').fill('LI-2')
+    }
+    await donorOfR1()
+    await page.getByTestId('test-donor').click()
+    await page.locator('[data-testid="step-row"][data-state="now"]').waitFor()
+    await typeAll(client, { ...board, sequence: { ...board.sequence, steps: [{ kind: 'measure', id: 'ohms', title: 'R1', red: '1', black: '2', function: 'resistance', limits: { nominal: 120, tolerance: 0.02 }, parts: [], then: [] }] } })
+    await page.locator('[data-testid="run-verdict"][data-verdict="pass"]').waitFor()
+    if (picturesFolder !== undefined) {
+      for (const [width, height] of [[1280, 800], [1920, 1080]] as const) {
+        await page.setViewportSize({ width, height })
+        await page.screenshot({ path: `${picturesFolder}/loose-part-${width}.png` })
+      }
+    }
+    expect(await page.getByTestId('to-repair').innerText()).toBe('back to the repair log')
+    await page.getByTestId('to-repair').click()
+    await page.getByRole('heading', { name: /^Repair log, .*LI-10$/ }).waitFor()
+    await donorOfR1()
+    expect(await page.getByTestId('donor-test').locator('option').allInnerTexts()).toContain('R1 from LI-2: pass')
+    expect((await client.ask('read-repairs', { run })).run).toBe(run)
+    expect(browser.violations).toEqual([])
+  }, 90_000)
 })

@@ -44,7 +44,9 @@ describe('the work on one unit', () => {
     // A loose part is a run of its own.
     const loose = await client.ask('test-donor', { run, part: 'R1', donor: 'LI-2' })
     const alone = await typeAll(client, { ...board, sequence: { ...board.sequence, steps: [{ kind: 'measure', id: 'ohms', title: 'R1', red: '1', black: '2', function: 'resistance', limits: { nominal: 120, tolerance: 0.02 }, parts: [], then: [] }] } })
-    expect(alone.result?.verdict).toBe('pass')
+    expect(alone).toMatchObject({ run: loose.run, aloneFor: run, result: { verdict: 'pass' } })
+    // Its result leads back to the log of the board it is for, where it can be chosen.
+    expect((await client.ask('read-repairs', { run: alone.aloneFor ?? '' })).donors).toMatchObject([{ run: loose.run, passed: true }])
     await client.ask('log-repair', { run, entry: entry({ fitted: { marking: '120', same: true, figures: {}, judged: [], origin: { kind: 'donor', board: 'LI-2', test: loose.run } } }) })
 
     // The anode of D2 was never soldered back.
