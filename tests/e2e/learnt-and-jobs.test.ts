@@ -51,7 +51,7 @@ describe.skipIf(!chromiumIsHere)('the shop’s history and its jobs', () => {
     expect(await page.getByTestId('without-chart').textContent()).toBe('Every value was open or over range.')
     expect(await page.locator('.step-values .chart').count()).toBe(0)
     await expect(client.ask('export-learnt', { ...of, as: 'svg', what: 'values', step: learnt.steps[alwaysOpen]?.step ?? '' })).rejects.toThrow('Save its table (CSV) instead.')
-    await picture(page, 'step-open')
+    await look(page, 'step-open')
 
     await page.getByRole('button', { name: 'Jobs' }).click()
     await page.getByTestId('first-job').click()

@@ -116,12 +116,7 @@ describe.skipIf(!chromiumIsHere)('the repair log', () => {
     await page.locator('[data-testid="step-row"][data-state="now"]').waitFor()
     await typeAll(client, { ...board, sequence: { ...board.sequence, steps: [{ kind: 'measure', id: 'ohms', title: 'R1', red: '1', black: '2', function: 'resistance', limits: { nominal: 120, tolerance: 0.02 }, parts: [], then: [] }] } })
     await page.locator('[data-testid="run-verdict"][data-verdict="pass"]').waitFor()
-    if (picturesFolder !== undefined) {
-      for (const [width, height] of [[1280, 800], [1920, 1080]] as const) {
-        await page.setViewportSize({ width, height })
-        await page.screenshot({ path: `${picturesFolder}/loose-part-${width}.png` })
-      }
-    }
+    await look(page, 'loose-part')
     expect(await page.getByTestId('to-repair').innerText()).toBe('back to the repair log')
     await page.getByTestId('to-repair').click()
     await page.getByRole('heading', { name: /^Repair log, .*LI-10$/ }).waitFor()
