@@ -1,28 +1,17 @@
 /** A walk: black stays clipped, red goes from point to point. Learned on a board that works, then every point is a step of its own, judged by what was learned. */
 import { z } from 'zod'
 import { mostWalkPoints, type BoardType, type Branch, type WalkStep } from '../board/board-type'
-import { measuredValue, type MeasuredValue, type MeterFunction, unitOf } from '../meter/reading'
-import { limits as limitsSchema, type Limits } from '../metrology/limits'
-import { inWords } from '../quantity/engineering'
-import { outward } from '../circuit/good-limits'
-import { fewestBoards, limitsFromBoards, neverBelowZero } from '../shop/limits-from-boards'
+import type { Limits } from '../metrology/limits'
+import { goodLimits, limitsOfGoodBoards, usualTolerance, type GoodValue } from './good-values'
 import type { MeasurePlanStep, Placement, Plan, PlanStep } from './plan'
 import type { RunState } from './state'
 
-/** Of the learned value, either way. Our choice: two chips of one kind read within it at the same leg, a failed one seldom does (common practice, no source). */
-export const usualTolerance = 0.15
-/** The latest boards speak for the limits. Our choice. */
-export const mostGoodBoards = 30
-
-/** What a run judges one point by: fixed as it begins. `value`: what good boards read, the mean of their figures. */
-const knownPoint = z.strictObject({ id: z.string().min(1), limits: limitsSchema, value: measuredValue, boards: z.number().int().positive(), says: z.string() })
+/** What a run judges one point by: fixed as it begins. */
+const knownPoint = z.strictObject({ id: z.string().min(1), ...goodLimits.shape })
 export type KnownPoint = z.infer<typeof knownPoint>
 /** By the ids of the walk steps; one that is missing is learned in this run. */
 export const knownWalks = z.record(z.string().min(1), z.array(knownPoint).min(1).max(mostWalkPoints))
 export type KnownWalks = z.infer<typeof knownWalks>
-
-/** One good board at one point; `U`: expanded uncertainty of the value, null: not known. */
-export type GoodValue = { function: MeterFunction; value: MeasuredValue; U: number | null }
 
 /** "walk/3", or "walk/U3.7" for a test point. @param number from 1. */
 export const pointId = ({ id, points }: Pick<WalkStep, 'id' | 'points'>, number: number): string => {
@@ -89,42 +78,11 @@ export const withWalks = (plan: Plan, walks: KnownWalks | undefined): Plan => {
   }
 }
 
-const percent = (share: number): string => `${Number((100 * share).toPrecision(3))} %`
-const boardsInWords = (count: number): string => (count === 1 ? 'one good board' : `${count} good boards`)
-
-/** With too few boards to tell their scatter: the stated share of their mean either way, from the lowest of them to the highest, never narrower than the meter's uncertainty. */
-const byTolerance = (good: readonly GoodValue[], tolerance: number): { limits: Limits; says: string } | null => {
-  const figures = good.flatMap(({ value }) => (typeof value === 'number' ? [value] : []))
-  const [first] = good
-  if (first === undefined) return null
-  if (figures.length === 0) return good.every(({ value }) => value === 'overload') ? { limits: 'open', says: `Open on ${boardsInWords(good.length)}.` } : null
-  const mean = figures.reduce((sum, value) => sum + value, 0) / figures.length
-  const U = good.reduce((most, one) => Math.max(most, one.U ?? 0), 0)
-  const half = Math.max(tolerance * Math.abs(mean), U)
-  if (half === 0) return null
-  const [low, high] = [outward(Math.min(...figures) - half, 'down'), outward(Math.max(...figures) + half, 'up')]
-  const wide = `${percent(tolerance)} either way of ${inWords(Number(mean.toPrecision(4)), unitOf[first.function], null)} on ${boardsInWords(good.length)}${U > tolerance * Math.abs(mean) ? ', and as wide as the meter’s uncertainty' : ''}`
-  if (figures.length < good.length) return { limits: { atLeast: low }, says: `${wide}; ${good.length - figures.length} of them read over range.` }
-  return low <= 0 && neverBelowZero.includes(first.function) ? { limits: { atMost: high }, says: `${wide}.` } : { limits: { between: [low, high] }, says: `${wide}.` }
-}
-
-/** What one point is judged by; null where good boards leave nothing to judge it by. */
-export const limitsOfPoint = (good: readonly GoodValue[], tolerance: number): Omit<KnownPoint, 'id'> | null => {
-  const [first] = good
-  if (first === undefined) return null
-  const figures = good.flatMap(({ value }) => (typeof value === 'number' ? [value] : []))
-  const value = figures.length === 0 ? first.value : figures.reduce((sum, each) => sum + each, 0) / figures.length
-  const U = good.reduce<number | null>((most, one) => (one.U === null ? most : Math.max(most ?? 0, one.U)), null)
-  const bySpread = good.length < fewestBoards ? null : limitsFromBoards({ function: first.function, values: good.map((one) => one.value), U }, null)
-  const told = bySpread !== null && bySpread.limits !== null ? { limits: bySpread.limits, says: bySpread.says } : byTolerance(good, tolerance)
-  return told === null ? null : { ...told, value, boards: good.length }
-}
-
 const knownOf = (step: WalkStep, valuesOf: (id: string) => readonly GoodValue[]): KnownPoint[] => {
   const points: KnownPoint[] = []
   for (let number = 1; number <= (step.points?.length ?? mostWalkPoints); number += 1) {
     const id = pointId(step, number)
-    const told = limitsOfPoint(valuesOf(id).filter((one) => one.function === step.function), step.tolerance ?? usualTolerance)
+    const told = limitsOfGoodBoards(valuesOf(id).filter((one) => one.function === step.function), step.tolerance ?? usualTolerance)
     // A list that has grown is walked anew; without a list the walk ends where it was ended.
     if (told === null) return step.points === undefined ? points : []
     points.push({ id, ...told })

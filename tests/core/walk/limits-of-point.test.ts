@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest'
 import fc from 'fast-check'
-import { limitsOfPoint, type GoodValue } from '../../../src-core/run/walk'
+import { limitsOfGoodBoards, type GoodValue } from '../../../src-core/run/good-values'
 
 const ohms = (value: GoodValue['value'], U: number | null = null): GoodValue => ({ function: 'resistance', value, U })
 const between = (good: GoodValue[], tolerance = 0.15): [number, number] => {
-  const limits = limitsOfPoint(good, tolerance)?.limits
+  const limits = limitsOfGoodBoards(good, tolerance)?.limits
   if (typeof limits !== 'object' || !('between' in limits)) throw new Error(`Not two limits: ${JSON.stringify(limits)}`)
   return limits.between
 }
@@ -22,17 +22,17 @@ describe('what a point of a walk is judged by', () => {
     expect([low, high].map((limit, index) => Math.abs(limit - (100 + (index === 0 ? -1 : 1) * 5.775 * sd)) < 1.01)).toEqual([true, true])
   })
   it('all open: open; some open: at least what the others read', () => {
-    expect(limitsOfPoint([ohms('overload'), ohms('overload')], 0.15)?.limits).toBe('open')
-    expect(limitsOfPoint([ohms('overload'), ohms(1e6)], 0.1)?.limits).toEqual({ atLeast: 900000 })
+    expect(limitsOfGoodBoards([ohms('overload'), ohms('overload')], 0.15)?.limits).toBe('open')
+    expect(limitsOfGoodBoards([ohms('overload'), ohms(1e6)], 0.1)?.limits).toEqual({ atLeast: 900000 })
   })
-  it('where nothing reads below zero there is one limit, above', () => expect(limitsOfPoint([ohms(0.2, 0.5)], 0.15)?.limits).toEqual({ atMost: 0.7 }))
+  it('where nothing reads below zero there is one limit, above', () => expect(limitsOfGoodBoards([ohms(0.2, 0.5)], 0.15)?.limits).toEqual({ atMost: 0.7 }))
   it('no board, or a zero with no uncertainty: nothing to judge by', () => {
-    expect(limitsOfPoint([], 0.15)).toBeNull()
-    expect(limitsOfPoint([ohms(0)], 0.15)).toBeNull()
+    expect(limitsOfGoodBoards([], 0.15)).toBeNull()
+    expect(limitsOfGoodBoards([ohms(0)], 0.15)).toBeNull()
   })
   it('every good board with few of them passes its own limits', () => {
     fc.assert(fc.property(fc.array(fc.double({ min: 1, max: 1e6, noNaN: true }), { minLength: 1, maxLength: 5 }), (values) => {
-      const limits = limitsOfPoint(values.map((value) => ohms(value)), 0.15)?.limits
+      const limits = limitsOfGoodBoards(values.map((value) => ohms(value)), 0.15)?.limits
       const [low, high] = typeof limits !== 'object' ? [NaN, NaN] : 'between' in limits ? limits.between : 'atMost' in limits ? [0, limits.atMost] : [NaN, NaN]
       return values.every((value) => value >= low && value <= high)
     }))
