@@ -72,6 +72,8 @@ export const step = z.discriminatedUnion('kind', [
     limits: limits.optional(),
     /** What drove the tips when these limits were made. A meter that drives otherwise gets limits of its own, computed, or is told why not. */
     source: limitsSource.optional(),
+    /** Where no limits can be computed either, what good boards read here judges: those the shop has measured, or the one beside. */
+    goodBoards: z.literal(true).optional(),
     /** The leads stay where the step before had them. */
     keepsContact: z.boolean().optional(),
     /** The board is supplied during this step. */

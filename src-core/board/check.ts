@@ -108,8 +108,9 @@ const measureOf = (board: BoardType, step: MeasureStep, at: number): FieldProble
   const found = placedOf(board, step, field)
   const add = (key: string, message: string): void => { found.push({ field: field(key), message }) }
   const { function: what, limits } = step
-  const noLimits = limits === undefined ? fileAllowsNoLimits(board, step) : null
-  if (noLimits !== null && found.length === 0) add('limits', `is missing, and none can be computed: ${noLimits}; write limits`)
+  const noLimits = limits === undefined && step.goodBoards !== true ? fileAllowsNoLimits(board, step) : null
+  if (noLimits !== null && found.length === 0) add('limits', `is missing, and none can be computed: ${noLimits}; write limits, or "goodBoards": true`)
+  if (step.goodBoards === true && limits !== undefined) add('goodBoards', 'judge only where no limits are written; remove it, or the limits')
   if ((limits === 'short' || limits === 'open') && !['resistance', 'continuity', 'diode'].includes(what)) {
     add('limits', `"${limits}" has no meaning in ${what}; write figures`)
   }
@@ -173,9 +174,9 @@ const proveOf = (board: BoardType): FieldProblem[] => {
 const draws = 30
 
 /** Steps without limits of which the nets say nothing that a reading could be judged by. */
-const uncomputedOf = (board: BoardType): FieldProblem[] => Object.entries(computedLimits(board, { draws })).flatMap(([id, own]) => ('limits' in own || board.sequence.steps.some((step) => step.id === id && step.kind === 'measure' && step.limits !== undefined) ? []
+const uncomputedOf = (board: BoardType): FieldProblem[] => Object.entries(computedLimits(board, { draws })).flatMap(([id, own]) => ('limits' in own || board.sequence.steps.some((step) => step.id === id && step.kind === 'measure' && (step.limits !== undefined || step.goodBoards === true)) ? []
   : [{ field: `sequence.steps[${board.sequence.steps.findIndex((step) => step.id === id)}].limits`,
-    message: `is missing, and none can be computed: ${own.refused.charAt(0).toLowerCase()}${own.refused.slice(1, -1)}; write limits, or choose other test points` }]))
+    message: `is missing, and none can be computed: ${own.refused.charAt(0).toLowerCase()}${own.refused.slice(1, -1)}; write limits or "goodBoards": true, or choose other test points` }]))
 
 /** From here on a capacitor is a store that has to be proven empty (common practice, no source). */
 const storesFarads = 4.7e-6

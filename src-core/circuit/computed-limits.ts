@@ -21,7 +21,7 @@ export type MadeLimits = { limits: Limits; value: number | 'overload'; low: numb
 export type StandingLimits = { limits: Limits; madeWith: LimitsSource }
 export type ComputedLimits = MadeLimits | StandingLimits | { refused: string }
 
-export const wereMade = (own: ComputedLimits): own is MadeLimits => 'value' in own
+export const wereMade = (own: ComputedLimits | { limits: Limits }): own is MadeLimits => 'value' in own
 
 /** Fixed, so that runs of one board with one meter have the same limits. */
 const limitsSeed = 1
@@ -95,7 +95,7 @@ export const withoutLimits = (board: BoardType): BoardType =>
   ({ ...board, sequence: { ...board.sequence, steps: board.sequence.steps.map((step) => (step.kind === 'measure' ? { ...step, limits: undefined, source: undefined } : step)) } })
 
 /** The board file with limits in every step that has some with this meter, typed or computed. */
-export const boardWithLimits = (board: BoardType, computed: Readonly<Record<string, ComputedLimits>>): BoardType => (
+export const boardWithLimits = (board: BoardType, computed: Readonly<Record<string, ComputedLimits | { limits: Limits }>>): BoardType => (
   !board.sequence.steps.some(asksMeter) ? board : {
     ...board, sequence: {
       ...board.sequence, steps: board.sequence.steps.map((step) => {

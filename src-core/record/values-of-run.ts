@@ -6,7 +6,7 @@ import { ruleInWords, ruleName, stepRuleInWords } from '../metrology/rules'
 import { limitsInWords } from '../metrology/limits-in-words'
 import { toMilliseconds, withoutDust } from '../quantity/plain-figures'
 import { inWords } from '../quantity/engineering'
-import { computedOf, originInWords } from '../run/computed-words'
+import { computedOf, goodBoardsOf, originInWords } from '../run/computed-words'
 import { meterUsed } from '../run/meter-of'
 import type { PlanStep } from '../run/plan'
 import { standingTouch } from '../run/standing'
@@ -60,7 +60,9 @@ const computedFrom = (state: RunState, touch: Captured): Pick<RecordLimits, 'com
 const recordLimitsOf = (state: RunState, touch: Captured, file: string): RecordLimits => {
   const { limits, function: fn, unit } = touch
   const computed = computedFrom(state, touch)
-  const from = computed.computed === undefined ? file : `computed from parts and nets of the ${file}: ${computed.computed.words}`
+  const good = goodBoardsOf(state, touch)
+  const from = computed.computed !== undefined ? `computed from parts and nets of the ${file}: ${computed.computed.words}`
+    : good !== null ? `good boards of this shop, none being computed (${good.uncomputed.replace(/[.]$/, '')}): ${good.says.replace(/[.]$/, '')}` : file
   const { low, high } = boundsOf(limits, fn)
   const { nominal = null, tolerance = null } = typeof limits === 'object' && 'nominal' in limits ? limits : {}
   const marked = typeof limits === 'object' && 'marked' in limits ? limits.marked ?? null : null

@@ -13,6 +13,7 @@ import { ohms, seconds, type Seconds } from '../quantity/units'
 import { stateRefusal } from './board-state'
 import { elsewhereOf, withElsewhere } from './elsewhere'
 import type { RunEvent } from './event'
+import type { KnownGood } from './good-values'
 import { startLearning, type Learning } from './learn-air'
 import { scatterAfter } from './learn-scatter'
 import { hasLimits, needsProof, onTestPoints, planStep, withComputedLimits, type JudgedStep, type MeasurePlanStep, type Plan, type PlanStep } from './plan'
@@ -39,6 +40,8 @@ export type BenchContext = {
   scatter?: Scatter
   /** What the points of walks are judged by in this run; missing: its walks are learned, or it has none. */
   walks?: KnownWalks
+  /** What good boards read at steps that have no limits of their own; missing: nothing is known. */
+  good?: KnownGood
   /** Of a unit measured before: what each step came to first, in words. */
   first?: Readonly<Record<string, string>>
 }

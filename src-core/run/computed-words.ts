@@ -6,26 +6,48 @@ import type { Limits } from '../metrology/limits'
 import { limitsInWords } from '../metrology/limits-in-words'
 import { sourceFigures } from '../metrology/limits-source'
 import { inWords } from '../quantity/engineering'
+import type { LimitsOfGoodBoards } from './good-values'
 import { makePlan, withComputedLimits, type MeasurePlanStep, type Plan } from './plan'
 import { stepState, type Captured, type RunState } from './state'
 
 type InForce = MadeLimits & { celsius: readonly [number, number] }
 
-/** What the limits of this touch were computed from; null: they stand in the board file. */
-export const computedOf = (state: Pick<RunState, 'events'>, touch: Pick<Captured, 'step' | 'seq'>): InForce | null => {
+type Touch = Pick<Captured, 'step' | 'seq'>
+
+const inForce = (state: Pick<RunState, 'events'>, touch: Touch) => {
   const made = state.events.findLast((event) => event.kind === 'limits-computed' && event.seq < touch.seq)
-  const own = made?.kind === 'limits-computed' ? made.steps[touch.step] : undefined
-  return made?.kind === 'limits-computed' && own !== undefined && wereMade(own) ? { ...own, celsius: made.celsius } : null
+  return made?.kind === 'limits-computed' ? { own: made.steps[touch.step], celsius: made.celsius } : null
 }
 
-export const limitsWithOrigin = (limits: Limits, unit: UnitSymbol, computed: boolean): string => `${limitsInWords(limits, unit)}${computed ? ', computed' : ''}`
+/** What the limits of this touch were computed from; null: they were not. */
+export const computedOf = (state: Pick<RunState, 'events'>, touch: Touch): InForce | null => {
+  const made = inForce(state, touch)
+  return made?.own !== undefined && wereMade(made.own) ? { ...made.own, celsius: made.celsius } : null
+}
 
-/** Of a step: computed for this meter, rather than typed. */
-export const isComputed = ({ computed }: Pick<MeasurePlanStep, 'computed'>): boolean => computed !== undefined && computed !== null && wereMade(computed)
+/** What the shop's good boards said for this touch; null: its limits are not theirs. */
+export const goodBoardsOf = (state: Pick<RunState, 'events'>, touch: Touch): LimitsOfGoodBoards | null => {
+  const own = inForce(state, touch)?.own
+  return own !== undefined && 'uncomputed' in own ? own : null
+}
+
+/** Where limits come from that nobody typed for this step. */
+export type Origin = 'computed' | 'good boards'
+
+export const limitsWithOrigin = (limits: Limits, unit: UnitSymbol, origin: Origin | null): string => `${limitsInWords(limits, unit)}${origin === null ? '' : `, ${origin}`}`
+
+/** Of a step of a run; null: typed. */
+export const originOfStep = ({ computed }: Pick<MeasurePlanStep, 'computed'>): Origin | null => {
+  if (computed === undefined || computed === null) return null
+  return wereMade(computed) ? 'computed' : 'uncomputed' in computed ? 'good boards' : null
+}
+
+const originOfTouch = (state: Pick<RunState, 'events'>, touch: Touch): Origin | null =>
+  (computedOf(state, touch) !== null ? 'computed' : goodBoardsOf(state, touch) !== null ? 'good boards' : null)
 
 /** "4.32 kΩ to 6.70 kΩ, computed". */
 export const stepLimitsInWords = ({ limits, computed, otherState, function: what }: Pick<MeasurePlanStep, 'limits' | 'computed' | 'otherState' | 'function'>): string => {
-  if (limits !== null) return limitsWithOrigin(limits, unitOf[what], isComputed({ computed }))
+  if (limits !== null) return limitsWithOrigin(limits, unitOf[what], originOfStep({ computed }))
   if (otherState !== undefined) return 'for another state'
   return computed === undefined || computed === null ? 'being computed' : 'none on this meter'
 }
@@ -38,7 +60,7 @@ export const judgedLimitsInWords = (state: Pick<RunState, 'events' | 'ended'>, s
 
 /** Of one touch: as it was judged. */
 export const touchLimitsInWords = (state: Pick<RunState, 'events'>, touch: Pick<Captured, 'step' | 'seq' | 'limits' | 'unit'>): string =>
-  limitsWithOrigin(touch.limits, touch.unit, computedOf(state, touch) !== null)
+  limitsWithOrigin(touch.limits, touch.unit, originOfTouch(state, touch))
 
 const figure = (value: number | 'overload', what: MeterFunction): string =>
   (value === 'overload' ? 'open' : inWords(Number(value.toPrecision(3)), unitOf[what], null))
@@ -65,6 +87,7 @@ export const computedOnBench = ({ computed, otherState, function: what }: Measur
   if (computed === null) return 'The limits of this step are being computed for this meter.'
   if ('madeWith' in computed) return `Limits of the board file, made with ${sourceFigures(computed.madeWith)}: a good board reads alike with this meter’s source.`
   if ('refused' in computed) return `No limits for this step: ${computed.refused} Skip it, or write limits into the board file.`
+  if ('uncomputed' in computed) return `Limits from good boards of this shop: ${computed.says}`
   const again = computed.instead === undefined ? 'Limits computed' : `Limits computed again, since those of the board file were made with ${sourceFigures(computed.instead)}`
   return `${again}: a good board reads ${figure(computed.value, what)} (${whoseSource(computed.source)}, ${celsiusInWords(computed.celsius)}).`
 }
@@ -76,16 +99,20 @@ export const computedOfBoard = (board: BoardType, answer: { celsius: [number, nu
 
 const mostNamed = 4
 
-/** Which verdicts of a run stand on computed limits; empty: none. */
-export const computedInVerdict = (plan: Plan, state: RunState): string => {
-  const steps = plan.steps.flatMap((step) => {
-    const touch = stepState(state, step.id).captured.at(-1)
-    const made = touch === undefined ? null : computedOf(state, touch)
-    return made === null ? [] : [{ title: step.title, made }]
-  })
+const namedSteps = (steps: readonly { title: string }[]): string =>
+  steps.slice(0, mostNamed).map(({ title }) => title).join('; ') + (steps.length > mostNamed ? ` and ${steps.length - mostNamed} more` : '')
+
+/** Which verdicts of a run stand on limits that nobody typed; empty: none. */
+export const untypedInVerdict = (plan: Plan, state: RunState): string => {
+  const touched = plan.steps.flatMap(({ id, title }) => { const touch = stepState(state, id).captured.at(-1); return touch === undefined ? [] : [{ title, touch }] })
+  const byGood = touched.filter(({ touch }) => goodBoardsOf(state, touch) !== null)
+  return `${computedInVerdict(state, touched)}${byGood.length === 0 ? '' : ` Limits from good boards of this shop: ${namedSteps(byGood)}.`}`
+}
+
+const computedInVerdict = (state: RunState, touched: readonly { title: string; touch: Captured }[]): string => {
+  const steps = touched.flatMap(({ title, touch }) => { const made = computedOf(state, touch); return made === null ? [] : [{ title, made }] })
   const [first] = steps
   if (first === undefined) return ''
-  const named = steps.slice(0, mostNamed).map(({ title }) => title).join('; ') + (steps.length > mostNamed ? ` and ${steps.length - mostNamed} more` : '')
   const whose = [...new Set(steps.map(({ made }) => whoseSource(made.source)))].join(' and ')
-  return ` Limits computed for a good board, with ${whose}, ${celsiusInWords(first.made.celsius)}: ${named}.`
+  return ` Limits computed for a good board, with ${whose}, ${celsiusInWords(first.made.celsius)}: ${namedSteps(steps)}.`
 }

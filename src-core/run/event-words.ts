@@ -22,9 +22,10 @@ const meterBackWords = ({ same, meter }: Extract<RunEvent, { kind: 'meter-back' 
 const limitsComputedWords = ({ steps, celsius: [from, to] }: Extract<RunEvent, { kind: 'limits-computed' }>, title: (step: string) => string): string => {
   const made = Object.entries(steps).flatMap(([step, own]) => ('value' in own ? [title(step)] : []))
   const stand = Object.entries(steps).flatMap(([step, own]) => ('madeWith' in own ? [title(step)] : []))
+  const good = Object.entries(steps).flatMap(([step, own]) => ('uncomputed' in own ? [` Good boards speak for ${title(step)}: ${own.says}`] : []))
   const none = Object.entries(steps).flatMap(([step, own]) => ('refused' in own ? [` None for ${title(step)}: ${own.refused}`] : []))
   const kept = stand.length === 0 ? '' : ` Limits of the board file hold with this meter’s source: ${stand.join('; ')}.`
-  return `Limits computed for a good board from ${from} °C to ${to} °C${made.length === 0 ? '.' : `: ${made.join('; ')}.`}${kept}${none.join('')}`
+  return `Limits computed for a good board from ${from} °C to ${to} °C${made.length === 0 ? '.' : `: ${made.join('; ')}.`}${kept}${good.join('')}${none.join('')}`
 }
 
 /** @param title the title of a step by its id. */

@@ -8,6 +8,8 @@ import { decisionRule, limits, verdict } from '../metrology/limits'
 import { limitsSource } from '../metrology/limits-source'
 import type { Seconds } from '../quantity/units'
 import { closing, followsRun, repairEntry } from '../repair/entry'
+import { limitsOfGoodBoardsKept } from './good-values'
+import { knownGood } from './known-good'
 import { knownWalks } from './walk'
 
 export const evidence = z.enum(['steady', 'moving', 'confirmed', 'proven', 'typed'])
@@ -32,6 +34,8 @@ const computedStep = z.union([
   }),
   /** Those of the board file, made with a source that reads alike here. */
   z.strictObject({ limits, madeWith: limitsSource }),
+  /** Those of the shop's good boards, where none can be computed. */
+  limitsOfGoodBoardsKept,
   z.strictObject({ refused: z.string() }),
 ])
 
@@ -67,6 +71,8 @@ const body = z.discriminatedUnion('kind', [
     rule: decisionRule,
     /** What the points of walks are judged by, as good boards spoke for them when this run began; a walk that is missing is learned in it. */
     walks: knownWalks.optional(),
+    /** What good boards read, when this run began, at steps without limits of their own; missing: nothing is known of any. */
+    good: knownGood.optional(),
     /** Ids of the preparation steps of this run, in order. */
     prepare: z.array(step),
     /** Which of the open steps comes next: the one that tells most; missing: as the sequence has them. */

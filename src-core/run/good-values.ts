@@ -15,6 +15,13 @@ export const mostGoodBoards = 30
 export const goodLimits = z.strictObject({ limits: limitsSchema, value: measuredValue, boards: z.number().int().positive(), says: z.string() })
 export type GoodLimits = z.infer<typeof goodLimits>
 
+/** By the ids of the steps of a board file. */
+export type KnownGood = Readonly<Record<string, GoodLimits>>
+
+/** Of a step: as good boards read there (`read`, the mean of their figures). `uncomputed`: why none were computed, a sentence. */
+export const limitsOfGoodBoardsKept = z.strictObject({ limits: limitsSchema, read: measuredValue, boards: z.number().int().positive(), says: z.string(), uncomputed: z.string() })
+export type LimitsOfGoodBoards = z.infer<typeof limitsOfGoodBoardsKept>
+
 /** One good board at one place; `U`: expanded uncertainty of the value, null: not known. */
 export type GoodValue = { function: MeterFunction; value: MeasuredValue; U: number | null }
 
@@ -22,7 +29,7 @@ const percent = (share: number): string => `${Number((100 * share).toPrecision(3
 const boardsInWords = (count: number): string => (count === 1 ? 'one good board' : `${count} good boards`)
 
 /** With too few boards to tell their scatter: the stated share of their mean either way, from the lowest of them to the highest, never narrower than the meter's uncertainty. */
-const byTolerance = (good: readonly GoodValue[], tolerance: number): { limits: Limits; says: string } | null => {
+const byTolerance = (good: readonly GoodValue[], tolerance: number, whose: string): { limits: Limits; says: string } | null => {
   const figures = good.flatMap(({ value }) => (typeof value === 'number' ? [value] : []))
   const [first] = good
   if (first === undefined) return null
@@ -32,19 +39,19 @@ const byTolerance = (good: readonly GoodValue[], tolerance: number): { limits: L
   const half = Math.max(tolerance * Math.abs(mean), U)
   if (half === 0) return null
   const [low, high] = [outward(Math.min(...figures) - half, 'down'), outward(Math.max(...figures) + half, 'up')]
-  const wide = `${percent(tolerance)} either way of ${inWords(Number(mean.toPrecision(4)), unitOf[first.function], null)} on ${boardsInWords(good.length)}${U > tolerance * Math.abs(mean) ? ', and as wide as the meter’s uncertainty' : ''}`
+  const wide = `${percent(tolerance)}${whose === '' ? '' : ` (${whose})`} either way of ${inWords(Number(mean.toPrecision(4)), unitOf[first.function], null)} on ${boardsInWords(good.length)}${U > tolerance * Math.abs(mean) ? ', and as wide as the meter’s uncertainty' : ''}`
   if (figures.length < good.length) return { limits: { atLeast: low }, says: `${wide}; ${good.length - figures.length} of them read over range.` }
   return low <= 0 && neverBelowZero.includes(first.function) ? { limits: { atMost: high }, says: `${wide}.` } : { limits: { between: [low, high] }, says: `${wide}.` }
 }
 
-/** What one place is judged by; null where good boards leave nothing to judge it by. `tolerance`: of a value, either way, as a share of it. */
-export const limitsOfGoodBoards = (good: readonly GoodValue[], tolerance: number): GoodLimits | null => {
+/** What one place is judged by; null where good boards leave nothing to judge it by. `tolerance`: of a value, either way, as a share of it, with few boards; `whose` says whose. */
+export const limitsOfGoodBoards = (good: readonly GoodValue[], tolerance: number, whose = ''): GoodLimits | null => {
   const [first] = good
   if (first === undefined) return null
   const figures = good.flatMap(({ value }) => (typeof value === 'number' ? [value] : []))
   const value = figures.length === 0 ? first.value : figures.reduce((sum, each) => sum + each, 0) / figures.length
   const U = good.reduce<number | null>((most, one) => (one.U === null ? most : Math.max(most ?? 0, one.U)), null)
   const bySpread = good.length < fewestBoards ? null : limitsFromBoards({ function: first.function, values: good.map((one) => one.value), U }, null)
-  const told = bySpread !== null && bySpread.limits !== null ? { limits: bySpread.limits, says: bySpread.says } : byTolerance(good, tolerance)
+  const told = bySpread !== null && bySpread.limits !== null ? { limits: bySpread.limits, says: bySpread.says } : byTolerance(good, tolerance, whose)
   return told === null ? null : { ...told, value, boards: good.length }
 }

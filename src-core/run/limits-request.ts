@@ -12,6 +12,7 @@ import type { Bench } from './bench'
 import { foundAs } from './board-state'
 import { isBenchRun } from './bench-runs'
 import type { RunEventBody } from './event'
+import { withKnownGood } from './known-good'
 import { sequenceKey } from './question-key'
 
 export const limitsRequest = z.strictObject({
@@ -52,4 +53,4 @@ export const answerLimits = ({ key, limitsOf, celsius, found = [], ...register }
 
 /** Fixed in the run from here on. Nothing where the answer is to another question. */
 export const takeLimits = (bench: Parameters<typeof limitsRequestOf>[0], { key, celsius, steps }: LimitsAnswer): RunEventBody[] =>
-  (limitsRequestOf(bench)?.key === key ? [{ kind: 'limits-computed', celsius, steps }] : [])
+  (limitsRequestOf(bench)?.key === key ? [{ kind: 'limits-computed', celsius, steps: withKnownGood(steps, bench.run.started.good) }] : [])

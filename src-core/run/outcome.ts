@@ -3,7 +3,7 @@ import { stateInWords } from '../board/part-state'
 import { boardStateOf } from './board-state'
 import { isFail, isPass } from './branch'
 import { checkBoardId, checkOutcomeAtEnd } from './check-run'
-import { computedInVerdict } from './computed-words'
+import { untypedInVerdict } from './computed-words'
 import type { RunEventBody } from './event'
 import { fitBoardId, fitOutcomeAtEnd } from './fit-run'
 import { coolStep } from '../repair/again'
@@ -36,7 +36,7 @@ const learnedWords = (plan: Plan, state: RunState): string => {
 }
 
 /** Which limits were computed rather than typed, and which values were typed rather than read. */
-const standsOn = (plan: Plan, state: RunState): string => `${warmWords(state)}${learnedWords(plan, state)}${computedInVerdict(plan, state)}${typedWords(plan, state)}`
+const standsOn = (plan: Plan, state: RunState): string => `${warmWords(state)}${learnedWords(plan, state)}${untypedInVerdict(plan, state)}${typedWords(plan, state)}`
 
 /** A reason with what it stands on behind it, as sentences. */
 export const withGrounds = (because: string, plan: Plan, state: RunState): string => {

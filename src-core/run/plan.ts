@@ -6,6 +6,7 @@ import type { CheckKind } from '../metrology/check-standards'
 import type { FitPlacement } from '../metrology/fit-source'
 import type { Limits } from '../metrology/limits'
 import { asksMeter, type ComputedLimits } from '../circuit/computed-limits'
+import type { LimitsOfGoodBoards } from './good-values'
 import type { RunState } from './state'
 import { anyValue, learningStep } from './walk'
 
@@ -51,8 +52,8 @@ export type MeasurePlanStep = Common & {
   kind: 'measure'; placement: Placement; function: MeterFunction; keepsContact: boolean; powered: boolean
   /** Null: the board file has none, and none are computed, or not yet. */
   limits: Limits | null
-  /** Of a step whose limits depend on the meter: what they were computed from, that typed ones stand, or why there are none. Null: not computed yet. */
-  computed?: (ComputedLimits & { celsius: readonly [number, number] }) | null
+  /** Of a step whose limits depend on the meter: what they were computed from, that typed ones stand, that good boards speak for it, or why there are none. Null: not computed yet. */
+  computed?: ((ComputedLimits | LimitsOfGoodBoards) & { celsius: readonly [number, number] }) | null
   /** The board is in another state than its limits are for: nothing is judged. `remedy`: the steps that bring it there, where some do. */
   otherState?: { because: string; remedy: string[] }
   /** What the board type adds to the uncertainty of this step, each within ± halfWidth, SI. */

@@ -11,7 +11,7 @@ import { needsOnBench, stillStands } from './board-state'
 import { elsewhereMade, elsewhereOf, readElsewhere } from './elsewhere'
 import { isFail } from './branch'
 import { isBenchRun } from './bench-runs'
-import { computedOnBench, isComputed, judgedLimitsInWords, stepLimitsInWords } from './computed-words'
+import { computedOnBench, judgedLimitsInWords, originOfStep, stepLimitsInWords } from './computed-words'
 import type { Captured, Learned, RunState, StepState } from './state'
 import { isPreparation, stepState } from './state'
 import { elsewhereView, refusalElsewhere } from './measure-elsewhere'
@@ -134,9 +134,11 @@ const stepView = (bench: Bench, step: PlanStep, all: StepRow[]): BenchView['step
   }
 }
 
-/** Beside the scale there is room for the figures and one word. */
-const limitsLine = (step: MeasurePlanStep): Pick<NonNullable<BenchView['step']>, 'limits' | 'limitsAre'> => (step.limits !== null && isComputed(step)
-  ? { limits: limitsInWords(step.limits, unitOf[step.function]), limitsAre: 'computed' } : { limits: stepLimitsInWords(step) })
+/** Beside the scale there is room for the figures and a word or two. */
+const limitsLine = (step: MeasurePlanStep): Pick<NonNullable<BenchView['step']>, 'limits' | 'limitsAre'> => {
+  const origin = step.limits === null ? null : originOfStep(step)
+  return step.limits === null || origin === null ? { limits: stepLimitsInWords(step) } : { limits: limitsInWords(step.limits, unitOf[step.function]), limitsAre: origin }
+}
 
 /** A walk without a list ends by a press. */
 const finishKey = ({ purpose }: PlanStep): BenchView['keys'] =>

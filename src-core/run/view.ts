@@ -57,8 +57,8 @@ export const benchView = z.strictObject({
     red: place.nullable(), black: place.nullable(),
     /** Set where the leads go to a fixture, not to test points. */
     fixture: z.enum(fixtures).nullable(), reversed: z.boolean(),
-    /** What stands before the figures: that they are limits, or that they were computed. Missing: limits. */
-    limits: z.string(), limitsAre: z.literal('computed').optional(), scale: scaleView.nullable(),
+    /** What stands before the figures: that they are limits, that they were computed, or whose they are. Missing: limits. */
+    limits: z.string(), limitsAre: z.enum(['computed', 'good boards']).optional(), scale: scaleView.nullable(),
     /** Of a walk that is being learned: how many points it has so far, and how many it is to have; null: until it is ended. */
     walk: z.strictObject({ learned: z.number().int(), of: z.number().int().nullable() }).optional(),
     /** The value is typed, in this unit; null: the meter is read. */

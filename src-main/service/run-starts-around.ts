@@ -8,6 +8,7 @@ import type { Hand } from '../../src-core/practice/hand'
 import type { Seconds } from '../../src-core/quantity/units'
 import type { FollowsRun } from '../../src-core/repair/entry'
 import type { BenchRun } from '../../src-core/run/bench-runs'
+import type { KnownGood } from '../../src-core/run/good-values'
 import type { KnownWalks } from '../../src-core/run/walk'
 import type { startWarnings } from '../../src-core/run/started'
 import type { RunState } from '../../src-core/run/state'
@@ -26,6 +27,9 @@ export type FirstValues = Readonly<Record<string, string>>
 export type Hidden = NonNullable<RunState['started']['practice']>
 /** A run of a board file that is kept already: behind another run of the unit, or of a loose part, `aloneFor` whose repair log. `hidden`: of a practice board. */
 export type KeptStart = { board: BoardType; sha256: string; serialNumber: string; follows?: FollowsRun; aloneFor?: string; first?: FirstValues; hidden?: Hidden }
+
+/** What good boards speak for as a run begins; undefined: nothing is known. */
+export type GoodBoards = { walks?: KnownWalks | undefined; good?: KnownGood | undefined }
 
 export type RunStarts = {
   start: (input: CommandInput<'start-run'>) => string
@@ -68,8 +72,8 @@ export type StartSurroundings = {
   /** How sure it is which meter is in use, and what speaks against it. */
   identity: () => { now: Identity; against: string | null }
   checksOf: Parameters<typeof startWarnings>[2]
-  /** What good boards read at the points of its walks; undefined: none is known. @throws Refusal while that is not known yet. */
-  walksOf: (board: BoardType, practice: boolean) => KnownWalks | undefined
+  /** What good boards read at the points of its walks, and at steps without limits of their own. @throws Refusal while that is not known yet. */
+  goodOf: (board: BoardType, practice: boolean) => GoodBoards
   /** A note to every screen. */
   say: (text: string) => void
   report: (error: unknown) => void

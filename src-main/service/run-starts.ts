@@ -21,7 +21,7 @@ import { benchRunFile, benchRunPlan, benchRunPlanOf, refusalToBenchRun } from '.
 import { factsOf } from '../../src-core/run/facts-of'
 import { nextBoardTooSoon } from '../../src-core/run/next-board'
 import { preparationSteps } from '../../src-core/run/preparation'
-import { withWalks, type KnownWalks } from '../../src-core/run/walk'
+import { withWalks } from '../../src-core/run/walk'
 import { startedBody, startWarnings } from '../../src-core/run/started'
 import { rebuild } from '../../src-core/run/state'
 import { Refusal } from './dispatcher'
@@ -30,12 +30,12 @@ import type { LibraryBoard } from './library-files'
 import { isPracticeMeter, newPracticeMeter, practiceDescription } from './practice/practice-kit'
 import { quickened } from './practice/practice-meter'
 import { startPracticeSession, type PracticeSession } from './practice/practice-session'
-import type { FirstValues, Hidden, RunStarts, StartSurroundings } from './run-starts-around'
+import type { FirstValues, GoodBoards, Hidden, RunStarts, StartSurroundings } from './run-starts-around'
 import { sameUnitNote } from './same-unit'
 
 const notRefused = (why: string | null): void => { if (why !== null) throw new Refusal(why) }
 
-export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boards, descriptionNamed, press, list, checksOf, identity, say, walksOf, report }: StartSurroundings): RunStarts => {
+export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boards, descriptionNamed, press, list, checksOf, identity, say, goodOf, report }: StartSurroundings): RunStarts => {
   let practice: PracticeSession | null = null
   /** Its checks hold from one practice board to the next. */
   let practiceMeter = newPracticeMeter()
@@ -46,9 +46,9 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
   }
 
   /** A run taken up again keeps the kit and the rule it started with. */
-  const contextFor = (board: BoardType, meter: Meter, kit = shop.kit(), rule = shop.rule(), { follows, first, walks }: { follows?: FollowsRun; first?: FirstValues; walks?: KnownWalks | undefined } = {}): BenchContext => {
+  const contextFor = (board: BoardType, meter: Meter, kit = shop.kit(), rule = shop.rule(), { follows, first, walks, good }: { follows?: FollowsRun; first?: FirstValues } & GoodBoards = {}): BenchContext => {
     const plan = benchRunPlan(board.id, kit, meter) ?? withWalks(planOfBoard(board, follows, (made) => preparationSteps(made, kit)), walks)
-    return { plan, ...(walks === undefined ? {} : { walks }), meter, kit, rule, facts: isReadByEye(meter) ? {} : factsOf(spoken(meter)), scatter: shop.scatter(meter.id), ...(first === undefined ? {} : { first }) }
+    return { plan, ...(walks === undefined ? {} : { walks }), ...(good === undefined ? {} : { good }), meter, kit, rule, facts: isReadByEye(meter) ? {} : factsOf(spoken(meter)), scatter: shop.scatter(meter.id), ...(first === undefined ? {} : { first }) }
   }
 
   const running = (): boolean => keeper.current()?.run.status === 'running'
@@ -69,6 +69,12 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
     keeper.put(bench)
     if (notes.length > 0) say(notes.join(' '))
     return run
+  }
+
+  /** Good boards are whole: they say nothing of one on which something is lifted or removed. */
+  const goodFor = (board: BoardType, follows: FollowsRun | undefined, hidden: boolean): GoodBoards => {
+    const { walks, good } = goodOf(board, hidden)
+    return { walks, ...((follows?.state.length ?? 0) > 0 ? {} : { good }) }
   }
 
   const libraryBoard = (id: string, revision: string | null): LibraryBoard => boardNamed(boards(), id, revision)
@@ -124,7 +130,7 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
       seed: drawn, faults: faults ?? drawFaults(found.board, seededRandom(drawn)).map(faultText), ...(by === undefined ? {} : { by }),
     }
     practise(found.board, hidden)
-    return begin(contextFor(found.board, practiceMeter, undefined, undefined, { walks: walksOf(found.board, true) }), found.sha256, `practice ${drawn}`, hidden)
+    return begin(contextFor(found.board, practiceMeter, undefined, undefined, goodOf(found.board, true)), found.sha256, `practice ${drawn}`, hidden)
   }
 
   /** With no meter connected and the values to be typed. `then`: what the run before on this bench knows of that meter. */
@@ -136,7 +142,7 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
       keeper.useMeter(null)
     }
     if (keeper.meter() !== null) throw new Refusal('A meter is connected: it is read, not typed. Disconnect it first, or start with it.')
-    return begin(contextFor(found.board, then, undefined, undefined, { walks: walksOf(found.board, false) }), found.sha256, serialNumber, null, opening)
+    return begin(contextFor(found.board, then, undefined, undefined, goodOf(found.board, false)), found.sha256, serialNumber, null, opening)
   }
 
   /** `opening`: the first thing said in the run. */
@@ -146,7 +152,7 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
     if (byEye === true) return startByEye(found, serialNumber)
     const meter = meterInUse()
     notRefused(refusalToStart(found.board, meter))
-    return begin(contextFor(found.board, meter, undefined, undefined, { walks: walksOf(found.board, false) }), found.sha256, serialNumber, null, opening)
+    return begin(contextFor(found.board, meter, undefined, undefined, goodOf(found.board, false)), found.sha256, serialNumber, null, opening)
   }
 
   const takeUp: RunStarts['takeUp'] = (run, first) => {
@@ -178,7 +184,7 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
       else practise(board, hidden, boardOfRun(board, behind.follows))
       const meter = keeper.meter() ?? meterByEye
       if (!isReadByEye(meter) && hidden === undefined) notRefused(identity().against)
-      const context = contextFor(board, meter, undefined, undefined, { ...behind, walks: walksOf(board, hidden !== undefined) })
+      const context = contextFor(board, meter, undefined, undefined, { ...behind, ...goodFor(board, behind.follows, hidden !== undefined) })
       notRefused(refusalToStart(context.plan.board, meter))
       return begin(context, sha256, serialNumber, hidden ?? null, null, { board, ...(behind.follows === undefined ? {} : { follows: behind.follows }), ...(aloneFor === undefined ? {} : { aloneFor }) })
     },

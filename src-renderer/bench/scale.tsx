@@ -8,7 +8,7 @@ type ScaleView = NonNullable<NonNullable<BenchView['step']>['scale']>
 
 const percent = (place: number): string => `${Math.min(1, Math.max(0, place)) * 100}%`
 
-type Props = { scale: ScaleView | null; limits: string; /** What they are called. */ are: 'limits' | 'computed'; mark: number | null; /** What would be read here. */ expected: Marks }
+type Props = { scale: ScaleView | null; limits: string; /** What they are called. */ are: 'limits' | NonNullable<NonNullable<BenchView['step']>['limitsAre']>; mark: number | null; /** What would be read here. */ expected: Marks }
 
 export const Scale = ({ scale, limits, are, mark, expected }: Props): JSX.Element => {
   const middle = scale === null ? 0 : Math.min(1, Math.max(0, (scale.window.from + scale.window.to) / 2))

@@ -25,7 +25,7 @@ type Around = {
   say: (text: string) => void; changed: (due: number) => void; report: (error: unknown) => void
 }
 
-export type Shop = Pick<ShopHistory, 'look' | 'faultsFor' | 'walksOf' | 'close'> & Pick<Jobs, 'followed'> & { handlers: ShopHistory['handlers'] & Jobs['handlers'] & Pick<Handlers, 'record-sheet'> }
+export type Shop = Pick<ShopHistory, 'look' | 'faultsFor' | 'walksOf' | 'goodOf' | 'close'> & Pick<Jobs, 'followed'> & { handlers: ShopHistory['handlers'] & Jobs['handlers'] & Pick<Handlers, 'record-sheet'> }
 
 export const openShop = ({ database, runs, shop, boards, assets, limiting, keeper, clock, starts, records, say, changed, report }: Around): Shop => {
   const history = createShopHistory({
@@ -44,7 +44,7 @@ export const openShop = ({ database, runs, shop, boards, assets, limiting, keepe
     },
   })
   return {
-    look: history.look, faultsFor: history.faultsFor, walksOf: history.walksOf, followed: jobs.followed,
+    look: history.look, faultsFor: history.faultsFor, walksOf: history.walksOf, goodOf: history.goodOf, followed: jobs.followed,
     close: () => {
       history.close()
       jobs.close()

@@ -14,7 +14,8 @@ import type { StepValues } from '../../../src-core/shop/commands'
 import type { FaultHistory } from '../../../src-core/shop/fault-history'
 import { historyOf, learntViewOf, withoutCounts, type LearntView } from '../../../src-core/shop/learnt-view'
 import { rebuild } from '../../../src-core/run/state'
-import { mostGoodBoards, type GoodValue } from '../../../src-core/run/good-values'
+import { mostGoodBoards, type GoodValue, type KnownGood } from '../../../src-core/run/good-values'
+import { goodKnown, needsGoodBoards } from '../../../src-core/run/known-good'
 import { hasWalk, titleInFile, walksKnown, type KnownWalks } from '../../../src-core/run/walk'
 import { learnedValuesOf, type DigestValue } from '../../../src-core/shop/run-digest'
 import { goodLimitsInWords, mostValues, oneABoard, stepValuesOf } from '../../../src-core/shop/step-values'
@@ -38,6 +39,8 @@ export type ShopHistory = {
   faultsFor: (run: RunState) => FaultHistory | null
   /** What good boards read at the points of its walks; undefined: none is known. @throws Refusal while runs are still to be learned of. */
   walksOf: (board: BoardType, practice: boolean) => KnownWalks | undefined
+  /** What good boards read at steps that have no limits of their own; undefined: none spoke, or it is practice. @throws Refusal as `walksOf`, where a step has no other limits. */
+  goodOf: (board: BoardType, practice: boolean) => KnownGood | undefined
   close: () => void
 }
 
@@ -148,12 +151,21 @@ export const createShopHistory = ({ learnt, runs, reader, assets, file, toleranc
   const measured = ({ id: board, revision }: BoardType) => (id: string): GoodValue[] =>
     oneABoard(learnt.goodValues(board, revision, id, mostGoodBoards).reverse()).map(goodValueOf)
 
+  const learnedOfAll = (since: string): void => {
+    const due = learnt.dueCount()
+    if (due > 0) throw new Refusal(`${due === 1 ? 'The run before is' : `${due} runs are`} still being learned of, and ${since}. Start it again in a moment.`)
+  }
+
   return {
     walksOf: (board, practice) => {
       if (!hasWalk(board)) return undefined
-      const due = practice ? 0 : learnt.dueCount()
-      if (due > 0) throw new Refusal(`${due === 1 ? 'The run before is' : `${due} runs are`} still being learned of, and this board has a walk that is judged by them. Start it again in a moment.`)
+      if (!practice) learnedOfAll('this board has a walk that is judged by them')
       return walksKnown(board, practice ? practised(board) : measured(board))
+    },
+    goodOf: (board, practice) => {
+      if (practice) return undefined
+      if (needsGoodBoards(board)) learnedOfAll('this board has a step that is judged by them')
+      return goodKnown(board, measured(board))
     },
     look: learning.look, settled: learning.settled, close: learning.close,
     faultsFor: ({ started }) => {

@@ -192,7 +192,11 @@ describe('a measure step without limits', () => {
     ['capacitance with no capacitor across', { function: 'capacitance' }, 'no capacitor of this file lies straight across J1.2 and R3.2'],
   ])('is refused with what to do: %s', (_name, change, because) => {
     const problems = stepWith(change)
-    expect(problems).toEqual([{ field: `sequence.steps[${r3}].limits`, message: `is missing, and none can be computed: ${because}; write limits` }])
+    expect(problems).toEqual([{ field: `sequence.steps[${r3}].limits`, message: `is missing, and none can be computed: ${because}; write limits, or "goodBoards": true` }])
+  })
+  it('is sound where good boards are to judge it, and those judge nothing that has limits', () => {
+    expect(stepWith({ function: 'dc-voltage', powered: true, goodBoards: true })).toEqual([])
+    expect(stepWith({ goodBoards: true, limits: { atMost: 5 } })).toEqual([{ field: `sequence.steps[${r3}].goodBoards`, message: 'judge only where no limits are written; remove it, or the limits' }])
   })
   it('is refused where no part lies on its nets, and where too few ohms lie across a capacitor', () => {
     const json = sampleJson()
@@ -202,11 +206,11 @@ describe('a measure step without limits', () => {
     json.nets = [...json.nets as string[], 'LONE']
     json.testPoints = [...json.testPoints as Json[], { id: 'X1', net: 'LONE', picture: 'top', x: 10, y: 10, words: 'the lone pad' }]
     Object.assign(sequence.steps[r3] as Json, { red: 'X1' })
-    expect(problemsOf()).toEqual(['is missing, and none can be computed: no part of this file lies on net "LONE" of X1, so what a good board reads is not known; write limits'])
+    expect(problemsOf()).toEqual(['is missing, and none can be computed: no part of this file lies on net "LONE" of X1, so what a good board reads is not known; write limits, or "goodBoards": true'])
     json.nets = (json.nets as string[]).filter((net) => net !== 'LONE')
     json.testPoints = (json.testPoints as Json[]).filter(({ id }) => id !== 'X1')
     json.parts = [...parts, { ref: 'C77', kind: 'capacitor', value: 1e-7, pins: { 1: 'A', 2: 'A_IC' } }]
     Object.assign(sequence.steps[r3] as Json, { red: 'T1.1', black: 'T1.2', function: 'capacitance' })
-    expect(problemsOf()).toEqual(['is missing, and none can be computed: too few ohms lie across that capacitor for a capacitance to be read; write limits, or choose other test points'])
+    expect(problemsOf()).toEqual(['is missing, and none can be computed: too few ohms lie across that capacitor for a capacitance to be read; write limits or "goodBoards": true, or choose other test points'])
   })
 })

@@ -11,6 +11,7 @@ import { absorb, currentStep, openBench, type Bench, type BenchContext } from '.
 import { conduct, type BenchInput } from '../../../src-core/run/conduct'
 import type { Conducted } from '../../../src-core/run/conducted'
 import type { RunEvent, RunEventBody } from '../../../src-core/run/event'
+import type { KnownGood } from '../../../src-core/run/good-values'
 import type { Plan } from '../../../src-core/run/plan'
 import { preparationSteps, sessionStepsDue } from '../../../src-core/run/preparation'
 import { rebuild, type RunState } from '../../../src-core/run/state'
@@ -84,7 +85,7 @@ export type Play = {
 }
 
 /** @param of a plan of its own for a run with no board, and the kit it was made with. */
-export const play = (board: BoardType = smallBoard(), meter: Meter = checkedMeter, of: { plan?: Plan; kit: BenchKit; follows?: FollowsRun; walks?: KnownWalks } | null = null): Play => {
+export const play = (board: BoardType = smallBoard(), meter: Meter = checkedMeter, of: { plan?: Plan; kit: BenchKit; follows?: FollowsRun; walks?: KnownWalks; good?: KnownGood } | null = null): Play => {
   const kit = of?.kit ?? usualBenchKit
   const context: BenchContext = {
     plan: of?.plan ?? planOfBoard(board, of?.follows, (made) => preparationSteps(made, usualBenchKit)), meter, kit, rule: { kind: 'simple-acceptance', r: 0 },
@@ -95,7 +96,7 @@ export const play = (board: BoardType = smallBoard(), meter: Meter = checkedMete
     ({ ...body, v: 1, run, seq: from + index, session, utc: new Date(startMs + at * 1000).toISOString(), at: seconds(at) }))
   let events = stamp(1, [{
     kind: 'started', board: { id: board.id, revision: board.revision, sha256: '0'.repeat(64) }, sequence: { id: 'input', version: 1 }, serialNumber: 'S-1', meter, kit,
-    rule: context.rule, prepare: sessionStepsDue(board, usualBenchKit, meter, startMs + at * 1000), ...(of?.follows === undefined ? {} : { follows: of.follows }), ...(of?.walks === undefined ? {} : { walks: of.walks }),
+    rule: context.rule, prepare: sessionStepsDue(board, usualBenchKit, meter, startMs + at * 1000), ...(of?.follows === undefined ? {} : { follows: of.follows }), ...(of?.walks === undefined ? {} : { walks: of.walks }), ...(of?.good === undefined ? {} : { good: of.good }),
   }])
   let bench = openBench(context, rebuild(events), seconds(at), startMs + at * 1000)
   const give = (input: BenchInput): Conducted => {
