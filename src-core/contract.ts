@@ -118,14 +118,14 @@ export const commands = {
   /** Speech, tones, keys and pedals of this shop's bench. */
   'save-settings': { input: benchSettings, output: nothing },
   'start-run': {
-    /** `byEye`: with no meter connected, its figures are typed. */
-    input: z.strictObject({ board: text(40), revision: text(20), serialNumber: oneLine(80), byEye: z.boolean().optional() }), output: z.strictObject({ run: z.string() }),
+    /** `byEye`: with no meter connected, its figures are typed. `beside`: a good board lies beside this one, and steps are made on both. */
+    input: z.strictObject({ board: text(40), revision: text(20), serialNumber: oneLine(80), byEye: z.boolean().optional(), beside: z.literal(true).optional() }), output: z.strictObject({ run: z.string() }),
   },
   'start-practice': {
     /** `by`: the simulated hand plays the technician, or the user places the leads. Without a board the usual one, without a revision its first. */
     input: z.strictObject({
       board: text(40).optional(), revision: text(20).optional(), seed: z.number().int().optional(), faults: z.array(text(60)).max(5).optional(),
-      by: z.enum(['itself', 'hand']).optional(),
+      by: z.enum(['itself', 'hand']).optional(), beside: z.literal(true).optional(),
     }),
     output: z.strictObject({ run: z.string() }),
   },

@@ -9,13 +9,16 @@ import { boardStateOf } from '../run/board-state'
 import type { Plan } from '../run/plan'
 import type { RunState } from '../run/state'
 
-export type BoardNow = { faults: readonly Fault[]; state: readonly PartState[]; powered: boolean }
+/** `good`: the leads are on the good board beside it, whose parts were drawn anew and of which none is faulty. */
+export type BoardNow = { faults: readonly Fault[]; state: readonly PartState[]; powered: boolean; good?: true }
+
+export const goodBoard: BoardNow = { faults: [], state: [], powered: false, good: true }
 
 export const boardNow = (faults: readonly Fault[], plan: Plan, run: RunState): BoardNow => ({ faults, state: boardStateOf(plan, run), powered: isUnderPower(run) })
 
 /** Whether both read alike, in whatever order things were lifted. */
 export const isSameBoard = (one: BoardNow, other: BoardNow): boolean =>
-  one.powered === other.powered && sameState(one.state, other.state) && one.faults.map(faultText).join() === other.faults.map(faultText).join()
+  one.good === other.good && one.powered === other.powered && sameState(one.state, other.state) && one.faults.map(faultText).join() === other.faults.map(faultText).join()
 
 /** What is still broken after these repairs: a part that was replaced is sound, and a bridge is gone once a part at it was soldered. */
 export const faultsLeft = (board: BoardType, faults: readonly Fault[], entries: readonly Pick<RepairEntry, 'part' | 'action'>[]): Fault[] => faults.filter((fault) => {

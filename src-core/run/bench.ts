@@ -10,6 +10,7 @@ import type { MeterFunction, Reading } from '../meter/reading'
 import type { DecisionRule } from '../metrology/limits'
 import { noScatter, type Scatter } from '../metrology/scatter'
 import { ohms, seconds, type Seconds } from '../quantity/units'
+import { goodTouches, onItsBoard } from './beside'
 import { stateRefusal } from './board-state'
 import { elsewhereOf, withElsewhere } from './elsewhere'
 import type { RunEvent } from './event'
@@ -18,7 +19,7 @@ import { startLearning, type Learning } from './learn-air'
 import { scatterAfter } from './learn-scatter'
 import { hasLimits, needsProof, onTestPoints, planStep, withComputedLimits, type JudgedStep, type MeasurePlanStep, type Plan, type PlanStep } from './plan'
 import type { PlacementsAnswer } from './placements-request'
-import { preparationDue, usualWaitSeconds } from './preparation'
+import { preparationDue, storeStep, usualWaitSeconds } from './preparation'
 import { isPreparation, reduce, stepState, type Captured, type RunState } from './state'
 import { atNextPoint, type KnownWalks } from './walk'
 import type { Warned } from './warned'
@@ -42,6 +43,8 @@ export type BenchContext = {
   walks?: KnownWalks
   /** What good boards read at steps that have no limits of their own; missing: nothing is known. */
   good?: KnownGood
+  /** A good board lies beside the one under test. */
+  beside?: true
   /** Of a unit measured before: what each step came to first, in words. */
   first?: Readonly<Record<string, string>>
 }
@@ -84,7 +87,7 @@ export const currentStep = (bench: Pick<Bench, 'context' | 'run' | 'utcMs'>): Pl
   if (due !== undefined && (!begun || target === null || needsProof(target))) return planStep(plan, due)
   if (target === null || target.kind !== 'measure' || elsewhereOf(target) !== null) return target
   const misfit = stateRefusal(plan, run, target.id, target.purpose?.kind === 'walk' ? target.purpose.of.id : target.id)
-  return misfit === null ? atNextPoint(target, run) : { ...target, limits: null, otherState: misfit }
+  return misfit === null ? onItsBoard(plan, run, atNextPoint(target, run)) : { ...target, limits: null, otherState: misfit }
 }
 
 /** Touches of the attempt that stands; a step asked for again after its decision starts anew. */
@@ -93,14 +96,21 @@ export const touchesSoFar = (run: RunState, step: string): Captured[] => {
   return own.decided === null ? own.captured : []
 }
 
-/** Number of the touch that comes next; in a walk that is learned every point is one. */
-export const nextTouch = (run: RunState, step: string): number => touchesSoFar(run, step).length + stepState(run, step).learned.length + 1
+/** Touches on the board that is asked for now. */
+export const touchesNow = (run: RunState, { id, ...step }: PlanStep): number =>
+  (step.kind === 'measure' && step.beside?.board === 'good' ? goodTouches(run, id) : touchesSoFar(run, id)).length
+
+/** Number of the touch that comes next; in a walk that is learned every point is one, and so is every touch of a good board beside. */
+export const nextTouch = (run: RunState, step: string): number => {
+  const { learned, notCompared } = stepState(run, step)
+  return touchesSoFar(run, step).length + learned.length + goodTouches(run, step).length + (notCompared === null ? 0 : 1) + 1
+}
 
 /** A waited-for store: nothing is captured before its time has run since the discharge. */
 export const notBefore = (bench: Pick<Bench, 'context' | 'run'>, step: PlanStep): Seconds | null => {
   if (step.purpose?.kind !== 'store' || step.purpose.when !== 'again') return null
-  const id = step.purpose.store
-  const done = stepState(bench.run, `prepare/discharge/${id}`).done
+  const { store: id, board } = step.purpose
+  const done = stepState(bench.run, storeStep(board)('discharge', id)).done
   const store = bench.context.plan.board.energyStores.find((each) => each.id === id)
   return done === null ? null : seconds(done.at + (store?.waitSeconds ?? usualWaitSeconds))
 }

@@ -6,15 +6,23 @@ import type { Limits } from '../metrology/limits'
 import { limitsInWords } from '../metrology/limits-in-words'
 import { sourceFigures } from '../metrology/limits-source'
 import { inWords } from '../quantity/engineering'
+import { goodBefore } from './beside'
 import type { LimitsOfGoodBoards } from './good-values'
 import { makePlan, withComputedLimits, type MeasurePlanStep, type Plan } from './plan'
-import { stepState, type Captured, type RunState } from './state'
+import { stepState, type Captured, type Compared, type RunState } from './state'
 
 type InForce = MadeLimits & { celsius: readonly [number, number] }
 
 type Touch = Pick<Captured, 'step' | 'seq'>
 
+/** The good board beside, where its value made the limits of this touch; null: it did not. */
+export const heldTo = (state: Pick<RunState, 'events'>, touch: Touch): Compared | null => {
+  const good = goodBefore(state, touch)
+  return good === null || good.limits === null ? null : good
+}
+
 const inForce = (state: Pick<RunState, 'events'>, touch: Touch) => {
+  if (heldTo(state, touch) !== null) return null
   const made = state.events.findLast((event) => event.kind === 'limits-computed' && event.seq < touch.seq)
   return made?.kind === 'limits-computed' ? { own: made.steps[touch.step], celsius: made.celsius } : null
 }
@@ -32,22 +40,24 @@ export const goodBoardsOf = (state: Pick<RunState, 'events'>, touch: Touch): Lim
 }
 
 /** Where limits come from that nobody typed for this step. */
-export type Origin = 'computed' | 'good boards'
+export type Origin = 'computed' | 'good boards' | 'good board beside'
 
 export const limitsWithOrigin = (limits: Limits, unit: UnitSymbol, origin: Origin | null): string => `${limitsInWords(limits, unit)}${origin === null ? '' : `, ${origin}`}`
 
 /** Of a step of a run; null: typed. */
-export const originOfStep = ({ computed }: Pick<MeasurePlanStep, 'computed'>): Origin | null => {
+export const originOfStep = ({ computed, beside }: Pick<MeasurePlanStep, 'computed' | 'beside'>): Origin | null => {
+  if (beside?.board === 'under-test' && beside.good !== null && beside.good.limits !== null) return 'good board beside'
   if (computed === undefined || computed === null) return null
   return wereMade(computed) ? 'computed' : 'uncomputed' in computed ? 'good boards' : null
 }
 
 const originOfTouch = (state: Pick<RunState, 'events'>, touch: Touch): Origin | null =>
-  (computedOf(state, touch) !== null ? 'computed' : goodBoardsOf(state, touch) !== null ? 'good boards' : null)
+  (heldTo(state, touch) !== null ? 'good board beside' : computedOf(state, touch) !== null ? 'computed' : goodBoardsOf(state, touch) !== null ? 'good boards' : null)
 
 /** "4.32 kΩ to 6.70 kΩ, computed". */
-export const stepLimitsInWords = ({ limits, computed, otherState, function: what }: Pick<MeasurePlanStep, 'limits' | 'computed' | 'otherState' | 'function'>): string => {
-  if (limits !== null) return limitsWithOrigin(limits, unitOf[what], originOfStep({ computed }))
+export const stepLimitsInWords = ({ limits, computed, beside, otherState, function: what }: Pick<MeasurePlanStep, 'limits' | 'computed' | 'beside' | 'otherState' | 'function'>): string => {
+  if (beside?.board === 'good') return beside.own === null ? 'by the good board' : limitsWithOrigin(beside.own, unitOf[what], originOfStep({ computed }))
+  if (limits !== null) return limitsWithOrigin(limits, unitOf[what], originOfStep({ computed, ...(beside === undefined ? {} : { beside }) }))
   if (otherState !== undefined) return 'for another state'
   return computed === undefined || computed === null ? 'being computed' : 'none on this meter'
 }
@@ -81,10 +91,12 @@ export const originInWords = ({ source, celsius, instead }: Pick<InForce, 'sourc
   `${sourceInWords(source)}; good boards from ${celsiusInWords(celsius)}${instead === undefined ? '' : `; those in the file were made with ${sourceFigures(instead)}`}`
 
 /** Beside the step on the bench; empty where its limits stand in the board file. */
-export const computedOnBench = ({ computed, otherState, function: what }: MeasurePlanStep): string => {
+export const computedOnBench = (step: MeasurePlanStep): string => {
+  const { computed, otherState, function: what } = step
   if (otherState !== undefined) return `Not judged so: ${otherState.because.charAt(0).toLowerCase()}${otherState.because.slice(1)}`
   if (computed === undefined) return ''
   if (computed === null) return 'The limits of this step are being computed for this meter.'
+  if (step.beside !== undefined && (step.beside.board === 'good' || (step.beside.good !== null && step.beside.good.limits !== null))) return ''
   if ('madeWith' in computed) return `Limits of the board file, made with ${sourceFigures(computed.madeWith)}: a good board reads alike with this meter’s source.`
   if ('refused' in computed) return `No limits for this step: ${computed.refused} Skip it, or write limits into the board file.`
   if ('uncomputed' in computed) return `Limits from good boards of this shop: ${computed.says}`
@@ -106,7 +118,8 @@ const namedSteps = (steps: readonly { title: string }[]): string =>
 export const untypedInVerdict = (plan: Plan, state: RunState): string => {
   const touched = plan.steps.flatMap(({ id, title }) => { const touch = stepState(state, id).captured.at(-1); return touch === undefined ? [] : [{ title, touch }] })
   const byGood = touched.filter(({ touch }) => goodBoardsOf(state, touch) !== null)
-  return `${computedInVerdict(state, touched)}${byGood.length === 0 ? '' : ` Limits from good boards of this shop: ${namedSteps(byGood)}.`}`
+  const byBeside = touched.filter(({ touch }) => heldTo(state, touch) !== null)
+  return `${computedInVerdict(state, touched)}${byBeside.length === 0 ? '' : ` Held to a good board measured beside it: ${namedSteps(byBeside)}.`}${byGood.length === 0 ? '' : ` Limits from good boards of this shop: ${namedSteps(byGood)}.`}`
 }
 
 const computedInVerdict = (state: RunState, touched: readonly { title: string; touch: Captured }[]): string => {

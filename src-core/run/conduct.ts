@@ -10,6 +10,7 @@ import { unitOf } from '../meter/reading'
 import type { Seconds } from '../quantity/units'
 import { isSetByApp } from './asked-of-meter'
 import { currentStep, proofBegun, settle, touchesSoFar, type Bench } from './bench'
+import { goodTouches } from './beside'
 import { computedOnBench } from './computed-words'
 import { boardIsCharged, lapse, quiet, refuse, withPatch, type Conducted } from './conducted'
 import { afterPower, decideStep, foresee, lastSeq } from './decide-step'
@@ -153,6 +154,8 @@ const back = (bench: Bench): Conducted => {
   // A run opened again after its end has the board proven anew: nobody knows what happened to it since.
   const leaving = run.ended !== null ? lapse(bench, 'the run had ended') : step === null ? [] : afterPower(step)
   const point = step === null || stepState(run, step.id).decided !== null ? undefined : stepState(run, step.id).learned.at(-1)
+  const good = step === null || first !== undefined ? undefined : goodTouches(run, step.id)[0]
+  if (good !== undefined && run.ended === null) return { ...quiet(bench), events: [{ kind: 'undone', to: good.seq - 1 }, ...leaving] }
   if (point !== undefined && run.ended === null) return { ...quiet(bench), events: [{ kind: 'undone', to: point.seq - 1 }, ...leaving] }
   if (first !== undefined) return { ...quiet(bench), events: [{ kind: 'undone', to: first.seq - 1 }, ...leaving] }
   if (run.ended !== null && run.events.some(({ kind }) => kind === 'repaired' || kind === 'closed')) return refuse(bench, 'Repairs are logged on this run: it stays as it is. Measure the board again instead.')
@@ -222,6 +225,8 @@ const skip = (bench: Bench, reason: string, askedFor: string | undefined): Condu
   }
   if (step === null || bench.run.status !== 'running') return refuse(bench, 'There is no step to skip now.')
   if (isPreparation(step.id)) return refuse(bench, 'The preparation cannot be skipped: without it a reading proves nothing. End the run if it cannot be made.')
+  // The good board alone is left out, where the step has limits of its own.
+  if (step.kind === 'measure' && step.beside?.board === 'good' && step.beside.own !== null) return { ...quiet(bench), events: [{ kind: 'not-compared', step: step.id, reason }] }
   const skipped: RunEventBody = { kind: 'skipped', step: step.id, reason }
   const touches = touchesSoFar(bench.run, step.id).map((each) => each.seq)
   return { ...quiet(bench), events: [skipped, ...decideStep(bench, [skipped], step, 'not-judged', touches, null)] }

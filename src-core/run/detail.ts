@@ -8,6 +8,7 @@ import { inWords } from '../quantity/engineering'
 import { planOfBoard } from '../repair/again'
 import { refusalToRead } from '../repair/log'
 import { benchRunPlan } from './bench-runs'
+import { goodInWords } from './beside'
 import { kitStandards } from './check-run'
 import { judgedLimitsInWords, touchLimitsInWords } from './computed-words'
 import type { DetailStep, DetailValue, FrameView, RunDetail, RunHead } from './detail-view'
@@ -31,7 +32,7 @@ export const planOfRun = (state: RunState, board: BoardType | null): Plan | null
   const { started } = state
   const benchRun = benchRunPlan(started.board.id, started.kit, started.meter)
   if (benchRun !== null) return benchRun
-  return board === null ? null : withElsewhere(withComputedLimits(withWalks(planOfBoard(board, started.follows, (made) => preparationSteps(made, started.kit)), started.walks), state.limits), state.events)
+  return board === null ? null : withElsewhere(withComputedLimits(withWalks(planOfBoard(board, started.follows, (made) => preparationSteps(made, started.kit, started.beside)), started.walks), state.limits), state.events)
 }
 
 export const headOf = (state: RunState, plan: Plan | null): RunHead => {
@@ -77,7 +78,7 @@ const placementWords = (step: PlanStep | null): string => {
 
 const plusMinus = (uncertainty: Captured['uncertainty'], unit: Captured['unit']): string => (uncertainty === null ? '' : ` ${uncertaintyWords({ uncertainty, unit })}`)
 
-const foundIn = (state: RunState, { learned, watched }: StepState, step: PlanStep | null): Pick<DetailStep, 'found'> => {
+const foundIn = (state: RunState, { learned, compared, watched }: StepState, step: PlanStep | null): Pick<DetailStep, 'found'> => {
   const of = step?.purpose?.kind === 'walk' ? step.purpose.of : null
   const points = learned.map((point) => {
     const listed = of?.points?.[point.point - 1]
@@ -85,7 +86,8 @@ const foundIn = (state: RunState, { learned, watched }: StepState, step: PlanSte
     return { seq: point.seq, utc: point.utc, words: `${step !== null && elsewhereOf(step) !== null ? '' : `${name}: `}${valueInWords(point.value, point.function, point.unit, point.resolution)}${plusMinus(point.uncertainty, point.unit)}, ${point.evidence}`, meter: meterOf(state, point), frames: point.raw.length }
   })
   const followed = watched === null ? [] : watchedLines(watched).map((words) => ({ seq: watched.seq, utc: watched.utc, words, meter: meterOf(state, watched), frames: watched.raw.length }))
-  return points.length + followed.length === 0 ? {} : { found: [...points, ...followed] }
+  const beside = compared.map((good) => ({ seq: good.seq, utc: good.utc, words: `on the good board: ${goodInWords(good)}${plusMinus(good.uncertainty, good.unit)}, ${good.evidence}`, meter: meterOf(state, good), frames: good.raw.length }))
+  return points.length + followed.length + beside.length === 0 ? {} : { found: [...beside, ...points, ...followed] }
 }
 
 const watchedLines = ({ minimum, maximum, unit, resolution, dropouts, seconds, limits, ended }: Watched): string[] => {

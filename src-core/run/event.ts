@@ -73,6 +73,8 @@ const body = z.discriminatedUnion('kind', [
     walks: knownWalks.optional(),
     /** What good boards read, when this run began, at steps without limits of their own; missing: nothing is known of any. */
     good: knownGood.optional(),
+    /** Steps that can be are made on a good board first, which lies beside this one. */
+    beside: z.literal(true).optional(),
     /** Ids of the preparation steps of this run, in order. */
     prepare: z.array(step),
     /** Which of the open steps comes next: the one that tells most; missing: as the sequence has them. */
@@ -93,6 +95,18 @@ const body = z.discriminatedUnion('kind', [
   }),
   /** Read and not judged: one point of a walk on a board that works, `id` of the step that checks it in later runs; or the value of a placement elsewhere, `id` its step. */
   z.strictObject({ kind: z.literal('learned'), step, point: z.number().int().positive(), id: step, ...taken, evidence }),
+  /** On the good board beside the one under test: nothing of it is judged. */
+  z.strictObject({
+    kind: z.literal('compared'), step, touch: z.union([z.literal(1), z.literal(2), z.literal(3)]), ...taken, evidence,
+    /** It lies within the limits of the step, where that has some of its own. */
+    fits: z.boolean(),
+    /** `doubtful`: its touches did not agree, and nothing is held to it. */
+    outcome: z.enum(['again', 'stands', 'doubtful']),
+    /** What the board under test is judged by, and what they rest on; null: by the limits of the step. */
+    limits: limits.nullable(), says: z.string(),
+  }),
+  /** The board under test is judged without it in this step. */
+  z.strictObject({ kind: z.literal('not-compared'), step, reason: z.string().min(1).max(500) }),
   /** A value followed while something was done to the board. */
   z.strictObject({
     kind: z.literal('watched'), step, function: meterFunction, unit: unitSymbol, range: taken.range, resolution: taken.resolution,
@@ -153,6 +167,7 @@ const body = z.discriminatedUnion('kind', [
 export type RunEventBody = z.infer<typeof body>
 export type CapturedBody = Extract<RunEventBody, { kind: 'captured' }>
 export type LearnedBody = Extract<RunEventBody, { kind: 'learned' }>
+export type ComparedBody = Extract<RunEventBody, { kind: 'compared' }>
 export type WatchedBody = Extract<RunEventBody, { kind: 'watched' }>
 export type DecidedBody = Extract<RunEventBody, { kind: 'decided' }>
 

@@ -34,6 +34,10 @@ const told = (found: ReturnType<typeof budgetOfValue>): Told => {
 const leadTakenOff = ({ shown, value }: CapturedValue): Pick<CapturedBody, 'leadTakenOff'> =>
   (typeof shown !== 'number' || typeof value !== 'number' || shown === value ? {} : { leadTakenOff: withoutDust(shown - value) })
 
+/** Said to be open by a press. A meter read by eye may show a figure where nothing is touched, as it showed when its leads were apart. */
+export const isInAir = ({ meter: { air } }: Pick<BenchContext, 'meter'>, value: CapturedValue): boolean =>
+  value.evidence === 'confirmed' || value.evidence === 'proven' || (value.evidence === 'typed' && shows({ ...value, flags: [], raw: '' }, air, false) === 'apart')
+
 /** @param touch which touch of this attempt it is. */
 export const judged = (context: BenchContext, step: JudgedStep, value: CapturedValue, touch: 1 | 2 | 3, utcMs: number): CapturedBody => {
   const { uncertainty, ...why } = told(budgetOfValue(context, step, value, utcMs))
@@ -41,9 +45,7 @@ export const judged = (context: BenchContext, step: JudgedStep, value: CapturedV
   const limits = standard === null ? limitsFor(step, value.resolution) : standardLimits(standard, uncertaintyAtTwo({ uncertainty, ...why }))
   // The criterion has the uncertainty in it already: no guard band on top.
   const rule = standard === null ? context.rule : simpleAcceptance
-  // A meter read by eye may show a figure where nothing is touched, as it showed when its leads were apart.
-  const typedAir = value.evidence === 'typed' && shows({ ...value, flags: [], raw: '' }, context.meter.air, false) === 'apart'
-  const inAir = value.evidence === 'confirmed' || value.evidence === 'proven' || typedAir
+  const inAir = isInAir(context, value)
   return {
     kind: 'captured', step: step.id, touch, function: value.function, range: value.range, resolution: value.resolution, unit: value.unit,
     value: value.value, median: value.median, sd: value.sd, conversions: value.conversions, seconds: value.seconds, raw: value.raw,
@@ -58,7 +60,7 @@ export const readOnly = (context: BenchContext, step: JudgedStep, value: Capture
   return { function: fn, range, resolution, unit, value: is, median, sd, conversions, seconds, raw, ...leadTakenOff(value), ...told(budgetOfValue(context, step, value, utcMs)), evidence }
 }
 
-type Touch = CapturedBody | Captured
+type Touch = Pick<CapturedBody | Captured, 'value' | 'resolution' | 'verdict' | 'evidence'>
 
 /** An open end, said by the person at the leads: by a press, or by typing it. */
 const saidOpen = ({ evidence, value }: Touch): boolean =>

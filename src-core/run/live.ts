@@ -6,7 +6,7 @@ import { engineering } from '../quantity/engineering'
 import type { Seconds } from '../quantity/units'
 import { refusalToStart } from './admission'
 import { isSetByApp } from './asked-of-meter'
-import { currentStep, notBefore, touchesSoFar, type Bench } from './bench'
+import { currentStep, notBefore, touchesNow, type Bench } from './bench'
 import { isFail } from './branch'
 import { chargedBecause } from './conducted'
 import { learnedEnough } from './learn-air'
@@ -48,7 +48,7 @@ const typingLine = (bench: Bench, step: PlanStep, at: Seconds): StateLine => {
   const waits = notBefore(bench, step)
   if (waits !== null && at < waits) return line(`wait ${Math.ceil(waits - at)} s`, 'wait')
   if (step.purpose?.kind === 'learn-air') return line('hold the leads apart, type it', 'type')
-  switch (touchesSoFar(bench.run, step.id).length) {
+  switch (touchesNow(bench.run, step)) {
     case 0: {
       const question = openQuestion(bench.run, step.id)
       return line(question === null ? 'touch, then type what it shows' : questionInWords(bench.context.plan, step, question), 'type')
@@ -85,7 +85,7 @@ const lineNow = (bench: Bench, at: Seconds): StateLine => {
   const lastTouch = bench.run.standing.filter((event) => event.kind === 'captured').at(-1)
   if (line0.wants === 'lift' && line0.tone === 'good' && lastTouch !== undefined && isFail(lastTouch.verdict)) return { ...line0, tone: 'ask' }
   if (line0.wants === 'lift' && line0.tone === 'good' && bench.capture.held === null) return { ...line0, state: 'lift the leads', tone: 'ask' }
-  const again = touchesSoFar(bench.run, step.id).length
+  const again = touchesNow(bench.run, step)
   if (step.purpose?.kind === 'walk' && again === 0) return walkLine(line0, step.purpose.learns)
   return again > 0 && line0.wants === 'touch' ? { ...line0, state: again === 1 ? 'touch once more' : 'contact doubtful: touch a third time' } : line0
 }
@@ -108,7 +108,7 @@ export const liveView = (bench: Bench, at: Seconds): LiveView => {
   return {
     reading: reading === null ? null : { ...figureOf(reading.value, reading.unit, reading.resolution), function: reading.function, flags: reading.flags },
     perSecond: bench.perSecond, ...line, ...watchNow(bench, at), spoken: liveSpoken(bench, line, at),
-    mark: reading === null || step === null || step.kind !== 'measure' || reading.function !== step.function || !hasLimits(step) || step.purpose?.kind === 'learn-air'
+    mark: reading === null || step === null || step.kind !== 'measure' || reading.function !== step.function || !hasLimits(step) || step.purpose?.kind === 'learn-air' || step.beside?.board === 'good'
       ? null : placeOnScale(reading.value, step.limits, step.function),
   }
 }

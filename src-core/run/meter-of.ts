@@ -1,6 +1,6 @@
 /** Which meter a value came from: a run may go on with another one, or with none that a cable joins to the app. */
 import type { RunEvent } from './event'
-import type { Captured, Learned, RunState, Watched } from './state'
+import type { Captured, Compared, Learned, RunState, Watched } from './state'
 
 export const readByEyeWords = 'read by eye'
 /** Of runs made before its name was kept with the event. */
@@ -24,8 +24,8 @@ export const meterLast = (state: RunState): MeterUsed =>
   state.events.reduce((used, event) => (event.kind === 'meter-back' ? after(event, used) : used), begunWith(state))
 
 /** Everything that a meter showed and that is kept. */
-export type Touched = Captured | Learned | Watched
-export const isTouched = (event: RunEvent): event is Touched => event.kind === 'captured' || event.kind === 'learned' || event.kind === 'watched'
+export type Touched = Captured | Learned | Compared | Watched
+export const isTouched = (event: RunEvent): event is Touched => event.kind === 'captured' || event.kind === 'learned' || event.kind === 'compared' || event.kind === 'watched'
 
 /** What was typed was read by eye, whatever the events before it say. */
 export const meterUsed = (state: RunState, touch: Touched): MeterUsed =>

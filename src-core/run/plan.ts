@@ -7,7 +7,7 @@ import type { FitPlacement } from '../metrology/fit-source'
 import type { Limits } from '../metrology/limits'
 import { asksMeter, type ComputedLimits } from '../circuit/computed-limits'
 import type { LimitsOfGoodBoards } from './good-values'
-import type { RunState } from './state'
+import type { Compared, RunState } from './state'
 import { anyValue, learningStep } from './walk'
 
 export const fixtures = [
@@ -33,8 +33,9 @@ export const onTestPoints = (placement: Placement): { red: string; black: string
 export type Purpose =
   | { kind: 'learn-air' } | { kind: 'known-diode' } | { kind: 'leads' } | { kind: 'source' }
   | { kind: 'disconnect' }
-  | { kind: 'store'; store: string; when: 'first' | 'again' }
-  | { kind: 'discharge'; store: string }
+  /** `board`: which of two; missing: the one under test. */
+  | { kind: 'store'; store: string; when: 'first' | 'again'; board?: 'good' }
+  | { kind: 'discharge'; store: string; board?: 'good' }
   | { kind: 'standard'; standard: CheckKind }
   | { kind: 'source-fit'; placement: FitPlacement }
   /** One point of a walk; `learns`: nothing is judged, `says`: what it is judged by. */
@@ -56,6 +57,8 @@ export type MeasurePlanStep = Common & {
   computed?: ((ComputedLimits | LimitsOfGoodBoards) & { celsius: readonly [number, number] }) | null
   /** The board is in another state than its limits are for: nothing is judged. `remedy`: the steps that bring it there, where some do. */
   otherState?: { because: string; remedy: string[] }
+  /** In a run beside a good board: which board it is asked for on; `own`: its limits, `good`: what the good one came to, null: it was left out. */
+  beside?: { board: 'good'; own: Limits | null } | { board: 'under-test'; good: Compared | null }
   /** What the board type adds to the uncertainty of this step, each within ± halfWidth, SI. */
   adds?: Added[]
 }

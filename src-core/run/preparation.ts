@@ -83,13 +83,21 @@ const sessionSteps = (board: BoardType, kit: BenchKit): PlanStep[] => functionsO
 
 const pointWords = (board: BoardType, id: string): string => board.testPoints.find((point) => point.id === id)?.words ?? id
 
-const storeSteps = (board: BoardType, store: EnergyStore): PlanStep[] => {
+type Stage = 'store' | 'again' | 'discharge'
+
+/** Ids of the steps that empty a store, of the board under test or of the good one beside it. */
+export const storeStep = (on: 'good' | undefined) => (stage: Stage, store: string): string => `prepare/${on === 'good' ? 'good-board/' : ''}${stage}/${store}`
+
+const storeSteps = (board: BoardType, store: EnergyStore, on?: 'good'): PlanStep[] => {
+  const idOf = storeStep(on)
+  const [which, ofBoard] = on === undefined ? ['', {}] as const : ['Good board: ', { board: on }] as const
+  const named = (title: string): string => (which === '' ? title : `${which}${title.charAt(0).toLowerCase()}${title.slice(1)}`)
   const residual = store.limitVolts ?? usualResidualVolts
   const caution = board.hazard === 'hazardous' ? hazardousCaution : null
   const across = (when: 'first' | 'again', fn: 'dc-voltage' | 'ac-voltage'): PlanStep =>
-    measure(`prepare/${when === 'first' ? 'store' : 'again'}/${store.id}${fn === 'ac-voltage' ? '/ac' : ''}`,
-      `Voltage left in ${store.id}${when === 'again' ? ' after discharge' : ''}${fn === 'ac-voltage' ? ', AC' : ''}`, {
-        placement: { red: store.red, black: store.black }, function: fn, purpose: { kind: 'store', store: store.id, when }, caution,
+    measure(`${idOf(when === 'first' ? 'store' : 'again', store.id)}${fn === 'ac-voltage' ? '/ac' : ''}`,
+      named(`Voltage left in ${store.id}${when === 'again' ? ' after discharge' : ''}${fn === 'ac-voltage' ? ', AC' : ''}`), {
+        placement: { red: store.red, black: store.black }, function: fn, purpose: { kind: 'store', store: store.id, when, ...ofBoard }, caution,
         limits: fn === 'ac-voltage' ? { atMost: residual } : { between: [-residual, residual] },
         where: when === 'first' ? 'Proves that nothing is left in this store.' : 'Measured once more: a store can charge itself again.',
         means: 'Something still holds or supplies a voltage here.',
@@ -101,21 +109,22 @@ const storeSteps = (board: BoardType, store: EnergyStore): PlanStep[] => {
     : `Discharge ${store.id} through ${store.dischargeOhms} Ω, from ${pointWords(board, store.red)} to ${pointWords(board, store.black)}`
   return [
     ...kinds.map((fn) => across('first', fn)),
-    act(`prepare/discharge/${store.id}`, `Discharge ${store.id}`,
+    act(idOf('discharge', store.id), named(`Discharge ${store.id}`),
       `${unplug}${discharge}. Never with a screwdriver: the spark harms you and the part. Then press the key; the wait of ${store.waitSeconds ?? usualWaitSeconds} s runs by itself.`,
-      { kind: 'discharge', store: store.id }, caution),
+      { kind: 'discharge', store: store.id, ...ofBoard }, caution),
     ...kinds.map((fn) => across('again', fn)),
   ]
 }
 
-/** Every preparation step this board, kit and meter can ask for, in order. */
-export const preparationSteps = (board: BoardType, kit: BenchKit): PlanStep[] => [
+/** Every preparation step this board, kit and meter can ask for, in order. `beside`: a good board is proven too, for it is measured too. */
+export const preparationSteps = (board: BoardType, kit: BenchKit, beside = false): PlanStep[] => [
   ...sessionSteps(board, kit),
   act('prepare/disconnect', 'Disconnect',
-    board.disconnect.length === 0 ? 'Take every supply and every cable off the board.' : `Unplug: ${board.disconnect.join(', ')}. Nothing may feed the board.`,
+    `${beside ? 'On both boards: ' : ''}${board.disconnect.length === 0 ? 'Take every supply and every cable off the board.' : `Unplug: ${board.disconnect.join(', ')}. Nothing may feed the board.`}`,
     { kind: 'disconnect' }, [...(board.hazard === 'hazardous' ? [hazardousCaution] : []), ...board.cautions].join(' ') || null),
   sourceStep('prepare/known-source', 'Known source', kit),
   ...board.energyStores.flatMap((store) => storeSteps(board, store)),
+  ...(beside ? board.energyStores.flatMap((store) => storeSteps(board, store, 'good')) : []),
   ...(board.hazard === 'hazardous' ? [sourceStep('prepare/known-source-after', 'Known source again', kit)] : []),
 ]
 
@@ -145,21 +154,22 @@ const decidedSince = (state: RunState, step: string, since: number): { seq: numb
 }
 
 /** Which of a store's steps comes next; [] when it is proven empty. */
-const storeDue = (board: BoardType, store: EnergyStore, state: RunState): string[] => {
+const storeDue = (board: BoardType, store: EnergyStore, state: RunState, on?: 'good'): string[] => {
+  const idOf = storeStep(on)
   const since = state.lapsedAt
   const ac = reachedByAc(board, store)
-  const first = [`prepare/store/${store.id}`, ...(ac ? [`prepare/store/${store.id}/ac`] : [])]
-  const again = [`prepare/again/${store.id}`, ...(ac ? [`prepare/again/${store.id}/ac`] : [])]
-  const discharged = decidedSince(state, `prepare/discharge/${store.id}`, since)
+  const both = (id: string): string[] => [id, ...(ac ? [`${id}/ac`] : [])]
+  const [first, again, discharge] = [both(idOf('store', store.id)), both(idOf('again', store.id)), idOf('discharge', store.id)]
+  const discharged = decidedSince(state, discharge, since)
   const missing = first.filter((id) => decidedSince(state, id, since) === null)
   if (missing.length > 0) return missing
   const firstPassed = first.every((id) => decidedSince(state, id, since)?.passed === true)
   const twice = board.hazard === 'hazardous' || store.kind === 'battery' || store.kind === 'super-capacitor'
   if (firstPassed && !twice) return []
-  if (discharged === null) return [`prepare/discharge/${store.id}`, ...again]
+  if (discharged === null) return [discharge, ...again]
   const after = again.map((id) => decidedSince(state, id, discharged.seq))
   if (after.every((each) => each?.passed === true)) return []
-  if (after.some((each) => each?.passed === false)) return [`prepare/discharge/${store.id}`, ...again]
+  if (after.some((each) => each?.passed === false)) return [discharge, ...again]
   return again.filter((_id, index) => after[index] === null)
 }
 
@@ -177,8 +187,9 @@ const proofDue = (board: BoardType, state: RunState, sourceFresh: boolean): stri
   const passed = (id: string): boolean => decidedSince(state, id, since)?.passed === true
   const hazardous = board.hazard === 'hazardous'
   const source = hazardous ? !passed('prepare/known-source') : !sourceFresh
-  const stores = board.energyStores.flatMap((store) => storeDue(board, store, state))
-  const lastStore = Math.max(0, ...board.energyStores.flatMap((store) => ['store', 'again'].map((when) => stepState(state, `prepare/${when}/${store.id}`).decided?.seq ?? 0)))
+  const sides = state.started.beside === true ? [undefined, 'good' as const] : [undefined]
+  const stores = sides.flatMap((on) => board.energyStores.flatMap((store) => storeDue(board, store, state, on)))
+  const lastStore = Math.max(0, ...sides.flatMap((on) => board.energyStores.flatMap((store) => (['store', 'again'] as const).map((when) => stepState(state, storeStep(on)(when, store.id)).decided?.seq ?? 0))))
   const closing = hazardous && decidedSince(state, 'prepare/known-source-after', Math.max(since, lastStore))?.passed !== true
   return [
     ...(passed('prepare/disconnect') ? [] : ['prepare/disconnect']),

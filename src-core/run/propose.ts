@@ -1,6 +1,6 @@
 /** Takes a diagnosis into the run: what it would have measured next, in free order; what it concludes, once the run has ended. */
 import type { Seconds } from '../quantity/units'
-import { currentStep, touchesSoFar, type Bench } from './bench'
+import { currentStep, nextTouch, type Bench } from './bench'
 import { quiet, type Conducted } from './conducted'
 import { openBeside } from './order'
 
@@ -15,7 +15,7 @@ export const promptStandsAfter = 2
 export const takeProposal = (bench: Bench, proposed: readonly Proposed[], at: Seconds): Conducted => {
   const { run, context: { plan } } = bench
   const step = currentStep(bench)
-  const begun = step === null || touchesSoFar(run, step.id).length > 0 || (bench.capture !== null && bench.capture.contact !== null)
+  const begun = step === null || nextTouch(run, step.id) > 1 || (bench.capture !== null && bench.capture.contact !== null)
   if (run.started.order !== 'tells-most' || run.status !== 'running' || begun || at - bench.shown.since > promptStandsAfter) return quiet(bench)
   const open = openBeside(plan, run, step.id)
   const first = proposed.find((one) => open.some(({ id }) => id === one.step))

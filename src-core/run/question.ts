@@ -34,7 +34,7 @@ export const questionFor = (bench: Bench, step: JudgedStep, { value, verdict, fu
   const { questioned, decided } = stepState(run, step.id)
   if (questioned !== null && decided === null && isSame(value, questioned)) return null
   const functionOf = (id: string): typeof what => { const one = planStep(plan, id); return one?.kind === 'measure' ? one.function : what }
-  const found = looksLike(readings, step.id, value, earlierOf(plan, run, step.id), functionOf)
+  const found = looksLike(readings, step.id, value, step.beside?.board === 'good' ? [] : earlierOf(plan, run, step.id), functionOf)
   if (found === null) return null
   const { red, black, step: other, exchanged } = found
   if (questioned !== null && decided === null && questioned.looksLike.red === red && questioned.looksLike.black === black) return null
@@ -54,8 +54,8 @@ export const questionInWords = (plan: Plan, step: PlanStep, { looksLike: { red, 
 
 /** The question that stands open at this step; null: none. */
 export const openQuestion = (run: RunState, step: string): Questioned | null => {
-  const { questioned, captured, decided } = stepState(run, step)
-  return questioned !== null && decided === null && captured.every(({ seq }) => seq < questioned.seq) ? questioned : null
+  const { questioned, captured, compared, decided } = stepState(run, step)
+  return questioned !== null && decided === null && [...captured, ...compared].every(({ seq }) => seq < questioned.seq) ? questioned : null
 }
 
 /** For the list of events and the record. @param title the title of a step by its id. */

@@ -7,6 +7,7 @@ import { limitsInWords } from '../metrology/limits-in-words'
 import { inWords } from '../quantity/engineering'
 import { isSetByApp } from './asked-of-meter'
 import { currentStep, expectsAir, nextTouch, type Bench } from './bench'
+import { besideInWords, besideOnBench, boardOfStep, boardWords, onItsBoard, settledGood } from './beside'
 import { needsOnBench, stillStands } from './board-state'
 import { elsewhereMade, elsewhereOf, readElsewhere } from './elsewhere'
 import { isFail } from './branch'
@@ -28,7 +29,14 @@ const touchWords = (touch: Captured | Learned): string => valueInWords(touch.val
 
 const learnedSoFar = ({ learned }: StepState): string => (learned.length === 0 ? '' : learned.length === 1 ? '1 point' : `${learned.length} points`)
 
-const rowOf = (bench: Bench, step: PlanStep, nowId: string | null, due: boolean): StepRow => {
+/** What the good board read at this step, and how far off this one is. */
+const besideOf = ({ run }: Bench, id: string, value: Captured | undefined): Pick<StepRow, 'beside'> => {
+  const good = settledGood(stepState(run, id))
+  return good === null ? {} : { beside: besideInWords(good, value?.value ?? null) }
+}
+
+const rowOf = (bench: Bench, listed: PlanStep, nowId: string | null, due: boolean): StepRow => {
+  const step = listed.kind === 'measure' ? onItsBoard(bench.context.plan, bench.run, listed) : listed
   const made = stepState(bench.run, step.id)
   // A check that has lapsed is to come again; what it read stays as an earlier value.
   const own = due && made.decided !== null ? { ...made, captured: [], learned: [], watched: null, decided: null, done: null, earlier: [...made.earlier, ...made.captured] } : made
@@ -45,6 +53,7 @@ const rowOf = (bench: Bench, step: PlanStep, nowId: string | null, due: boolean)
     verdict: own.decided?.verdict ?? null, evidence: standing?.evidence ?? elsewhere?.evidence ?? null,
     limits: step.kind === 'measure' && !takesAnything(step) ? judgedLimitsInWords(bench.run, step, standing ?? null) : '',
     earlier: earlier.map(touchWords), note: own.notes.length === 0 ? null : own.notes.join(' · '), skipReason: own.skipped?.reason ?? null,
+    ...besideOf(bench, step.id, standing),
     ...(bench.context.first?.[step.id] === undefined ? {} : { first: bench.context.first[step.id] }),
   }
 }
@@ -112,7 +121,7 @@ const mannerOnBench = ({ purpose }: PlanStep): string => {
 const whereFor = (bench: Bench, step: PlanStep): string => [
   step.where, step.kind !== 'measure' ? '' : isSetByApp(bench, step) ? `The app sets the meter to ${dialWords[step.function]}.` : `Dial at ${dialWords[step.function]}.`,
   bench.capture !== null && waitsLong(bench.capture.task) ? `What is connected here charges slowly: about ${Math.round(chargingSeconds(bench.capture.task))} s.` : '',
-  step.kind === 'measure' ? computedOnBench(step) : '', mannerOnBench(step), needsOnBench(bench.context.plan, bench.run, step),
+  step.kind === 'measure' ? `${besideOnBench(step)} ${computedOnBench(step)}`.trim() : '', mannerOnBench(step), needsOnBench(bench.context.plan, bench.run, step),
   step.kind === 'measure' && expectsAir(step) && step.purpose?.kind !== 'learn-air' && step.purpose?.kind !== 'known-diode' && step.purpose?.kind !== 'watch' ? betterProof : '',
 ].filter((each) => each !== '').join(' ')
 
@@ -121,16 +130,18 @@ const stepView = (bench: Bench, step: PlanStep, all: StepRow[]): BenchView['step
   const learning = takesAnything(step)
   const measuring = step.kind === 'measure' ? step : null
   const placed = measuring?.placement ?? dischargePlacement(plan, step)
+  const which = boardOfStep(bench.run, step)
+  const onGood = measuring?.beside?.board === 'good'
   return {
     id: step.id, number: all.findIndex((row) => row.id === step.id) + 1, of: all.length, title: step.title, kind: step.kind,
-    prompt: promptFor(plan.board, step), where: whereFor(bench, step), caution: cautionFor(bench, step), function: measuring?.function ?? null,
+    prompt: promptFor(plan.board, step), where: whereFor(bench, step), caution: cautionFor(bench, step), ...(which === null ? {} : { onBoard: { which, words: boardWords[which] } }), function: measuring?.function ?? null,
     red: place(plan, placed, 'red'), black: place(plan, placed, 'black'),
     fixture: measuring !== null && 'fixture' in measuring.placement ? measuring.placement.fixture : null,
     reversed: measuring !== null && 'fixture' in measuring.placement && measuring.placement.reversed,
     typed: measuring !== null && measuring.otherState === undefined && measuring.purpose?.kind !== 'watch' && isReadByEye(bench.context.meter) ? { unit: unitOf[measuring.function], touch: nextTouch(bench.run, step.id) } : null,
     ...(step.purpose?.kind === 'walk' && step.purpose.learns ? { walk: { learned: step.purpose.number - 1, of: step.purpose.of.points?.length ?? null } } : {}),
-    ...(measuring === null || learning ? { limits: '' } : limitsLine(measuring)),
-    scale: measuring === null || learning || measuring.limits === null ? null : scaleFor(measuring.limits, measuring.function),
+    ...(measuring === null || learning || onGood ? { limits: '' } : limitsLine(measuring)),
+    scale: measuring === null || learning || onGood || measuring.limits === null ? null : scaleFor(measuring.limits, measuring.function),
   }
 }
 

@@ -3,7 +3,8 @@ import type { BoardType } from '../board/board-type'
 import type { MeterFunction } from '../meter/reading'
 import type { Seconds } from '../quantity/units'
 import { isSetByApp } from './asked-of-meter'
-import { currentStep, touchesSoFar, type Bench } from './bench'
+import { currentStep, touchesNow, type Bench } from './bench'
+import { boardOfStep } from './beside'
 import { isFail } from './branch'
 import { isElsewhere, readElsewhere } from './elsewhere'
 import type { RunEvent } from './event'
@@ -64,7 +65,7 @@ const touchSpoken = ({ placement, purpose }: MeasurePlanStep): string[] => {
 
 /** The function measured before this step was asked for; a dial is spoken of only when it is to be turned. */
 const functionBefore = (bench: Bench): MeterFunction | null =>
-  bench.lastReading?.function ?? bench.run.standing.filter((event) => event.kind === 'captured').at(-1)?.function ?? null
+  bench.lastReading?.function ?? bench.run.standing.findLast((event) => event.kind === 'captured' || event.kind === 'compared')?.function ?? null
 
 /** The cautions themselves are longer than can be heard between touches. */
 export const cautionSpoken = 'caution, read the screen'
@@ -76,12 +77,17 @@ export const stepSpoken = (board: BoardType, step: PlanStep, turnedTo: MeterFunc
   ...(step.caution === null ? [] : [cautionSpoken]),
 ]
 
+const boardSpoken = { good: 'good board', 'under-test': 'board under test', both: 'both boards' } as const
+
+/** Which of two boards the leads go to; after the good one the same points are touched. */
 const promptSentences = (bench: Bench, step: PlanStep): string[] => {
-  const touches = touchesSoFar(bench.run, step.id).length
+  const touches = touchesNow(bench.run, step)
   if (touches === 1) return ['lift, then touch once more']
   if (touches > 1) return ['contact doubtful, touch a third time']
   const turned = step.kind === 'measure' && isSetByApp(bench, step) ? step.function : functionBefore(bench)
-  return stepSpoken(bench.context.plan.board, step, turned)
+  const which = boardOfStep(bench.run, step)
+  if (step.kind === 'measure' && step.beside?.board === 'under-test' && step.beside.good !== null && turned === step.function) return ['same points, board under test']
+  return [...(which === null ? [] : [boardSpoken[which]]), ...stepSpoken(bench.context.plan.board, step, turned)]
 }
 
 const prompt = (bench: Bench): Utterance | null => {
@@ -92,10 +98,10 @@ const prompt = (bench: Bench): Utterance | null => {
   if (run.status === 'paused') return say(`${at} paused`, 'paused')
   if (bench.asksSameMeter) return say(`${at} same meter`, 'same meter and leads?')
   const step = currentStep(bench)
-  return step === null || run.meterLost ? null : say(`${at} ${touchesSoFar(run, step.id).length}`, ...promptSentences(bench, step))
+  return step === null || run.meterLost ? null : say(`${at} ${touchesNow(run, step)}`, ...promptSentences(bench, step))
 }
 
-const resultKinds: readonly RunEvent['kind'][] = ['captured', 'learned', 'decided', 'skipped', 'undone', 'ended']
+const resultKinds: readonly RunEvent['kind'][] = ['captured', 'learned', 'compared', 'decided', 'skipped', 'undone', 'ended']
 
 const verdictWords = {
   pass: 'pass', 'conditional-pass': 'conditional pass', 'conditional-fail': 'conditional fail', fail: 'fail', doubtful: 'contact doubtful',
@@ -119,11 +125,12 @@ const resultSentences = (bench: Bench): string[] => {
   const { events, ended } = bench.run
   const last = events.filter((event) => resultKinds.includes(event.kind)).at(-1)
   const closing = ended === null ? [] : [`run ended, ${ended.verdict.replace('-', ' ')}`]
-  const made = events.filter((event) => event.kind === 'captured' || event.kind === 'learned' || event.kind === 'decided' || event.kind === 'skipped')
+  const made = events.filter((event) => event.kind === 'captured' || event.kind === 'learned' || event.kind === 'compared' || event.kind === 'decided' || event.kind === 'skipped')
   const before = last?.kind === 'ended' ? made.at(-1) : last
   switch (before?.kind) {
     case 'captured': return [captureSpoken(bench, before), ...closing]
     case 'learned': return [isElsewhere(before.step) ? valueSpoken(before.value, before.function, before.unit) : `point ${before.point} kept`, ...closing]
+    case 'compared': return [`good board, ${before.outcome === 'doubtful' ? verdictWords.doubtful : valueSpoken(before.value, before.function, before.unit)}`, ...closing]
     case 'decided': {
       const watched = events.find((event) => event.kind === 'watched' && before.from.includes(event.seq))
       if (watched?.kind === 'watched') return [watchSpoken(watched), ...closing]

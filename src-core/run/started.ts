@@ -28,13 +28,14 @@ export type Opening = {
   utcMs: number
 }
 
-export const startedBody = ({ plan: { board, preparation }, meter, kit, rule, walks, good }: BenchContext, { sha256, serialNumber, hidden, identity, order, follows, aloneFor, utcMs }: Opening): Started => {
+export const startedBody = ({ plan: { board, preparation }, meter, kit, rule, walks, good, beside }: BenchContext, { sha256, serialNumber, hidden, identity, order, follows, aloneFor, utcMs }: Opening): Started => {
   const byEye = isReadByEye(meter)
   return {
     kind: 'started', board: { id: board.id, revision: board.revision, sha256 }, sequence: { id: board.sequence.id, version: board.sequence.version },
     serialNumber, meter: byEye ? null : meter, kit, rule,
     prepare: sessionStepsDue(board, kit, meter, utcMs).filter((id) => preparation.some((step) => step.id === id)),
     ...(walks === undefined ? {} : { walks }),
+    ...(beside === undefined ? {} : { beside }),
     ...(good === undefined ? {} : { good }),
     ...(follows === undefined ? {} : { follows }),
     ...(aloneFor === undefined ? {} : { aloneFor }),

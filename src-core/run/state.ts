@@ -1,9 +1,10 @@
 /** The reducer: a run's state from its events. It judges nothing; value, limits, verdict and branch stand in the events. */
-import type { CapturedBody, DecidedBody, LearnedBody, WatchedBody, RunEvent, RunEventBody, Stamp } from './event'
+import type { CapturedBody, ComparedBody, DecidedBody, LearnedBody, WatchedBody, RunEvent, RunEventBody, Stamp } from './event'
 
 type Of<K extends RunEventBody['kind']> = Stamp & Extract<RunEventBody, { kind: K }>
 export type Captured = Stamp & CapturedBody
 export type Learned = Stamp & LearnedBody
+export type Compared = Stamp & ComparedBody
 export type Watched = Stamp & WatchedBody
 export type Decided = Stamp & DecidedBody
 
@@ -12,6 +13,10 @@ export type StepState = {
   captured: Captured[]
   /** Points of a walk that is learned, in order. */
   learned: Learned[]
+  /** Touches on the good board beside this one, in order; they stay while the board under test is touched. */
+  compared: Compared[]
+  /** It was left to the limits of the step. */
+  notCompared: Of<'not-compared'> | null
   watched: Watched | null
   decided: Decided | null
   skipped: Of<'skipped'> | null
@@ -46,7 +51,7 @@ export type RunState = {
 
 export const isPreparation = (step: string): boolean => step.startsWith('prepare/')
 
-const emptyStep: StepState = { captured: [], learned: [], watched: null, decided: null, skipped: null, done: null, notes: [], questioned: null, earlier: [] }
+const emptyStep: StepState = { captured: [], learned: [], compared: [], notCompared: null, watched: null, decided: null, skipped: null, done: null, notes: [], questioned: null, earlier: [] }
 
 export const stepState = (state: RunState, step: string): StepState => (Object.hasOwn(state.steps, step) ? state.steps[step] : undefined) ?? emptyStep
 
@@ -61,7 +66,7 @@ const cursorAfter = (event: Decided): string => (typeof event.next === 'string' 
 
 /** A step measured again after its decision: the values before it are kept as earlier ones. */
 const newAttempt = (before: StepState): StepState =>
-  before.decided === null ? before : { ...before, captured: [], learned: [], watched: null, decided: null, skipped: null, done: null, questioned: null, earlier: [...before.earlier, ...before.captured] }
+  before.decided === null ? before : { ...before, captured: [], learned: [], compared: [], notCompared: null, watched: null, decided: null, skipped: null, done: null, questioned: null, earlier: [...before.earlier, ...before.captured] }
 
 const apply = (state: RunState, event: RunEvent): RunState => {
   switch (event.kind) {
@@ -72,6 +77,12 @@ const apply = (state: RunState, event: RunEvent): RunState => {
         return { ...attempt, captured: [...attempt.captured, event] }
       })
     case 'learned': return withStep(state, event.step, (before) => { const attempt = newAttempt(before); return { ...attempt, learned: [...attempt.learned, event] } })
+    // A question about the good board is no question about the other.
+    case 'compared': return withStep(state, event.step, (before) => {
+      const attempt = newAttempt(before)
+      return { ...attempt, compared: [...attempt.compared, event], questioned: event.outcome === 'again' ? attempt.questioned : null }
+    })
+    case 'not-compared': return withStep(state, event.step, (before) => ({ ...newAttempt(before), notCompared: event, questioned: null }))
     case 'watched': return withStep(state, event.step, (before) => ({ ...newAttempt(before), watched: event }))
     case 'decided': {
       const next = withStep(state, event.step, (before) => ({ ...before, decided: event }))

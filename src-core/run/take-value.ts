@@ -10,12 +10,14 @@ import { elsewhereOf } from './elsewhere'
 import { takeElsewhere } from './measure-elsewhere'
 import { questionFor } from './question'
 import { takePoint } from './take-point'
+import { takeGood } from './take-good'
 import { taught, unlearned } from './taught'
 
 /** One touch more of this step: an event, and, when it settles the step, the decision with all that follows; or the question where the leads are. */
 export const takeValue = (bench: Bench, step: JudgedStep, value: CapturedValue): Conducted => {
   if (step.purpose?.kind === 'walk' && step.purpose.learns) return takePoint(bench, step, step.purpose, value)
   if (elsewhereOf(step) !== null) return takeElsewhere(bench, step, value)
+  if (step.beside?.board === 'good') return takeGood(bench, step, step.beside.own, value)
   const touches = touchesSoFar(bench.run, step.id)
   const count = touches.length + 1
   const touch = judged(bench.context, step, value, count === 1 ? 1 : count === 2 ? 2 : 3, bench.utcMs)

@@ -11,7 +11,7 @@ import { meterOf } from './meter-of'
 import { onTestPoints, planStep, type Placement, type Plan, type PlanStep } from './plan'
 import type { RunWithBoard } from './compare'
 import { standingTouch } from './standing'
-import { isPreparation, stepState, type Captured, type Learned, type RunState, type Watched } from './state'
+import { isPreparation, stepState, type Captured, type Compared, type Learned, type RunState, type Watched } from './state'
 import { watchInWords } from './watch-words'
 
 /** A number stays a number; null is an empty cell. */
@@ -83,6 +83,13 @@ const pointCells = (state: RunState, point: Learned): Partial<Record<Column, Cel
   seconds: toMilliseconds(point.seconds), measured_utc: point.utc,
 })
 
+/** A touch on the good board beside the one under test: not of this item, and its title says so. */
+const goodCells = (state: RunState, good: Compared, title: string): Partial<Record<Column, Cell>> => ({
+  title: `${title}, on the good board beside it`, meter: meterOf(state, good), function: good.function, value: cellOf(good.value), unit: good.unit, U: good.uncertainty?.U ?? null, k: good.uncertainty?.k ?? null,
+  U_basis: good.uncertainty?.basis ?? null, step_verdict: null, evidence: good.evidence, standing: 'no', touch: good.touch, conversions: good.conversions, sd: good.sd, median: good.median,
+  resolution: good.resolution, range: good.range, seconds: toMilliseconds(good.seconds), measured_utc: good.utc, skip_reason: null, done: null, notes: null,
+})
+
 /** The smallest and the largest value, a row each; one row where there was no contact. What it came to stands in `done`. */
 const watchCells = (state: RunState, watched: Watched): Partial<Record<Column, Cell>>[] => {
   const { limits, minimum, maximum } = watched
@@ -108,7 +115,7 @@ const rowsOfStep = (state: RunState, id: string, step: PlanStep | null, run: Par
   const common = { ...run, ...stepCells(state, id, step) }
   const standing = standingTouch(own)
   const touches = [...own.earlier, ...own.captured].sort((a, b) => a.seq - b.seq)
-  const more = [...own.learned.map((point) => pointCells(state, point)), ...(own.watched === null ? [] : watchCells(state, own.watched))]
+  const more = [...own.compared.map((good) => goodCells(state, good, step?.title ?? id)), ...own.learned.map((point) => pointCells(state, point)), ...(own.watched === null ? [] : watchCells(state, own.watched))]
   return touches.length + more.length === 0 ? [rowFrom(common)] : [...touches.map((touch) => valueCells(state, touch, touch === standing)), ...more].map((cells) => rowFrom({ ...common, ...cells }))
 }
 

@@ -21,6 +21,8 @@ export const stepRow = z.strictObject({
   skipReason: z.string().nullable(),
   /** Of a unit measured again: what this step came to first. */
   first: z.string().optional(),
+  /** What the good board beside it read, and how far off this one is. */
+  beside: z.string().optional(),
 })
 export type StepRow = z.infer<typeof stepRow>
 
@@ -53,12 +55,14 @@ export const benchView = z.strictObject({
     /** The prompt, in parts: the leads' words are set apart on screen. */
     prompt: z.array(z.strictObject({ text: z.string(), lead: z.enum(['red', 'black']).nullable() })),
     where: z.string(), caution: z.string().nullable(),
+    /** Where a good board lies beside the one under test: which of them this is made on. */
+    onBoard: z.strictObject({ which: z.enum(['good', 'under-test', 'both']), words: z.string() }).optional(),
     function: meterFunction.nullable(),
     red: place.nullable(), black: place.nullable(),
     /** Set where the leads go to a fixture, not to test points. */
     fixture: z.enum(fixtures).nullable(), reversed: z.boolean(),
     /** What stands before the figures: that they are limits, that they were computed, or whose they are. Missing: limits. */
-    limits: z.string(), limitsAre: z.enum(['computed', 'good boards']).optional(), scale: scaleView.nullable(),
+    limits: z.string(), limitsAre: z.enum(['computed', 'good boards', 'good board beside']).optional(), scale: scaleView.nullable(),
     /** Of a walk that is being learned: how many points it has so far, and how many it is to have; null: until it is ended. */
     walk: z.strictObject({ learned: z.number().int(), of: z.number().int().nullable() }).optional(),
     /** The value is typed, in this unit; null: the meter is read. */

@@ -9,14 +9,15 @@ import type { MeterDescription } from '../../src-core/meter/description'
 import { isReadByEye, meterByEye } from '../../src-core/meter/by-eye'
 import type { Meter } from '../../src-core/meter/instrument'
 import { nextRevisionWords, practiceOffered } from '../../src-core/board/revisions'
-import { boardNow } from '../../src-core/practice/board-now'
+import { boardNow, goodBoard } from '../../src-core/practice/board-now'
 import { handMisfit } from '../../src-core/practice/hand'
 import { boardOfRun, planOfBoard } from '../../src-core/repair/again'
 import type { FollowsRun } from '../../src-core/repair/entry'
 import { refusalToPractise } from '../../src-core/practice/refusal'
 import { meterLast } from '../../src-core/run/meter-of'
 import { refusalToStart } from '../../src-core/run/admission'
-import { openBench, type BenchContext } from '../../src-core/run/bench'
+import { currentStep, openBench, type BenchContext } from '../../src-core/run/bench'
+import { boardOfStep, refusalToCompare } from '../../src-core/run/beside'
 import { benchRunFile, benchRunPlan, benchRunPlanOf, refusalToBenchRun } from '../../src-core/run/bench-runs'
 import { factsOf } from '../../src-core/run/facts-of'
 import { nextBoardTooSoon } from '../../src-core/run/next-board'
@@ -46,9 +47,10 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
   }
 
   /** A run taken up again keeps the kit and the rule it started with. */
-  const contextFor = (board: BoardType, meter: Meter, kit = shop.kit(), rule = shop.rule(), { follows, first, walks, good }: { follows?: FollowsRun; first?: FirstValues } & GoodBoards = {}): BenchContext => {
-    const plan = benchRunPlan(board.id, kit, meter) ?? withWalks(planOfBoard(board, follows, (made) => preparationSteps(made, kit)), walks)
-    return { plan, ...(walks === undefined ? {} : { walks }), ...(good === undefined ? {} : { good }), meter, kit, rule, facts: isReadByEye(meter) ? {} : factsOf(spoken(meter)), scatter: shop.scatter(meter.id), ...(first === undefined ? {} : { first }) }
+  const contextFor = (board: BoardType, meter: Meter, kit = shop.kit(), rule = shop.rule(), { follows, first, walks, good, beside }: { follows?: FollowsRun; first?: FirstValues; beside?: true | undefined } & GoodBoards = {}): BenchContext => {
+    const plan = benchRunPlan(board.id, kit, meter) ?? withWalks(planOfBoard(board, follows, (made) => preparationSteps(made, kit, beside)), walks)
+    if (beside === true) notRefused(refusalToCompare(plan))
+    return { plan, ...(walks === undefined ? {} : { walks }), ...(good === undefined ? {} : { good }), ...(beside === undefined ? {} : { beside }), meter, kit, rule, facts: isReadByEye(meter) ? {} : factsOf(spoken(meter)), scatter: shop.scatter(meter.id), ...(first === undefined ? {} : { first }) }
   }
 
   const running = (): boolean => keeper.current()?.run.status === 'running'
@@ -116,12 +118,14 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
       view: () => ({ bench: keeper.onScreen(), live: keeper.live() }), press,
       now: () => {
         const bench = keeper.current()
-        return bench === null ? { faults: parsed.faults, state: [], powered: false } : boardNow(parsed.faults, bench.context.plan, bench.run)
+        if (bench === null) return { faults: parsed.faults, state: [], powered: false }
+        const step = currentStep(bench)
+        return step !== null && boardOfStep(bench.run, step) === 'good' ? goodBoard : boardNow(parsed.faults, bench.context.plan, bench.run)
       },
     })
   }
 
-  const startPractice: RunStarts['startPractice'] = ({ board: id, revision, seed, faults, by }) => {
+  const startPractice: RunStarts['startPractice'] = ({ board: id, revision, seed, faults, by, beside }) => {
     notWhileRunning()
     const found = id === undefined ? practiceOffered(boards()) : libraryBoard(id, revision ?? null)
     if (found === null) throw new Refusal('There is no board type to practise on.')
@@ -130,11 +134,11 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
       seed: drawn, faults: faults ?? drawFaults(found.board, seededRandom(drawn)).map(faultText), ...(by === undefined ? {} : { by }),
     }
     practise(found.board, hidden)
-    return begin(contextFor(found.board, practiceMeter, undefined, undefined, goodOf(found.board, true)), found.sha256, `practice ${drawn}`, hidden)
+    return begin(contextFor(found.board, practiceMeter, undefined, undefined, { ...goodOf(found.board, true), beside }), found.sha256, `practice ${drawn}`, hidden)
   }
 
   /** With no meter connected and the values to be typed. `then`: what the run before on this bench knows of that meter. */
-  const startByEye = (found: LibraryBoard, serialNumber: string, then: Meter = meterByEye, opening: string | null = null): string => {
+  const startByEye = (found: LibraryBoard, serialNumber: string, beside: true | undefined, then: Meter = meterByEye, opening: string | null = null): string => {
     leavePractice()
     // A meter that is lost is not connected; what looks for it must not bring it back into a typed run.
     if (link.view().status === 'lost') {
@@ -142,24 +146,24 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
       keeper.useMeter(null)
     }
     if (keeper.meter() !== null) throw new Refusal('A meter is connected: it is read, not typed. Disconnect it first, or start with it.')
-    return begin(contextFor(found.board, then, undefined, undefined, goodOf(found.board, false)), found.sha256, serialNumber, null, opening)
+    return begin(contextFor(found.board, then, undefined, undefined, { ...goodOf(found.board, false), beside }), found.sha256, serialNumber, null, opening)
   }
 
   /** `opening`: the first thing said in the run. */
-  const startRun = ({ board: id, revision, serialNumber, byEye }: CommandInput<'start-run'>, opening: string | null): string => {
+  const startRun = ({ board: id, revision, serialNumber, byEye, beside }: CommandInput<'start-run'>, opening: string | null): string => {
     notWhileRunning()
     const found = libraryBoard(id, revision)
-    if (byEye === true) return startByEye(found, serialNumber)
+    if (byEye === true) return startByEye(found, serialNumber, beside)
     const meter = meterInUse()
     notRefused(refusalToStart(found.board, meter))
-    return begin(contextFor(found.board, meter, undefined, undefined, goodOf(found.board, false)), found.sha256, serialNumber, null, opening)
+    return begin(contextFor(found.board, meter, undefined, undefined, { ...goodOf(found.board, false), beside }), found.sha256, serialNumber, null, opening)
   }
 
   const takeUp: RunStarts['takeUp'] = (run, first) => {
     notWhileRunning()
     if (runs.find(run) === null) throw new Refusal('That run is not in this data folder.')
     const state = rebuild(runs.events(run))
-    const { board: { id, sha256 }, practice: hidden, meter: then, kit, rule, follows, walks } = state.started
+    const { board: { id, sha256 }, practice: hidden, meter: then, kit, rule, follows, walks, beside } = state.started
     const board = benchRunPlan(id, kit, then)?.board ?? shop.board(sha256)
     for (const picture of shop.boardPictures(sha256)) pictures.serve(picture)
     if (board === null) throw new Refusal('The board file of that run is missing from the data folder.')
@@ -167,7 +171,7 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
     else if (state.ended === null) practise(board, hidden, boardOfRun(board, follows))
     const meter = hidden !== undefined ? practiceMeter : keeper.meter() ?? shop.meters().find((each) => each.id === then?.id) ?? then ?? meterByEye
     if (state.ended === null) notRefused(refusalToStart(board, meter))
-    keeper.put(openBench(contextFor(board, meter, kit, rule, { walks, ...(follows === undefined ? {} : { follows }), ...(first === undefined ? {} : { first }) }), state, clock(), Date.now()))
+    keeper.put(openBench(contextFor(board, meter, kit, rule, { walks, beside, ...(follows === undefined ? {} : { follows }), ...(first === undefined ? {} : { first }) }), state, clock(), Date.now()))
     keeper.take({ kind: 'taken-up', at: clock() })
     if (hidden !== undefined || state.ended !== null) return
     const connected = keeper.meter()
@@ -199,16 +203,16 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
       const bench = keeper.current()
       if (bench === null) throw new Refusal('There is no board on the bench to follow on from.')
       notRefused(nextBoardTooSoon(bench, clock()))
-      const { board, practice: hidden } = bench.run.started
+      const { board, practice: hidden, beside } = bench.run.started
       const { meter } = bench.context
       const next = { board: board.id, revision: other ?? board.revision }
-      if (hidden !== undefined) return startPractice({ ...next, by: hidden.by })
+      if (hidden !== undefined) return startPractice({ ...next, by: hidden.by, beside })
       const opening = nextRevisionWords(boards().map((each) => ({ id: each.board.id, revision: each.board.revision, name: each.board.name, board: each.board })), { id: next.board, revision: next.revision })
       if (isReadByEye(meter) && keeper.meter() === null) {
         notWhileRunning()
-        return startByEye(libraryBoard(next.board, next.revision), serialNumber, meter, opening)
+        return startByEye(libraryBoard(next.board, next.revision), serialNumber, beside, meter, opening)
       }
-      return startRun({ ...next, serialNumber }, opening)
+      return startRun({ ...next, serialNumber, beside }, opening)
     },
     putAside: () => {
       if (running()) keeper.take({ kind: 'press', press: 'pause', at: clock() })

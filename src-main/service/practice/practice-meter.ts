@@ -69,8 +69,10 @@ export const createPracticeMeter = (setup: PracticeSetup): PracticeMeter => {
   const { board, description } = setup
   const random = seededRandom(setup.seed)
   const spread = drawSpread(board, random)
+  // Of its own seed, so that a run beside a good board has the same board under test as one without.
+  const spreadOfGood = drawSpread(board, seededRandom(setup.seed + 1))
   const placedOn = (now: BoardNow) => {
-    const network = networkOf(board, now.faults, { spread, state: [...now.state] })
+    const network = networkOf(board, now.faults, { spread: now.good === true ? spreadOfGood : spread, state: [...now.state] })
     return (hand: Hand): Settled => settledReading(board, network, hand, (red, black) => liveVolts(board, now, red, black))
   }
   let lies: BoardNow = { faults: setup.faults, state: [], powered: false }

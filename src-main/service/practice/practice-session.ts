@@ -8,7 +8,7 @@ import type { Hand } from '../../../src-core/practice/hand'
 import type { Seconds } from '../../../src-core/quantity/units'
 import type { BenchView, LiveView } from '../../../src-core/run/view'
 import type { Link } from '../link/link'
-import { sameTips } from '../../../src-core/practice/hand'
+import { inTheAir, sameTips } from '../../../src-core/practice/hand'
 import { misplacedInWords } from '../../../src-core/practice/touches'
 import { createPracticeMeter } from './practice-meter'
 import { technician, technicianAtRest, wantedTips } from './technician'
@@ -53,6 +53,13 @@ export const startPracticeSession = (setup: Setup): PracticeSession => {
   /** Titles of the steps that took a value while the leads were not where they were asked for. */
   const misplaced = new Set<string>()
   let seen: BenchView | null = null
+  let lies = setup.now()
+  /** As it lies there now. From one board to the other the leads go only when they are lifted. */
+  const boardUnderLeads = (): BoardNow => {
+    const now = setup.now()
+    if (now.good === lies.good || inTheAir(meter.hand().tips)) lies = now
+    return lies
+  }
 
   const valuesOf = (bench: BenchView | null, step: string): string => {
     const row = bench?.steps.find(({ id }) => id === step)
@@ -77,7 +84,7 @@ export const startPracticeSession = (setup: Setup): PracticeSession => {
 
   const look = (): void => {
     // What a step does to the board, its meter sees.
-    meter.setBoard(setup.now(), clock())
+    meter.setBoard(boardUnderLeads(), clock())
     const { bench, live } = setup.view()
     if (setup.by === 'hand') {
       noteMisplaced(bench)

@@ -15,6 +15,8 @@ export type Technician = {
   intentSince: number
   /** The last key pressed, for which step, and when. */
   pressed: { name: string; at: number }
+  /** The leads are, or were last, on the good board beside the one under test. */
+  onGood: boolean
 }
 
 /** Seconds a person at work needs; quick, not hurried. */
@@ -27,7 +29,7 @@ const pressAgainAfter = 1.5
 const patience = 12
 
 export const technicianAtRest = (at: number): Technician =>
-  ({ hand: { tips: 'lifted', function: 'dc-voltage' }, since: at, intent: '', intentSince: at, pressed: { name: '', at: -Infinity } })
+  ({ hand: { tips: 'lifted', function: 'dc-voltage' }, since: at, intent: '', intentSince: at, pressed: { name: '', at: -Infinity }, onGood: false })
 
 type BenchStep = NonNullable<BenchView['step']>
 
@@ -37,6 +39,8 @@ export const wantedTips = (step: BenchStep): Tips => {
   if (step.red !== null && step.black !== null) return { leads: { red: step.red.testPoint, black: step.black.testPoint } }
   return 'lifted'
 }
+
+const wantsGood = (step: BenchStep): boolean => step.onBoard?.which === 'good'
 
 type Intent = { name: string; takes: number; action: TechnicianAction } | null
 
@@ -66,7 +70,7 @@ const intentNow = (technician: Technician, bench: BenchView, live: LiveView, at:
     return key === null ? null : press(technician, key, step.id, step.kind === 'look' ? pace.look : pace.press, at)
   }
   const tips = wantedTips(step)
-  const there = sameTips(hand.tips, tips) || (inTheAir(hand.tips) && inTheAir(tips))
+  const there = (sameTips(hand.tips, tips) && technician.onGood === wantsGood(step)) || (inTheAir(hand.tips) && inTheAir(tips))
   const stood = at - technician.since
   if (live.wants === 'lift' && !inTheAir(hand.tips)) return move('lift', pace.lift, { ...hand, tips: 'lifted' })
   if (hand.function !== step.function) {
@@ -118,7 +122,7 @@ export const technician = (
   if (at - before.intentSince < intent.takes - 1e-9) return { technician: before, actions: [] }
   const { action } = intent
   switch (action.kind) {
-    case 'hand': return { technician: { ...before, hand: action.hand, since: at, intent: '', intentSince: at }, actions: [action] }
+    case 'hand': return { technician: { ...before, hand: action.hand, onGood: inTheAir(action.hand.tips) || bench.step === null ? before.onGood : wantsGood(bench.step), since: at, intent: '', intentSince: at }, actions: [action] }
     case 'press': return { technician: { ...before, pressed: { name: intent.name, at }, intent: '', intentSince: at }, actions: [action] }
   }
 }

@@ -66,7 +66,7 @@ export const openRunStore = (database: Database): RunStore => {
     SELECT run FROM event WHERE json_extract(body, '$.kind') = 'meter-back' AND json_extract(body, '$.meter.id') = ?1) ORDER BY started_utc`)
 
   const readCaptured = database.prepare(`SELECT json_extract(body, '$.step') step, json_extract(body, '$.function') fn, coalesce(json_extract(body, '$.value'), json_extract(body, '$.minimum.value')) value
-    FROM event WHERE run = ? AND (json_extract(body, '$.kind') IN ('captured', 'learned') OR (json_extract(body, '$.kind') = 'watched' AND json_extract(body, '$.minimum.value') IS NOT NULL)) ORDER BY seq`)
+    FROM event WHERE run = ? AND (json_extract(body, '$.kind') IN ('captured', 'learned', 'compared') OR (json_extract(body, '$.kind') = 'watched' AND json_extract(body, '$.minimum.value') IS NOT NULL)) ORDER BY seq`)
   const readUnended = database.prepare('SELECT run FROM run WHERE board = ? AND verdict IS NULL')
   const readFollower = database.prepare(`SELECT run FROM event WHERE json_extract(body, '$.kind') = 'started' AND json_extract(body, '$.follows.run') = ? ORDER BY run LIMIT 1`)
   const readPractised = database.prepare(`SELECT run FROM run WHERE board = ? AND revision = ? AND practice = 1 AND verdict = 'pass'

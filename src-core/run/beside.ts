@@ -1,0 +1,109 @@
+/** A good board beside the one under test: which steps are made on both, which board is asked for now, and what the value of the good one is worth. */
+import type { MeasuredValue, MeterFunction, UnitSymbol } from '../meter/reading'
+import type { BoardType } from '../board/board-type'
+import type { Limits } from '../metrology/limits'
+import { inWords } from '../quantity/engineering'
+import { boardStateOf } from './board-state'
+import { limitsOfGoodBoards } from './good-values'
+import { betweenBoards } from './known-good'
+import { needsProof, onTestPoints, type MeasurePlanStep, type Plan, type PlanStep } from './plan'
+import { stepState, type Compared, type RunState, type StepState } from './state'
+import { valueInWords } from './words'
+
+/** Any figure is taken on the good board; two-sided, so that none is taken while it still moves. */
+const anyFigure: Limits = { between: [-1e12, 1e12] }
+
+/** With its test points, its power off and its steps not those of a walk or a watch. */
+const canCompare = (step: PlanStep): step is MeasurePlanStep => step.kind === 'measure' && step.purpose === null && !step.powered && needsProof(step) && onTestPoints(step.placement) !== null
+
+/** Why a good board beside it tells nothing of this board type; null: it does. */
+export const refusalToCompare = ({ board: { name }, steps }: Plan): string | null =>
+  (steps.some(canCompare) ? null : `No step of ${name} is measured with the power off between two test points, so a good board beside it would tell nothing. Start it without one.`)
+
+/** While nothing is lifted or removed: what was taken off this board is not taken off a good one. */
+const isCompared = (plan: Plan, run: RunState, step: PlanStep): step is MeasurePlanStep => run.started.beside === true && canCompare(step) && boardStateOf(plan, run).length === 0
+
+/** Touches on the good board in the attempt that stands. */
+export const goodTouches = (run: RunState, step: string): Compared[] => {
+  const own = stepState(run, step)
+  return own.decided === null ? own.compared : []
+}
+
+/** What the good board came to; null: nothing yet. */
+export const settledGood = ({ compared }: Pick<StepState, 'compared'>): Compared | null => {
+  const last = compared.at(-1)
+  return last === undefined || last.outcome === 'again' ? null : last
+}
+
+/** The step as it is asked for now: on the good board first, then on the one under test. */
+export const onItsBoard = (plan: Plan, run: RunState, step: MeasurePlanStep): MeasurePlanStep => {
+  if (!isCompared(plan, run, step)) return step
+  const own = stepState(run, step.id)
+  // Between two boards the leads always leave.
+  const apart = { ...step, keepsContact: false }
+  const good = own.decided === null ? settledGood(own) : null
+  if (own.decided === null && own.notCompared !== null) return { ...apart, beside: { board: 'under-test', good: null } }
+  if (good === null) return { ...apart, limits: step.computed === null ? null : anyFigure, beside: { board: 'good', own: step.limits } }
+  return { ...apart, limits: good.limits ?? step.limits, beside: { board: 'under-test', good } }
+}
+
+/** Which of the two boards a step of the preparation or the sequence is made on; null: neither, or there is one board alone. */
+export const boardOfStep = ({ started: { beside } }: Pick<RunState, 'started'>, step: PlanStep): 'good' | 'under-test' | 'both' | null => {
+  if (beside !== true) return null
+  const { purpose } = step
+  if (purpose?.kind === 'store' || purpose?.kind === 'discharge') return purpose.board ?? 'under-test'
+  if (purpose?.kind === 'disconnect') return 'both'
+  if (step.kind === 'measure') return 'fixture' in step.placement ? null : step.beside?.board ?? 'under-test'
+  return 'under-test'
+}
+
+export const boardWords = { good: 'on the GOOD board', 'under-test': 'on the board under test', both: 'on both boards' } as const
+
+/** Functions in which an overload means that nothing flows. */
+const opens: readonly MeterFunction[] = ['resistance', 'continuity', 'diode']
+
+type Good = { value: MeasuredValue; inAir: boolean; /** Expanded, k = 2, SI; null: not known. */ U: number | null }
+
+/**
+ * What the board under test is held to: the value of the good one with twice the tolerance of the parts either way, since both vary, never narrower than
+ * the uncertainty of both values together; open where the good one is. Null: the good board leaves nothing to hold it to.
+ */
+export const limitsBeside = (board: Pick<BoardType, 'parts'>, { parts, function: what }: Pick<MeasurePlanStep, 'parts' | 'function'>, { value, inAir, U }: Good): { limits: Limits; says: string } | null => {
+  if (inAir || value === 'overload') return opens.includes(what) ? { limits: 'open', says: 'Open on the good board.' } : null
+  const { share, whose } = betweenBoards(board, { parts, function: what })
+  // Both are of one meter at nearly one value: √(U² + U²).
+  const told = limitsOfGoodBoards([{ function: what, value, U: U === null ? null : Math.SQRT2 * U }], share, whose)
+  return told === null ? null : { limits: told.limits, says: told.says.replace('on one good board', 'on the good board') }
+}
+
+/** "+1.8 %"; by a figure where the good one reads zero; empty where either is none. */
+export const differenceInWords = (good: MeasuredValue, value: MeasuredValue, unit: UnitSymbol): string => {
+  if (typeof good !== 'number' || typeof value !== 'number') return ''
+  const sign = value < good ? '−' : '+'
+  const off = Math.abs(value - good)
+  return good === 0 ? `${sign}${inWords(Number(off.toPrecision(2)), unit, null)}` : `${sign}${Number((100 * off / Math.abs(good)).toPrecision(2))} %`
+}
+
+export const goodInWords = ({ value, function: what, unit, resolution }: Compared): string => valueInWords(value, what, unit, resolution)
+
+/** Beside a value: "good board 219.8 Ω, +1.8 %". @param value of the board under test; null: none yet. */
+export const besideInWords = (good: Compared, value: MeasuredValue | null): string => {
+  const off = value === null ? '' : differenceInWords(good.value, value, good.unit)
+  return `good board ${goodInWords(good)}${off === '' ? '' : `, ${off}`}`
+}
+
+/** The good board's value that stood when this touch was judged; null: there is none. */
+export const goodBefore = (state: Pick<RunState, 'events'>, touch: { step: string; seq: number }): Compared | null => {
+  const before = state.events.findLast((event) => event.seq < touch.seq && (event.kind === 'compared' || event.kind === 'not-compared' || event.kind === 'decided') && event.step === touch.step)
+  return before?.kind === 'compared' && before.outcome !== 'again' ? before : null
+}
+
+/** On the bench, behind where the leads go. */
+export const besideOnBench = ({ beside, limits }: MeasurePlanStep): string => {
+  if (beside === undefined) return ''
+  if (beside.board === 'good') return 'Nothing is judged on the good board: the other one is held to it.'
+  const { good } = beside
+  if (good === null) return 'Not measured on the good board: judged by the limits of the step.'
+  const own = good.limits !== null ? good.says : limits === null ? 'It leaves nothing to judge by.' : 'Judged by the limits of the step.'
+  return `Good board: ${goodInWords(good)}. ${own}${good.fits ? '' : ' The good board itself lies outside the limits of this step: is it good, and is the board file right?'}`
+}
