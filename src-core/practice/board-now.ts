@@ -5,6 +5,8 @@ import { type Fault, faultText } from '../circuit/faults'
 import { acceptanceInterval } from '../metrology/interval'
 import type { RepairEntry } from '../repair/entry'
 import { isUnderPower } from '../repair/prove'
+import { currentStep, type Bench } from '../run/bench'
+import { boardOfStep } from '../run/beside'
 import { boardStateOf } from '../run/board-state'
 import type { Plan } from '../run/plan'
 import type { RunState } from '../run/state'
@@ -15,6 +17,15 @@ export type BoardNow = { faults: readonly Fault[]; state: readonly PartState[]; 
 export const goodBoard: BoardNow = { faults: [], state: [], powered: false, good: true }
 
 export const boardNow = (faults: readonly Fault[], plan: Plan, run: RunState): BoardNow => ({ faults, state: boardStateOf(plan, run), powered: isUnderPower(run) })
+
+/** The board that the bench asks for now, with its hidden faults where it is the one under test. */
+export const boardAsked = (faults: readonly Fault[], bench: Pick<Bench, 'context' | 'run' | 'utcMs'>): BoardNow => {
+  const step = currentStep(bench)
+  return step !== null && boardOfStep(bench.run, step) === 'good' ? goodBoard : boardNow(faults, bench.context.plan, bench.run)
+}
+
+/** From one board to the other the leads go only when they are lifted. */
+export const underLeads = (before: BoardNow, asked: BoardNow, lifted: boolean): BoardNow => (asked.good === before.good || lifted ? asked : before)
 
 /** Whether both read alike, in whatever order things were lifted. */
 export const isSameBoard = (one: BoardNow, other: BoardNow): boolean =>

@@ -49,6 +49,13 @@ const valueCells = (value: RecordValue): Cells => ({
   median: value.readings.median, resolution: value.resolution, range: value.range, seconds: value.readings.seconds, measured: value.at,
 })
 
+/** A row for what the good board beside the item read: it is no value of the item, and its title says so. */
+const goodBoardCells = ({ title, goodBoard: good }: RecordStep): Cells[] => (good === undefined ? [] : [{
+  title: `${title}, on the good board beside it`, function: good.function, meter: good.meter, meter_id: good.meterId, value: good.value, unit: good.unit, lead_taken_off: good.leadTakenOff,
+  U: good.uncertainty?.U ?? null, k: good.uncertainty?.k ?? null, U_basis: good.uncertainty?.basis ?? null, step_verdict: null, evidence: good.evidence, standing: 'no', conversions: good.readings.conversions,
+  sd: good.readings.standardDeviation, median: good.readings.median, resolution: good.resolution, range: good.range, seconds: good.readings.seconds, measured: good.at, skip_reason: null, done: null,
+}])
+
 /** A row for each point of a walk that was learned: no limits, and no verdict. */
 const pointCells = ({ points = [] }: RecordStep): Cells[] => points.map((point): Cells => ({
   function: point.function, meter: point.meter, meter_id: point.meterId, value: point.value, unit: point.unit, lead_taken_off: point.leadTakenOff, ...claimCells(point.traceable),
@@ -80,7 +87,7 @@ const rowsOf = (file: SignedRecord): Cell[][] => {
   const common = recordCells(file)
   return file.record.steps.flatMap((step) => {
     const own = { ...common, ...stepCells(step) }
-    const more = [...pointCells(step), ...watchCells(step)]
+    const more = [...goodBoardCells(step), ...pointCells(step), ...watchCells(step)]
     return step.values.length + more.length === 0 ? [rowFrom(own)] : [...step.values.map(valueCells), ...more].map((cells) => rowFrom({ ...own, ...cells }))
   })
 }

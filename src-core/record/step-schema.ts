@@ -2,7 +2,7 @@
 import { z } from 'zod'
 import { fixtures } from '../run/plan'
 import { moment, sha256, text, words } from './terms'
-import { recordPoint, recordWatch } from './walk-schema'
+import { recordGoodBoard, recordPoint, recordWatch } from './walk-schema'
 
 const measured = z.union([z.number(), z.enum(['overload', 'negative-overload'])])
 const expected = z.union([z.number(), z.literal('overload')])
@@ -100,6 +100,8 @@ export const recordStep = z.strictObject({
   values: z.array(recordValue),
   /** Of a walk that was learned in this run; of a step to measure: its value, which the technician chose to read and nothing judges. */
   points: z.array(recordPoint).min(1).optional(),
+  /** Of a run beside a good board. */
+  goodBoard: recordGoodBoard.optional(),
   /** Of a step that follows a value. */
   watch: recordWatch.optional(),
   skipped: z.strictObject({ at: moment, because: text }).nullable(),

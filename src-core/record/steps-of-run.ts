@@ -7,6 +7,7 @@ import { isPassedOver } from '../run/order'
 import { mannerOf, type MeasurePlanStep, type Plan, type PlanStep } from '../run/plan'
 import type { TestRecordContent } from './schema'
 import type { RecordStep } from './step-schema'
+import { recordGoodBoardOf } from './good-board-of-run'
 import { recordPointsOf, recordWatchOf } from './walks-of-run'
 import { acceptedTouch, limitsFrom, recordValuesOf, type Moment, type Telling } from './values-of-run'
 
@@ -32,7 +33,7 @@ const recordStepOf = (state: RunState, board: BoardType, step: PlanStep, telling
     placement: step.kind === 'measure' ? placementOf(board, step) : null, function: step.kind === 'measure' ? step.function : null,
     instruction: step.kind === 'measure' ? step.where : step.words, parts: step.parts, powered: step.kind === 'measure' && step.powered,
     verdict: decided?.verdict ?? null, decided: decided === null ? null : moment(decided.utc),
-    values: recordValuesOf(state, own, telling, from), ...recordPointsOf(state, board, step, own, telling), ...recordWatchOf(state, step, own, telling, from),
+    values: recordValuesOf(state, own, telling, from), ...recordPointsOf(state, board, step, own, telling), ...recordGoodBoardOf(state, own, telling), ...recordWatchOf(state, step, own, telling, from),
     skipped: skipped === null ? null : { at: moment(skipped.utc), because: skipped.reason },
     done: done === null ? null : { at: moment(done.utc), note: done.note ?? null, picture: done.picture ?? null },
   }

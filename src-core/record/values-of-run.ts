@@ -6,7 +6,8 @@ import { ruleInWords, ruleName, stepRuleInWords } from '../metrology/rules'
 import { limitsInWords } from '../metrology/limits-in-words'
 import { toMilliseconds, withoutDust } from '../quantity/plain-figures'
 import { inWords } from '../quantity/engineering'
-import { computedOf, goodBoardsOf, originInWords } from '../run/computed-words'
+import { goodInWords } from '../run/beside'
+import { computedOf, goodBoardsOf, heldTo, originInWords } from '../run/computed-words'
 import { meterUsed } from '../run/meter-of'
 import type { PlanStep } from '../run/plan'
 import { standingTouch } from '../run/standing'
@@ -61,7 +62,9 @@ const recordLimitsOf = (state: RunState, touch: Captured, file: string): RecordL
   const { limits, function: fn, unit } = touch
   const computed = computedFrom(state, touch)
   const good = goodBoardsOf(state, touch)
-  const from = computed.computed !== undefined ? `computed from parts and nets of the ${file}: ${computed.computed.words}`
+  const beside = heldTo(state, touch)
+  const from = beside !== null ? `a good board measured beside it, ${goodInWords(beside)}: ${beside.says.replace(/[.]$/, '')}`
+    : computed.computed !== undefined ? `computed from parts and nets of the ${file}: ${computed.computed.words}`
     : good !== null ? `good boards of this shop, none being computed (${good.uncomputed.replace(/[.]$/, '')}): ${good.says.replace(/[.]$/, '')}` : file
   const { low, high } = boundsOf(limits, fn)
   const { nominal = null, tolerance = null } = typeof limits === 'object' && 'nominal' in limits ? limits : {}

@@ -22,6 +22,13 @@ export const recordPoint = z.strictObject({
 })
 export type RecordPoint = z.infer<typeof recordPoint>
 
+/** What the good board beside the item read at the same placement: no value of the item. `held`: what the item was judged by because of it; empty: by the limits of the step. */
+export const recordGoodBoard = recordPoint.omit({ point: true, red: true, place: true, traceable: true }).extend({
+  held: text, /** Of the item's value, in words; empty: there is none. */ difference: text,
+  /** It lies within the limits of the step, where that has some. */ fits: z.boolean(),
+})
+export type RecordGoodBoard = z.infer<typeof recordGoodBoard>
+
 /** SI; `at`: s since the first contact. */
 const extreme = z.strictObject({ value: z.number(), words: text, at: z.number().nonnegative(), leadTakenOff: z.number().nullable(), uncertainty, traceable })
 

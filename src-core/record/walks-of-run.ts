@@ -7,7 +7,7 @@ import { toMilliseconds, withoutDust } from '../quantity/plain-figures'
 import { elsewhereOf } from '../run/elsewhere'
 import { meterUsed } from '../run/meter-of'
 import type { PlanStep } from '../run/plan'
-import type { Learned, RunState, StepState, Watched } from '../run/state'
+import type { Compared, Learned, RunState, StepState, Watched } from '../run/state'
 import { watchInWords } from '../run/watch-words'
 import { valueInWords } from '../run/words'
 import { meterWithId } from './meters-of-run'
@@ -19,12 +19,12 @@ const figure = (value: number | null): number | null => (value === null ? null :
 
 type Of = Pick<RecordPoint, 'event' | 'at' | 'meter' | 'meterId' | 'unit' | 'function' | 'range' | 'resolution'>
 
-const ofEvent = (state: RunState, event: Learned | Watched, { moment }: Telling): Of => {
+export const ofEvent = (state: RunState, event: Learned | Compared | Watched, { moment }: Telling): Of => {
   const { name, id } = meterUsed(state, event)
   return { event: event.seq, at: moment(event.utc), meter: name, meterId: id, unit: event.unit, function: event.function, range: figure(event.range), resolution: figure(event.resolution) }
 }
 
-const uncertaintyOf = ({ uncertainty, unit }: Pick<Learned, 'uncertainty' | 'unit'>): RecordPoint['uncertainty'] => (uncertainty === null ? null
+export const uncertaintyOf = ({ uncertainty, unit }: Pick<Learned, 'uncertainty' | 'unit'>): RecordPoint['uncertainty'] => (uncertainty === null ? null
   : { U: withoutDust(uncertainty.U), k: withoutDust(uncertainty.k), basis: uncertainty.basis, words: `± ${inWords(Number(uncertainty.U.toPrecision(2)), unit, null)}` })
 
 const claimOfFigure = (state: RunState, event: Learned | Watched, claimed: Claimed, { sources }: Telling): RecordPoint['traceable'] => {

@@ -15,11 +15,11 @@ const toleranceSpeaks: Partial<Record<MeterFunction, readonly string[]>> = { res
  * How far two good boards may read apart in a step, as a share of the value: twice the largest tolerance the file gives its parts, since both boards
  * vary; the usual one where it gives none, or a part of another kind is among them.
  */
-export const betweenBoards = (board: Pick<BoardType, 'parts'>, step: Pick<MeasureStep, 'parts' | 'function'>): { share: number; whose: string } => {
+export const betweenBoards = (board: Pick<BoardType, 'parts'>, step: Pick<MeasureStep, 'parts' | 'function'>): { share: number; whose: string; /** The file states it. */ stated: boolean } => {
   const own = step.parts.flatMap((ref) => board.parts.filter((part) => part.ref === ref))
   const stated = own.flatMap(({ kind, tolerance }) => (toleranceSpeaks[step.function]?.includes(kind) === true && tolerance !== undefined && tolerance > 0 ? [tolerance] : []))
-  return stated.length === 0 || stated.length < step.parts.length ? { share: usualTolerance, whose: 'usual, since the file gives no tolerance that holds here' }
-    : { share: 2 * Math.max(...stated), whose: `twice the tolerance of ${step.parts.join(', ')}, since both boards vary` }
+  return stated.length === 0 || stated.length < step.parts.length ? { share: usualTolerance, whose: 'usual, since the file gives no tolerance that holds here', stated: false }
+    : { share: 2 * Math.max(...stated), whose: `twice the tolerance of ${step.parts.join(', ')}, since both boards vary`, stated: true }
 }
 
 /** Whether a step of this board can have no limits but those of good boards. */

@@ -8,6 +8,7 @@ import { originOfStep } from './computed-words'
 import { quiet, type Conducted } from './conducted'
 import type { ComparedBody } from './event'
 import { decisionOn, isInAir, judged, readOnly } from './judge'
+import { betweenBoards } from './known-good'
 import type { JudgedStep } from './plan'
 import { questionFor } from './question'
 
@@ -22,9 +23,10 @@ export const takeGood = (bench: Bench, step: JudgedStep, own: JudgedStep['limits
   const fits = asJudged === null || isPass(asJudged.verdict)
   const read = readOnly(bench.context, step, value, bench.utcMs)
   const decision = asJudged === null ? 'accept' as const : decisionOn(step, [...before.map((each) => ({ ...each, verdict: each.fits ? 'pass' as const : 'fail' as const })), asJudged]).kind
-  // Limits somebody wrote stay in force; the difference is said beside them.
-  const typed = own !== null && originOfStep({ computed: step.computed }) === null
-  const told = decision !== 'accept' || typed ? null : limitsBeside(bench.context.plan.board, step, { value: value.value, inAir: isInAir(bench.context, value), U: uncertaintyAtTwo(read) })
+  // Limits somebody wrote stay in force, and so do computed ones where no stated tolerance says how far two good boards lie apart: through junctions and
+  // ICs that is far more than the usual share. The difference is said beside them.
+  const keepsOwn = own !== null && (originOfStep({ computed: step.computed }) === null || !betweenBoards(bench.context.plan.board, step).stated)
+  const told = decision !== 'accept' || keepsOwn ? null : limitsBeside(bench.context.plan.board, step, { value: value.value, inAir: isInAir(bench.context, value), U: uncertaintyAtTwo(read) })
   const compared: ComparedBody = {
     kind: 'compared', step: step.id, touch, ...read, fits, outcome: decision === 'accept' ? 'stands' : decision,
     limits: told?.limits ?? null, says: told?.says ?? '',

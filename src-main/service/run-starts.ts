@@ -9,15 +9,15 @@ import type { MeterDescription } from '../../src-core/meter/description'
 import { isReadByEye, meterByEye } from '../../src-core/meter/by-eye'
 import type { Meter } from '../../src-core/meter/instrument'
 import { nextRevisionWords, practiceOffered } from '../../src-core/board/revisions'
-import { boardNow, goodBoard } from '../../src-core/practice/board-now'
+import { boardAsked } from '../../src-core/practice/board-now'
 import { handMisfit } from '../../src-core/practice/hand'
 import { boardOfRun, planOfBoard } from '../../src-core/repair/again'
 import type { FollowsRun } from '../../src-core/repair/entry'
 import { refusalToPractise } from '../../src-core/practice/refusal'
 import { meterLast } from '../../src-core/run/meter-of'
 import { refusalToStart } from '../../src-core/run/admission'
-import { currentStep, openBench, type BenchContext } from '../../src-core/run/bench'
-import { boardOfStep, refusalToCompare } from '../../src-core/run/beside'
+import { openBench, type BenchContext } from '../../src-core/run/bench'
+import { refusalToCompare } from '../../src-core/run/beside'
 import { benchRunFile, benchRunPlan, benchRunPlanOf, refusalToBenchRun } from '../../src-core/run/bench-runs'
 import { factsOf } from '../../src-core/run/facts-of'
 import { nextBoardTooSoon } from '../../src-core/run/next-board'
@@ -118,9 +118,7 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
       view: () => ({ bench: keeper.onScreen(), live: keeper.live() }), press,
       now: () => {
         const bench = keeper.current()
-        if (bench === null) return { faults: parsed.faults, state: [], powered: false }
-        const step = currentStep(bench)
-        return step !== null && boardOfStep(bench.run, step) === 'good' ? goodBoard : boardNow(parsed.faults, bench.context.plan, bench.run)
+        return bench === null ? { faults: parsed.faults, state: [], powered: false } : boardAsked(parsed.faults, bench)
       },
     })
   }

@@ -50,6 +50,7 @@ const SameMeter = (): JSX.Element => (
 
 const Prompt = memo(({ step }: { step: Step }): JSX.Element => (
   <div className="asked-for">
+    {step.onBoard !== undefined && <OnBoard board={step.onBoard} />}
     <div className="prompt" data-testid="prompt" role="status">
       {step.prompt.map((part, index) => (
         <Fragment key={index}>
@@ -74,6 +75,17 @@ const Prompt = memo(({ step }: { step: Step }): JSX.Element => (
   </div>
 ))
 Prompt.displayName = 'Prompt'
+
+/** Which of two boards: a frame, a shape and words of its own, so that colour is never the only difference. */
+const OnBoard = ({ board: { which, words } }: { board: NonNullable<Step['onBoard']> }): JSX.Element => (
+  <p className={`on-board on-board-${which}`} data-testid="on-board">
+    <svg viewBox="0 0 24 24" aria-hidden="true" focusable="false">
+      <rect x="3" y="4" width="18" height="16" rx="2" />
+      {which === 'good' ? <path d="M7.5 12.5l3 3 6-7" /> : which === 'both' ? <path d="M12 4v16" /> : <path d="M9.3 9.6a2.7 2.7 0 1 1 4 2.3c-.9.5-1.3 1-1.3 1.9M12 16.6v.3" />}
+    </svg>
+    {words}
+  </p>
+)
 
 const LeadShape = ({ lead }: { lead: 'red' | 'black' }): JSX.Element => (
   <svg className={`lead-shape lead-shape-${lead}`} viewBox="0 0 20 20" aria-hidden="true" focusable="false">

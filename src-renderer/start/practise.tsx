@@ -3,12 +3,14 @@ import { useState, type JSX } from 'react'
 import { practiceOffered } from '../../src-core/board/revisions'
 import type { CommandInput } from '../../src-core/contract'
 import { useApp, useSession } from '../app/session'
+import { BesideChoice } from './beside-choice'
 
 /** @param above the board type chosen above; the same is practised on, unless another is chosen here. */
 export const Practise = ({ above }: { above: { type: string; revision: string | null } | null }): JSX.Element => {
   const { call } = useSession()
   const boards = useApp((state) => state.library?.boards) ?? []
   const [chosen, setChosen] = useState<string | null>(null)
+  const [beside, setBeside] = useState(false)
   const [busy, setBusy] = useState(false)
   const [fault, setFault] = useState<string | null>(null)
   const same = boards.filter(({ id }) => id === above?.type)
@@ -16,7 +18,7 @@ export const Practise = ({ above }: { above: { type: string; revision: string | 
   const start = (by: NonNullable<CommandInput<'start-practice'>['by']>): void => {
     setBusy(true)
     setFault(null)
-    call('start-practice', { ...(on === null ? {} : { board: on.id, revision: on.revision }), by })
+    call('start-practice', { ...(on === null ? {} : { board: on.id, revision: on.revision }), by, ...(beside ? { beside } : {}) })
       .catch((error: Error) => setFault(error.message))
       .finally(() => setBusy(false))
   }
@@ -37,6 +39,7 @@ export const Practise = ({ above }: { above: { type: string; revision: string | 
             ))}
           </select>
         </label>
+        <BesideChoice name="practise-beside" beside={beside} choose={setBeside} />
         {fault !== null && (
           <p className="form-fault" role="alert">
             {fault}

@@ -7,6 +7,7 @@ import { useApp, useSession } from '../app/session'
 import { Sign } from '../app/sign'
 import { assetUrl } from '../connection/token'
 import { useKeys } from '../keys/use-keys'
+import { BesideChoice } from './beside-choice'
 import { OrderChoice } from './order-choice'
 import { WhichRevision } from './which-revision'
 
@@ -23,6 +24,7 @@ export const StartBoard = ({ linked, onChoose }: Props): JSX.Element => {
   /** Start was pressed before the revision was known. */
   const [waiting, setWaiting] = useState<{ byEye: boolean } | null>(null)
   const [serialNumber, setSerialNumber] = useState('')
+  const [beside, setBeside] = useState(false)
   const [busy, setBusy] = useState(false)
   const [fault, setFault] = useState<string | null>(null)
   const serial = useRef<HTMLInputElement>(null)
@@ -39,7 +41,7 @@ export const StartBoard = ({ linked, onChoose }: Props): JSX.Element => {
   const startOn = (on: NonNullable<typeof board>, byEye: boolean): void => {
     setBusy(true)
     setFault(null)
-    call('start-run', { board: on.id, revision: on.revision, serialNumber: serialNumber.trim(), byEye })
+    call('start-run', { board: on.id, revision: on.revision, serialNumber: serialNumber.trim(), byEye, ...(beside ? { beside } : {}) })
       .catch((error: Error) => setFault(error.message))
       .finally(() => {
         setBusy(false)
@@ -150,6 +152,7 @@ export const StartBoard = ({ linked, onChoose }: Props): JSX.Element => {
         />
       </label>
       <OrderChoice />
+      <BesideChoice name="beside" beside={beside} choose={setBeside} />
       {fault !== null && (
         <p className="form-fault" role="alert">
           <Sign name="warn" /> {fault}

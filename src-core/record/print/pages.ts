@@ -9,7 +9,7 @@ import { figure, moment } from './figures'
 import { boardBlocks } from './marks'
 import { metersBlocks, traceabilityWords } from './meters'
 import { ruleBlocks } from './rule'
-import { pointsTable, replacedTable, skippedTable, stepNamed, valuesNotes, valuesTable } from './values'
+import { goodBoardTable, pointsTable, replacedTable, skippedTable, stepNamed, valuesNotes, valuesTable } from './values'
 
 type Row = [string, string]
 const orNot = (text: string | null): string => text ?? 'not stated'
@@ -113,7 +113,7 @@ const recordSection = (file: SignedRecord, budgets: boolean): Section => {
     blocks: [
       ...frontBlocks(record), ...boardBlocks(record),
       ...under('Measured values', [...valuesTable(record, 'sequence'), ...valuesNotes(record)]),
-      ...pointsTable(record), ...ruleBlocks(record), ...skippedTable(record), ...replacedTable(record), ...proofBlocks(record), ...metersBlocks(record), ...remarksBlocks(record),
+      ...goodBoardTable(record), ...pointsTable(record), ...ruleBlocks(record), ...skippedTable(record), ...replacedTable(record), ...proofBlocks(record), ...metersBlocks(record), ...remarksBlocks(record),
       ...(budgets ? budgetsBlocks(record) : []), ...identityBlocks(file),
     ],
   }

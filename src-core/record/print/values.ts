@@ -83,6 +83,18 @@ export const pointsTable = (record: TestRecordContent): Block[] => {
   ])
 }
 
+/** What the good board beside the item read, and how far off the item is. */
+export const goodBoardTable = (record: TestRecordContent): Block[] => {
+  const rows = numberedSteps(record, 'sequence').flatMap(({ label, step: { title, goodBoard: good } }): Cell[][] => (good === undefined ? []
+    : [[label, title, functionWords(good.function), valueWithU(good), good.difference, `${good.held === '' ? 'the limits of the step' : good.held}${good.fits ? '' : ' It lies itself outside the limits of the step.'}`]]))
+  return under('Read on a good board beside the item', rows.length === 0 ? [] : [
+    note('These are no values of the item: another board, said to be good, was measured at the same points just before.'),
+    { kind: 'table', rows, columns: [
+      { title: 'No.', share: 6 }, { title: 'Step', share: 20 }, { title: 'Function', share: 12 }, { title: 'Value ± U', share: 17, side: 'right' }, { title: 'Item is off by', share: 12, side: 'right' }, { title: 'Item was held to', share: 33 },
+    ] },
+  ])
+}
+
 const row = ({ label, step }: NumberedStep, record: TestRecordContent): Cell[] => {
   const value = standing(step)
   const elsewhere = readElsewhere(step)

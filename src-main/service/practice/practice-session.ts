@@ -3,7 +3,7 @@ import type { BoardType } from '../../../src-core/board/board-type'
 import type { Answer } from '../../../src-core/contract'
 import type { MeterDescription } from '../../../src-core/meter/description'
 import type { MeterFunction } from '../../../src-core/meter/reading'
-import type { BoardNow } from '../../../src-core/practice/board-now'
+import { underLeads, type BoardNow } from '../../../src-core/practice/board-now'
 import type { Hand } from '../../../src-core/practice/hand'
 import type { Seconds } from '../../../src-core/quantity/units'
 import type { BenchView, LiveView } from '../../../src-core/run/view'
@@ -54,12 +54,6 @@ export const startPracticeSession = (setup: Setup): PracticeSession => {
   const misplaced = new Set<string>()
   let seen: BenchView | null = null
   let lies = setup.now()
-  /** As it lies there now. From one board to the other the leads go only when they are lifted. */
-  const boardUnderLeads = (): BoardNow => {
-    const now = setup.now()
-    if (now.good === lies.good || inTheAir(meter.hand().tips)) lies = now
-    return lies
-  }
 
   const valuesOf = (bench: BenchView | null, step: string): string => {
     const row = bench?.steps.find(({ id }) => id === step)
@@ -84,7 +78,8 @@ export const startPracticeSession = (setup: Setup): PracticeSession => {
 
   const look = (): void => {
     // What a step does to the board, its meter sees.
-    meter.setBoard(boardUnderLeads(), clock())
+    lies = underLeads(lies, setup.now(), inTheAir(meter.hand().tips))
+    meter.setBoard(lies, clock())
     const { bench, live } = setup.view()
     if (setup.by === 'hand') {
       noteMisplaced(bench)

@@ -85,10 +85,10 @@ export type Play = {
 }
 
 /** @param of a plan of its own for a run with no board, and the kit it was made with. */
-export const play = (board: BoardType = smallBoard(), meter: Meter = checkedMeter, of: { plan?: Plan; kit: BenchKit; follows?: FollowsRun; walks?: KnownWalks; good?: KnownGood } | null = null): Play => {
+export const play = (board: BoardType = smallBoard(), meter: Meter = checkedMeter, of: { plan?: Plan; kit: BenchKit; follows?: FollowsRun; walks?: KnownWalks; good?: KnownGood; beside?: true } | null = null): Play => {
   const kit = of?.kit ?? usualBenchKit
   const context: BenchContext = {
-    plan: of?.plan ?? planOfBoard(board, of?.follows, (made) => preparationSteps(made, usualBenchKit)), meter, kit, rule: { kind: 'simple-acceptance', r: 0 },
+    plan: of?.plan ?? planOfBoard(board, of?.follows, (made) => preparationSteps(made, usualBenchKit, of?.beside)), meter, kit, rule: { kind: 'simple-acceptance', r: 0 },
     facts: { resistance: { conversionSeconds: seconds(0.2), counts: 6000, lowestRange: 600 }, diode: { conversionSeconds: seconds(0.2), counts: 6000, lowestRange: 6 }, 'dc-voltage': { conversionSeconds: seconds(0.2), counts: 6000, lowestRange: 6 } },
   }
   let at = 100
@@ -96,7 +96,7 @@ export const play = (board: BoardType = smallBoard(), meter: Meter = checkedMete
     ({ ...body, v: 1, run, seq: from + index, session, utc: new Date(startMs + at * 1000).toISOString(), at: seconds(at) }))
   let events = stamp(1, [{
     kind: 'started', board: { id: board.id, revision: board.revision, sha256: '0'.repeat(64) }, sequence: { id: 'input', version: 1 }, serialNumber: 'S-1', meter, kit,
-    rule: context.rule, prepare: sessionStepsDue(board, usualBenchKit, meter, startMs + at * 1000), ...(of?.follows === undefined ? {} : { follows: of.follows }), ...(of?.walks === undefined ? {} : { walks: of.walks }), ...(of?.good === undefined ? {} : { good: of.good }),
+    rule: context.rule, prepare: sessionStepsDue(board, usualBenchKit, meter, startMs + at * 1000), ...(of?.follows === undefined ? {} : { follows: of.follows }), ...(of?.walks === undefined ? {} : { walks: of.walks }), ...(of?.good === undefined ? {} : { good: of.good }), ...(of?.beside === undefined ? {} : { beside: of.beside }),
   }])
   let bench = openBench(context, rebuild(events), seconds(at), startMs + at * 1000)
   const give = (input: BenchInput): Conducted => {

@@ -14,7 +14,8 @@ import { makePlan } from '../../../src-core/run/plan'
 import { preparationSteps, sessionStepsDue } from '../../../src-core/run/preparation'
 import { answerLimits, limitsRequestOf } from '../../../src-core/run/limits-request'
 import { liveView } from '../../../src-core/run/live'
-import { boardNow } from '../../../src-core/practice/board-now'
+import { boardAsked, underLeads } from '../../../src-core/practice/board-now'
+import { inTheAir } from '../../../src-core/practice/hand'
 import { answerPlacements, placementsRequestOf, type PlacementsAnswer, type PlacementsRequest } from '../../../src-core/run/placements-request'
 import { benchView } from '../../../src-core/run/show'
 import { rebuild } from '../../../src-core/run/state'
@@ -44,7 +45,7 @@ export type Practised = { bench: Bench; seconds: number; refusals: string[]; pre
 
 /** Until the run has ended, or for `most` seconds of simulated time. */
 export const practise = (faults: string[], seed: number, description = quickened(shippedDescription('line-meter-a.json')), most = 600,
-  board = sampleBoard(), walks?: KnownWalks): Practised => {
+  board = sampleBoard(), walks?: KnownWalks, beside?: true): Practised => {
   const parsed = parseFaults(board, faults)
   if ('problems' in parsed) throw new Error(parsed.problems.join(' '))
   const meter: Meter = {
@@ -55,12 +56,12 @@ export const practise = (faults: string[], seed: number, description = quickened
     .map((one) => [one.is, { conversionSeconds: one.conversionSeconds === undefined ? null : seconds(one.conversionSeconds),
       counts: one.counts, lowestRange: one.lowestRange }]))
   const rule = { kind: 'simple-acceptance', r: 0 } as const
-  const context: BenchContext = { plan: withWalks(makePlan(board, preparationSteps(board, usualBenchKit)), walks), meter, kit: usualBenchKit, rule, facts }
+  const context: BenchContext = { plan: withWalks(makePlan(board, preparationSteps(board, usualBenchKit, beside)), walks), meter, kit: usualBenchKit, rule, facts }
   const started = stamp({
     kind: 'started', board: { id: board.id, revision: board.revision, sha256: '0'.repeat(64) },
       sequence: { id: board.sequence.id, version: board.sequence.version },
     serialNumber: 'VD-0001', meter, kit: usualBenchKit, rule, prepare: sessionStepsDue(board, usualBenchKit, meter, 1.8e12),
-      practice: { seed, faults }, ...(walks === undefined ? {} : { walks }),
+      practice: { seed, faults }, ...(walks === undefined ? {} : { walks }), ...(beside === undefined ? {} : { beside }),
   }, 1, 0)
   let bench = openBench(context, rebuild([started]), seconds(0), 1.8e12)
   const refusals: string[] = []
@@ -73,6 +74,7 @@ export const practise = (faults: string[], seed: number, description = quickened
   const practice = createPracticeMeter({ board, faults: parsed.faults, seed, description, startsAt: seconds(0) })
   const decode = lineDecoder(description)
   let hand = technicianAtRest(0)
+  let lies = boardAsked(parsed.faults, bench)
   let at = 0
   let [looked, seen] = [bench, benchView(bench, null, null)]
   const asked = limitsRequestOf(bench)
@@ -80,7 +82,8 @@ export const practise = (faults: string[], seed: number, description = quickened
   const places = placementsRequestOf(bench)
   if (places !== null) take(conduct(bench, { kind: 'placements-known', answer: placementsFor(places), at: seconds(0) }), 0)
   for (let turn = 0; at < most && bench.run.status !== 'ended'; turn += 1, at = turn * turnSeconds) {
-    practice.setBoard(boardNow(parsed.faults, bench.context.plan, bench.run), seconds(at))
+    lies = underLeads(lies, boardAsked(parsed.faults, bench), inTheAir(practice.hand().tips))
+    practice.setBoard(lies, seconds(at))
     for (const line of practice.bytesUntil(seconds(at))) {
       const reading = decode(line.bytes.slice(0, line.bytes.length - linesOf(description).delimiter.length / 2), line.at)
       if ('reject' in reading) throw new Error(`The practice meter wrote a line its own description rejects: ${reading.reject}`)
