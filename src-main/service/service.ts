@@ -238,8 +238,7 @@ export const openService = (options: ServiceOptions): Service => {
       const [problem] = bindingProblems(settings.keys)
       if (problem !== undefined) throw new Refusal(problem)
       shop.saveSettings(settings)
-      dispatcher.publish('settings', settings)
-      return {}
+      dispatcher.publish('settings', settings); return {}
     },
     'start-run': (input) => ({ run: starts.start(input) }),
     'start-practice': (input) => ({ run: starts.startPractice(input) }),
