@@ -8,7 +8,7 @@ import { noteFrame, startClock } from './conversions'
 import { liftConversions } from './lift'
 import { lyingFlag } from './modes'
 import { paceOf } from './pace'
-import { isSilent } from './silence'
+import { breaksContact, isSilent } from './silence'
 import type { CaptureState } from './state'
 import type { CaptureTask } from './task'
 
@@ -59,7 +59,9 @@ export type WatchState = {
 }
 
 export type WatchOutput = { kind: 'contact' | 'lost' | 'charged' | 'wrong-function'; at: Seconds }
-export type Watched = { state: WatchState; outputs: WatchOutput[] }
+/** `left`: what had been followed where this reading makes it begin anew; null: it goes on, or nothing had. */
+export type Watched = { state: WatchState; outputs: WatchOutput[]; left: WatchState | null }
+type Followed = Pick<Watched, 'state' | 'outputs'>
 
 export const startWatch = (task: CaptureTask, at: Seconds, measuredConversion: CaptureState['measuredConversion'] = {}): WatchState => ({
   task, clock: startClock(at), measuredConversion, since: null, apartSince: null, liftSeen: 0, entering: true, pending: null, recent: [], first: null, minimum: null, maximum: null, conversions: 0, out: null,
@@ -107,7 +109,7 @@ const widen = (state: WatchState, at: Seconds, what: Dropout['shows']): WatchSta
     : { ...state.out, conversions: state.out.conversions + 1, back: null, shows: what === 'no-contact' ? what : state.out.shows },
 })
 
-const withoutContact = (state: WatchState, at: Seconds): Watched => {
+const withoutContact = (state: WatchState, at: Seconds): Followed => {
   // The conversion before ran into this: part of it was air.
   const apart = { ...state, pending: null, entering: true, apartSince: state.apartSince ?? at }
   if (state.since === null) return { state: { ...apart, liftSeen: state.liftSeen + 1 }, outputs: [] }
@@ -115,7 +117,7 @@ const withoutContact = (state: WatchState, at: Seconds): Watched => {
   return { state: next, outputs: next.out?.conversions === needed(next) ? [{ kind: 'lost', at }] : [] }
 }
 
-const inContact = (state: WatchState, { at, value, resolution: count, range }: Reading & { value: number }): Watched => {
+const inContact = (state: WatchState, { at, value, resolution: count, range }: Reading & { value: number }): Followed => {
   const touched = { ...state, apartSince: null }
   if (touched.since === null && !isLifted(touched)) return { state: touched, outputs: [] }
   // Rule 1: part of the first conversion after contact was air.
@@ -130,10 +132,27 @@ const inContact = (state: WatchState, { at, value, resolution: count, range }: R
   return { state: { ...closeOut(counted, at), recent: [...touched.recent, value].slice(-usualOf) }, outputs: back ? [{ kind: 'contact', at }] : [] }
 }
 
-/** Takes in one frame of the meter. */
+/** Frames have stayed away for so long that nobody knows where the tips were meanwhile: nothing ends on such a time, neither by a press nor by itself. */
+export const isUnseen = (state: WatchState, at: Seconds): boolean => isSilent(state.clock, at, paceOf(state).seconds) || breaksContact(state.clock, at)
+
+/** What was not seen cannot be told: it begins anew. Behind a silence the leads have to leave first; a shorter gap, as in ranging, only starts the touch again. */
+const afterGap = (state: WatchState, at: Seconds): WatchState => {
+  if (state.clock.function === null || !isUnseen(state, at)) return state
+  const anew = startWatch(state.task, at, state.measuredConversion)
+  return isSilent(state.clock, at, paceOf(state).seconds) ? anew : { ...anew, clock: state.clock, liftSeen: isLifted(state) ? needed(state) : 0 }
+}
+
+/** Up to its last frame. The conversion that waits is not borne out by another. */
+const broken = (state: WatchState): WatchState | null => (state.since === null ? null : watchedUntil({ ...state, pending: null }, state.clock.at))
+
+/** Takes in one frame of the meter. Where it begins anew, what was followed up to then is handed out. */
 export const watchReading = (before: WatchState, reading: Reading): Watched => {
-  // What was not seen cannot be told: behind a silence it begins anew.
-  const seen = before.clock.function !== null && isSilent(before.clock, reading.at, paceOf(before).seconds) ? startWatch(before.task, reading.at, before.measuredConversion) : before
+  const { state, outputs } = follow(before, reading)
+  return { state, outputs, left: state.since === before.since ? null : broken(before) }
+}
+
+const follow = (before: WatchState, reading: Reading): Followed => {
+  const seen = afterGap(before, reading.at)
   const described = reading.function === seen.task.function ? seen.task.conversionSeconds : null
   const noted = noteFrame(seen.clock, reading, described, seen.measuredConversion)
   const state: WatchState = { ...seen, clock: noted.clock, measuredConversion: noted.measured }

@@ -30,7 +30,7 @@ import { skipOvertaken } from './reasons'
 import { isPreparation, stepState } from './state'
 import { finishWalk } from './take-point'
 import { takeValue } from './take-value'
-import { pressWatch, readWatch, tickWatch } from './take-watch'
+import { pressWatch, readWatch } from './take-watch'
 import type { MeterPatch } from './taught'
 import { onTyped } from './typed'
 
@@ -250,7 +250,6 @@ const onTick = (before: Bench, at: Seconds, utcMs: number): Conducted => {
   }
   const settled = settle(bench, at)
   const step = currentStep(settled)
-  if (settled.watch !== null && step?.kind === 'measure' && step.purpose?.kind === 'watch' && hasLimits(step)) return tickWatch(settled, step, step.purpose, settled.watch, at)
   if (settled.capture === null || step === null || step.kind !== 'measure' || !hasLimits(step)) return quiet(settled)
   const { state, outputs } = capture(settled.capture, { tick: at })
   return onOutputs({ ...settled, capture: state }, step, outputs)

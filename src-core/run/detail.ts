@@ -90,12 +90,14 @@ const foundIn = (state: RunState, { learned, compared, watched }: StepState, ste
   return points.length + followed.length + beside.length === 0 ? {} : { found: [...beside, ...points, ...followed] }
 }
 
+const endedBy: Record<Watched['ended'], string> = { press: 'a press', time: 'its time', interrupted: 'an interruption' }
+
 const watchedLines = ({ minimum, maximum, unit, resolution, dropouts, seconds, limits, ended }: Watched): string[] => {
   const line = (name: string, extreme: typeof minimum): string[] => (extreme === null ? [] : [`${name} ${inWords(extreme.value, unit, resolution)}${plusMinus(extreme.uncertainty, unit)}, at ${extreme.at.toFixed(1)} s`])
   return [
     ...(minimum === null ? ['no contact'] : [...line('minimum', minimum), ...line('maximum', maximum)]),
     ...dropouts.map(({ at, seconds: lasted, shows }) => `dropout at ${at.toFixed(1)} s for ${lasted.toFixed(1)} s, ${shows === 'jump' ? 'a jump' : 'no contact'}`),
-    `followed for ${seconds.toFixed(1)} s, ended by ${ended === 'press' ? 'a press' : 'its time'}; limits ${limits === null ? 'none' : limitsInWords(limits, unit)}`,
+    `followed for ${seconds.toFixed(1)} s, ended by ${endedBy[ended]}; limits ${limits === null ? 'none' : limitsInWords(limits, unit)}`,
   ]
 }
 

@@ -37,7 +37,7 @@ export const eventInWords = (event: RunEvent, title: (step: string) => string): 
     case 'learned': return `${title(event.step)}: ${isElsewhere(event.step) ? 'read and not judged' : `point ${event.point} learned`}, ${valueInWords(event.value, event.function, event.unit, event.resolution)}, ${event.evidence}.`
     case 'compared': return `${title(event.step)}: the good board beside it read ${valueInWords(event.value, event.function, event.unit, event.resolution)}, ${event.evidence}, touch ${event.touch}${event.outcome === 'stands' ? event.limits === null ? '.' : `; what the other is held to: ${event.says}` : event.outcome === 'again' ? '; touched again.' : '; its touches did not agree.'}`
     case 'not-compared': return `${title(event.step)} not measured on the good board: ${event.reason}`
-    case 'watched': return `${title(event.step)}: followed, ${watchInWords(event)}, ${inPlainWords(event.verdict)}.`
+    case 'watched': return `${title(event.step)}: followed${event.ended === 'interrupted' ? ' until it was interrupted' : ''}, ${watchInWords(event)}, ${inPlainWords(event.verdict)}.`
     case 'decided': return `${title(event.step)}: judged ${inPlainWords(event.verdict)}; ${nextWords(event.next, title)}.`
     case 'questioned': return questionedInWords(event, title)
     case 'skipped': return `${title(event.step)} skipped: ${event.reason}`

@@ -117,7 +117,9 @@ const body = z.discriminatedUnion('kind', [
     /** Each from its first conversion to the one that ended it, s since the first contact. */
     dropouts: z.array(z.strictObject({ at: z.number().nonnegative(), seconds: z.number().nonnegative(), shows: z.enum(['no-contact', 'jump']) })),
     /** Every conversion of it, in order, those of the dropouts included. */
-    raw: z.array(z.string()), ended: z.enum(['press', 'time']),
+    raw: z.array(z.string()),
+    /** `interrupted`: the meter was silent, or showed another function or a mode that lies. Nothing is decided by it; kept because it had failed. */
+    ended: z.enum(['press', 'time', 'interrupted']),
     /** Null: none, only a dropout fails it. */
     limits: limits.nullable(), rule: decisionRule, verdict,
   }),

@@ -1,6 +1,6 @@
 /** A watch at the bench: readings go into it, a press or its time ends it, and what it followed is judged. */
 import { leadToTakeOff } from '../capture/captured-value'
-import { isOpenSoFar, isOver, watchedFor, watchedUntil, watchReading, type Extreme, type WatchState } from '../capture/watch'
+import { isOpenSoFar, isOver, isUnseen, watchedFor, watchedUntil, watchReading, type Extreme, type WatchState } from '../capture/watch'
 import { decide } from '../metrology/decide'
 import type { Limits, Verdict } from '../metrology/limits'
 import { unitOf, type Reading } from '../meter/reading'
@@ -40,25 +40,34 @@ const verdictOf = ({ context: { rule } }: Bench, step: JudgedStep, limits: Limit
   return worst.find((verdict) => verdicts.includes(verdict)) ?? 'fail'
 }
 
-const endWatch = (bench: Bench, step: JudgedStep, { limited }: Watch, watch: WatchState, ended: WatchedBody['ended'], at: Seconds): Conducted => {
+/** The event of what was followed up to then. */
+const followed = (bench: Bench, step: JudgedStep, { limited }: Watch, watch: WatchState, ended: WatchedBody['ended'], at: Seconds): WatchedBody => {
   const over = watchedUntil(watch, at)
   const found = {
     minimum: over.minimum === null ? null : extremeOf(bench, step, watch, over.minimum), maximum: over.maximum === null ? null : extremeOf(bench, step, watch, over.maximum), dropouts: over.dropouts,
   }
   const limits = limited ? step.limits : null
-  const verdict = verdictOf(bench, step, limits, found)
-  const watched: WatchedBody = {
+  return {
     kind: 'watched', step: step.id, function: step.function, unit: unitOf[step.function], range: watch.last?.range ?? null, resolution: watch.last?.count ?? null,
-    seconds: watchedFor(watch, at), conversions: over.conversions, ...found, raw: watch.raw, ended, limits, rule: bench.context.rule, verdict,
+    seconds: watchedFor(watch, at), conversions: over.conversions, ...found, raw: watch.raw, ended, limits, rule: bench.context.rule, verdict: verdictOf(bench, step, limits, found),
   }
-  return { ...quiet(bench), events: [watched, ...decideStep(bench, [watched], step, verdict, [lastSeq(bench.run) + 1], null)], tones: [isPass(verdict) ? 'pass' : 'fail'] }
+}
+
+const endWatch = (bench: Bench, step: JudgedStep, watched: WatchedBody): Conducted =>
+  ({ ...quiet(bench), events: [watched, ...decideStep(bench, [watched], step, watched.verdict, [lastSeq(bench.run) + 1], null)], tones: [isPass(watched.verdict) ? 'pass' : 'fail'] })
+
+/** What was cut off decides nothing, but what had failed in it is kept. */
+const keptOf = (bench: Bench, step: JudgedStep, purpose: Watch, left: WatchState | null): WatchedBody[] => {
+  if (left === null || (left.minimum === null && left.dropouts.length === 0)) return []
+  const watched = followed(bench, step, purpose, left, 'interrupted', left.clock.at)
+  return isPass(watched.verdict) ? [] : [watched]
 }
 
 const ifOver = (bench: Bench, step: JudgedStep, purpose: Watch, watch: WatchState, at: Seconds): Conducted | null =>
-  (isOver(watch, purpose.seconds, at) ? endWatch(bench, step, purpose, watch, 'time', at) : null)
+  (isOver(watch, purpose.seconds, at) ? endWatch(bench, step, followed(bench, step, purpose, watch, 'time', at)) : null)
 
 export const readWatch = (bench: Bench, step: JudgedStep, purpose: Watch, before: WatchState, reading: Reading): Conducted => {
-  const { state, outputs } = watchReading(before, reading)
+  const { state, outputs, left } = watchReading(before, reading)
   const touching = state.since !== null && state.apartSince === null ? { lastContact: reading.at } : {}
   const next = quiet({ ...bench, ...touching, watch: state })
   const tones = outputs.flatMap(({ kind }): Conducted['tones'] => {
@@ -72,13 +81,15 @@ export const readWatch = (bench: Bench, step: JudgedStep, purpose: Watch, before
   })
   if (outputs.some(({ kind }) => kind === 'charged')) return { ...next, events: [boardIsCharged], tones }
   const over = ifOver(next.bench, step, purpose, state, reading.at)
-  return over === null ? { ...next, tones } : { ...over, tones: [...tones, ...over.tones] }
+  return over === null ? { ...next, events: keptOf(bench, step, purpose, left), tones } : { ...over, tones: [...tones, ...over.tones] }
 }
 
-export const tickWatch = (bench: Bench, step: JudgedStep, purpose: Watch, watch: WatchState, at: Seconds): Conducted => ifOver(bench, step, purpose, watch, at) ?? quiet(bench)
-
-/** The press that ends it; without any contact so far it says that the leads are on, and that it is open. */
+/** The press that ends it; without any contact so far it says that the leads are on, and that it is open. A pass takes the whole of its time. */
 export const pressWatch = (bench: Bench, step: JudgedStep, purpose: Watch, watch: WatchState, at: Seconds): Conducted => {
-  if (watch.minimum !== null || watch.pending !== null || isOpenSoFar(watch)) return endWatch(bench, step, purpose, watch, 'press', at)
-  return refuse(bench, 'Nothing has been followed yet: touch both points first. If they are open, hold the tips on them for a second, then press.')
+  if (isUnseen(watch, at)) return refuse(bench, 'The meter has gone quiet: nobody saw what the value did meanwhile. Wait for its next reading; the watch begins again with it.')
+  if (watch.minimum === null && watch.pending === null && !isOpenSoFar(watch)) return refuse(bench, 'Nothing has been followed yet: touch both points first. If they are open, hold the tips on them for a second, then press.')
+  const watched = followed(bench, step, purpose, watch, 'press', at)
+  const left = (purpose.seconds ?? 0) - watched.seconds
+  if (isPass(watched.verdict) && left > 0) return refuse(bench, `It has followed ${watched.seconds.toFixed(1)} s of ${purpose.seconds} s: keep the tips on until it ends by itself, or press R to begin again.`)
+  return endWatch(bench, step, watched)
 }
