@@ -22,9 +22,9 @@ const learnedAt = (points: readonly RecordPoint[]): ['red', Point][] =>
 /** In the order the leads first came to them. */
 export const pointsUsed = (steps: readonly RecordStep[]): PointUsed[] => {
   const used = new Map<string, PointUsed>()
-  for (const { placement, part, points = [] } of steps) {
+  for (const { placement, part, points = [], earlierPoints = [] } of steps) {
     if (part !== 'sequence' || placement === null || 'fixture' in placement) continue
-    for (const [lead, at] of [...leadsOf(placement), ...learnedAt(points)]) {
+    for (const [lead, at] of [...leadsOf(placement), ...learnedAt([...points, ...earlierPoints])]) {
       const before = used.get(at.point) ?? { ...at, red: false, black: false }
       used.set(at.point, { ...before, [lead]: true })
     }

@@ -57,14 +57,14 @@ const goodBoardCells = ({ title, goodBoard: good }: RecordStep): Cells[] => (goo
 }])
 
 /** A row for each point of a walk that was learned: no limits, and no verdict. */
-const pointCells = ({ points = [] }: RecordStep): Cells[] => points.map((point): Cells => ({
+const pointCells = (points: RecordStep['points'], stand: boolean): Cells[] => (points ?? []).map((point): Cells => ({
   function: point.function, meter: point.meter, meter_id: point.meterId, value: point.value, unit: point.unit, lead_taken_off: point.leadTakenOff, ...claimCells(point.traceable),
-  U: point.uncertainty?.U ?? null, k: point.uncertainty?.k ?? null, U_basis: point.uncertainty?.basis ?? null, red: point.red ?? `point ${point.point}`, evidence: point.evidence, standing: 'yes',
+  U: point.uncertainty?.U ?? null, k: point.uncertainty?.k ?? null, U_basis: point.uncertainty?.basis ?? null, red: point.red ?? `point ${point.point}`, evidence: point.evidence, standing: yesNo(stand),
   conversions: point.readings.conversions, sd: point.readings.standardDeviation, median: point.readings.median, resolution: point.resolution, range: point.range, seconds: point.readings.seconds, measured: point.at,
 }))
 
 /** Two rows, the smallest and the largest value; one where there was no contact. What it came to stands in `done`. */
-const watchCells = ({ watch }: RecordStep): Cells[] => {
+const watchCells = (watch: RecordStep['watch']): Cells[] => {
   if (watch === undefined) return []
   const { minimum, maximum, limits } = watch
   const common: Cells = {
@@ -87,7 +87,7 @@ const rowsOf = (file: SignedRecord): Cell[][] => {
   const common = recordCells(file)
   return file.record.steps.flatMap((step) => {
     const own = { ...common, ...stepCells(step) }
-    const more = [...goodBoardCells(step), ...pointCells(step), ...watchCells(step)]
+    const more = [...goodBoardCells(step), ...pointCells(step.earlierPoints, false), ...pointCells(step.points, true), ...(step.earlierWatches ?? []).flatMap(watchCells), ...watchCells(step.watch)]
     return step.values.length + more.length === 0 ? [rowFrom(own)] : [...step.values.map(valueCells), ...more].map((cells) => rowFrom({ ...own, ...cells }))
   })
 }

@@ -102,8 +102,12 @@ export const recordStep = z.strictObject({
   points: z.array(recordPoint).min(1).optional(),
   /** Of a run beside a good board. */
   goodBoard: recordGoodBoard.optional(),
+  /** Points that were taken back or walked again, and those of a walk that was left: they do not stand. */
+  earlierPoints: z.array(recordPoint).min(1).optional(),
   /** Of a step that follows a value. */
   watch: recordWatch.optional(),
+  /** Those that do not stand: taken back, followed again, or interrupted. */
+  earlierWatches: z.array(recordWatch).min(1).optional(),
   skipped: z.strictObject({ at: moment, because: text }).nullable(),
   done: z.strictObject({ at: moment, note: text.nullable(), picture: sha256.nullable() }).nullable(),
 })

@@ -66,7 +66,7 @@ export const recordStepsOf = (state: RunState, plan: Plan, telling: Telling): Re
 
 export const recordCautionsOf = (state: RunState, plan: Plan, moment: Moment): TestRecordContent['cautions'] => stepsToTell(state, plan).flatMap((step) => {
   const own = stepState(state, step.id)
-  const shown = own.decided !== null || own.captured.length + own.learned.length + own.earlier.length > 0
+  const shown = own.decided !== null || own.captured.length + own.learned.length + own.earlier.length + own.earlierLearned.length + own.earlierWatched.length > 0
   return step.caution === null || !shown ? [] : [{ step: step.id, words: step.caution, acknowledged: own.done === null ? null : moment(own.done.utc) }]
 })
 

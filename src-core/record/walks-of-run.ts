@@ -13,6 +13,7 @@ import { valueInWords } from '../run/words'
 import { meterWithId } from './meters-of-run'
 import { valueClaim, type Claimed } from './value-claim'
 import type { Telling } from './values-of-run'
+import type { RecordStep } from './step-schema'
 import type { RecordPoint, RecordWatch } from './walk-schema'
 
 const figure = (value: number | null): number | null => (value === null ? null : withoutDust(value))
@@ -47,18 +48,20 @@ const placeOf = (board: BoardType, step: PlanStep, number: number): RecordPoint[
   return spot === undefined ? null : { picture: spot.picture, x: spot.x, y: spot.y }
 }
 
-/** What was read and not judged. Nothing where the walk was not learned in this run, or left, and where the placement elsewhere was. */
-export const recordPointsOf = (state: RunState, board: BoardType, step: PlanStep, { learned, decided, skipped }: StepState, telling: Telling): { points?: RecordPoint[] } => {
-  if (learned.length === 0 || decided === null || skipped !== null) return {}
-  return {
-    points: learned.map((point) => ({
-      ...ofEvent(state, point, telling), point: point.point, red: redOf(step, point.point), place: placeOf(board, step, point.point),
-      value: typeof point.value === 'number' ? withoutDust(point.value) : point.value, words: valueInWords(point.value, point.function, point.unit, point.resolution),
-      leadTakenOff: figure(point.leadTakenOff ?? null),
-      readings: { conversions: point.conversions, seconds: toMilliseconds(point.seconds), median: figure(point.median), standardDeviation: figure(point.sd), raw: point.raw },
-      uncertainty: uncertaintyOf(point), traceable: claimOfFigure(state, point, point, telling), evidence: point.evidence,
-    })),
-  }
+const pointOfRun = (state: RunState, board: BoardType, step: PlanStep, point: Learned, telling: Telling): RecordPoint => ({
+  ...ofEvent(state, point, telling), point: point.point, red: redOf(step, point.point), place: placeOf(board, step, point.point),
+  value: typeof point.value === 'number' ? withoutDust(point.value) : point.value, words: valueInWords(point.value, point.function, point.unit, point.resolution),
+  leadTakenOff: figure(point.leadTakenOff ?? null),
+  readings: { conversions: point.conversions, seconds: toMilliseconds(point.seconds), median: figure(point.median), standardDeviation: figure(point.sd), raw: point.raw },
+  uncertainty: uncertaintyOf(point), traceable: claimOfFigure(state, point, point, telling), evidence: point.evidence,
+})
+
+/** What was read and not judged. Those of a walk that was left or skipped do not stand. */
+export const recordPointsOf = (state: RunState, board: BoardType, step: PlanStep, { learned, earlierLearned, decided, skipped }: StepState, telling: Telling): Pick<RecordStep, 'points' | 'earlierPoints'> => {
+  const stand = decided !== null && skipped === null
+  const told = (points: readonly Learned[]): RecordPoint[] => points.map((point) => pointOfRun(state, board, step, point, telling))
+  const [points, earlierPoints] = [told(stand ? learned : []), told(stand ? earlierLearned : [...earlierLearned, ...learned])]
+  return { ...(points.length === 0 ? {} : { points }), ...(earlierPoints.length === 0 ? {} : { earlierPoints }) }
 }
 
 const extremeOf = (state: RunState, watched: Watched, told: Watched['minimum'], telling: Telling): RecordWatch['minimum'] => (told === null ? null : {
@@ -66,17 +69,19 @@ const extremeOf = (state: RunState, watched: Watched, told: Watched['minimum'], 
   uncertainty: uncertaintyOf({ ...told, unit: watched.unit }), traceable: claimOfFigure(state, watched, { ...watched, value: told.value, uncertainty: told.uncertainty }, telling),
 })
 
-/** @param from where typed limits come from. */
-export const recordWatchOf = (state: RunState, step: PlanStep, { watched, decided, skipped }: StepState, telling: Telling, from: string): { watch?: RecordWatch } => {
-  if (watched === null) return {}
+const watchOfRun = (state: RunState, step: PlanStep, watched: Watched, stands: boolean, telling: Telling, from: string): RecordWatch => {
   const { limits, function: fn, unit } = watched
   const { low, high } = limits === null ? { low: null, high: null } : boundsOf(limits, fn)
   return {
-    watch: {
-      ...ofEvent(state, watched, telling), stands: decided !== null && skipped === null, what: step.purpose?.kind === 'watch' ? step.purpose.words : '',
-      seconds: toMilliseconds(watched.seconds), conversions: watched.conversions, minimum: extremeOf(state, watched, watched.minimum, telling), maximum: extremeOf(state, watched, watched.maximum, telling),
-      dropouts: watched.dropouts.map(({ at, seconds, shows }) => ({ at: toMilliseconds(at), seconds: toMilliseconds(seconds), shows })), ended: watched.ended,
-      limits: limits === null ? null : { low: figure(low), high: figure(high), words: limitsInWords(limits, unit), from }, verdict: watched.verdict, words: watchInWords(watched), raw: watched.raw,
-    },
+    ...ofEvent(state, watched, telling), stands, what: step.purpose?.kind === 'watch' ? step.purpose.words : '',
+    seconds: toMilliseconds(watched.seconds), conversions: watched.conversions, minimum: extremeOf(state, watched, watched.minimum, telling), maximum: extremeOf(state, watched, watched.maximum, telling),
+    dropouts: watched.dropouts.map(({ at, seconds, shows }) => ({ at: toMilliseconds(at), seconds: toMilliseconds(seconds), shows })), ended: watched.ended,
+    limits: limits === null ? null : { low: figure(low), high: figure(high), words: limitsInWords(limits, unit), from }, verdict: watched.verdict, words: watchInWords(watched), raw: watched.raw,
   }
 }
+
+/** @param from where typed limits come from. */
+export const recordWatchOf = (state: RunState, step: PlanStep, { watched, earlierWatched, decided, skipped }: StepState, telling: Telling, from: string): Pick<RecordStep, 'watch' | 'earlierWatches'> => ({
+  ...(watched === null ? {} : { watch: watchOfRun(state, step, watched, decided !== null && skipped === null, telling, from) }),
+  ...(earlierWatched.length === 0 ? {} : { earlierWatches: earlierWatched.map((each) => watchOfRun(state, step, each, false, telling, from)) }),
+})

@@ -78,14 +78,18 @@ const placementWords = (step: PlanStep | null): string => {
 
 const plusMinus = (uncertainty: Captured['uncertainty'], unit: Captured['unit']): string => (uncertainty === null ? '' : ` ${uncertaintyWords({ uncertainty, unit })}`)
 
-const foundIn = (state: RunState, { learned, compared, watched }: StepState, step: PlanStep | null): Pick<DetailStep, 'found'> => {
+const doesNotStand = ' (earlier, does not stand)'
+
+const foundIn = (state: RunState, { learned, earlierLearned, compared, watched, earlierWatched }: StepState, step: PlanStep | null): Pick<DetailStep, 'found'> => {
   const of = step?.purpose?.kind === 'walk' ? step.purpose.of : null
-  const points = learned.map((point) => {
+  const points = [...earlierLearned, ...learned].map((point) => {
     const listed = of?.points?.[point.point - 1]
     const name = listed === undefined ? `point ${point.point}` : typeof listed === 'string' ? listed : listed.words
-    return { seq: point.seq, utc: point.utc, words: `${step !== null && elsewhereOf(step) !== null ? '' : `${name}: `}${valueInWords(point.value, point.function, point.unit, point.resolution)}${plusMinus(point.uncertainty, point.unit)}, ${point.evidence}`, meter: meterOf(state, point), frames: point.raw.length }
+    return { seq: point.seq, utc: point.utc, words: `${step !== null && elsewhereOf(step) !== null ? '' : `${name}: `}${valueInWords(point.value, point.function, point.unit, point.resolution)}${plusMinus(point.uncertainty, point.unit)}, ${point.evidence}${earlierLearned.includes(point) ? doesNotStand : ''}`, meter: meterOf(state, point), frames: point.raw.length }
   })
-  const followed = watched === null ? [] : watchedLines(watched).map((words) => ({ seq: watched.seq, utc: watched.utc, words, meter: meterOf(state, watched), frames: watched.raw.length }))
+  const followed = [...earlierWatched, ...(watched === null ? [] : [watched])].flatMap((one) => watchedLines(one).map((words) => (
+    { seq: one.seq, utc: one.utc, words: `${words}${one === watched ? '' : doesNotStand}`, meter: meterOf(state, one), frames: one.raw.length }
+  )))
   const beside = compared.map((good) => ({ seq: good.seq, utc: good.utc, words: `on the good board: ${goodInWords(good)}${plusMinus(good.uncertainty, good.unit)}, ${good.evidence}`, meter: meterOf(state, good), frames: good.raw.length }))
   return points.length + followed.length + beside.length === 0 ? {} : { found: [...beside, ...points, ...followed] }
 }

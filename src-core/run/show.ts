@@ -39,7 +39,7 @@ const rowOf = (bench: Bench, listed: PlanStep, nowId: string | null, due: boolea
   const step = listed.kind === 'measure' ? onItsBoard(bench.context.plan, bench.run, listed) : listed
   const made = stepState(bench.run, step.id)
   // A check that has lapsed is to come again; what it read stays as an earlier value.
-  const own = due && made.decided !== null ? { ...made, captured: [], learned: [], watched: null, decided: null, done: null, earlier: [...made.earlier, ...made.captured] } : made
+  const own = due && made.decided !== null ? { ...made, captured: [], learned: [], watched: null, decided: null, done: null, earlier: [...made.earlier, ...made.captured], earlierWatched: [...made.earlierWatched, ...(made.watched === null ? [] : [made.watched])] } : made
   const standing = own.decided === null ? own.captured.at(-1) : own.captured.filter((touch) => own.decided?.from.includes(touch.seq)).at(-1) ?? own.captured.at(-1)
   const elsewhere = elsewhereOf(step) === null ? null : readElsewhere(own)
   const earlier = [...own.earlier, ...own.captured.filter((touch) => touch !== standing)]
@@ -52,7 +52,7 @@ const rowOf = (bench: Bench, listed: PlanStep, nowId: string | null, due: boolea
     value: elsewhere !== null ? touchWords(elsewhere) : own.watched !== null ? watchInShort(own.watched) : standing === undefined ? (own.done === null || own.learned.length > 0 ? learnedSoFar(own) : own.done.note ?? 'done') : touchWords(standing),
     verdict: own.decided?.verdict ?? null, evidence: standing?.evidence ?? elsewhere?.evidence ?? null,
     limits: step.kind === 'measure' && !takesAnything(step) ? judgedLimitsInWords(bench.run, step, standing ?? null) : '',
-    earlier: earlier.map(touchWords), note: own.notes.length === 0 ? null : own.notes.join(' · '), skipReason: own.skipped?.reason ?? null,
+    earlier: [...earlier.map(touchWords), ...own.earlierWatched.map(watchInShort)], note: own.notes.length === 0 ? null : own.notes.join(' · '), skipReason: own.skipped?.reason ?? null,
     ...besideOf(bench, step.id, standing),
     ...(bench.context.first?.[step.id] === undefined ? {} : { first: bench.context.first[step.id] }),
   }

@@ -26,6 +26,9 @@ export type StepState = {
   questioned: Of<'questioned'> | null
   /** Touches that were undone or measured again; never lost. */
   earlier: Captured[]
+  /** The same of points of a walk and of watches, those that were interrupted among them. */
+  earlierLearned: Learned[]
+  earlierWatched: Watched[]
 }
 
 export type RunState = {
@@ -51,7 +54,7 @@ export type RunState = {
 
 export const isPreparation = (step: string): boolean => step.startsWith('prepare/')
 
-const emptyStep: StepState = { captured: [], learned: [], compared: [], notCompared: null, watched: null, decided: null, skipped: null, done: null, notes: [], questioned: null, earlier: [] }
+const emptyStep: StepState = { captured: [], learned: [], compared: [], notCompared: null, watched: null, decided: null, skipped: null, done: null, notes: [], questioned: null, earlier: [], earlierLearned: [], earlierWatched: [] }
 
 export const stepState = (state: RunState, step: string): StepState => (Object.hasOwn(state.steps, step) ? state.steps[step] : undefined) ?? emptyStep
 
@@ -64,9 +67,13 @@ const withStep = (state: RunState, step: string, change: (before: StepState) => 
 
 const cursorAfter = (event: Decided): string => (typeof event.next === 'string' ? event.next : 'end')
 
+const oneOrNone = (watched: Watched | null): Watched[] => (watched === null ? [] : [watched])
+
 /** A step measured again after its decision: the values before it are kept as earlier ones. */
-const newAttempt = (before: StepState): StepState =>
-  before.decided === null ? before : { ...before, captured: [], learned: [], compared: [], notCompared: null, watched: null, decided: null, skipped: null, done: null, questioned: null, earlier: [...before.earlier, ...before.captured] }
+const newAttempt = (before: StepState): StepState => (before.decided === null ? before : {
+  ...before, captured: [], learned: [], compared: [], notCompared: null, watched: null, decided: null, skipped: null, done: null, questioned: null, earlier: [...before.earlier, ...before.captured],
+  earlierLearned: [...before.earlierLearned, ...before.learned], earlierWatched: [...before.earlierWatched, ...oneOrNone(before.watched)],
+})
 
 const apply = (state: RunState, event: RunEvent): RunState => {
   switch (event.kind) {
@@ -83,7 +90,10 @@ const apply = (state: RunState, event: RunEvent): RunState => {
       return { ...attempt, compared: [...attempt.compared, event], questioned: event.outcome === 'again' ? attempt.questioned : null }
     })
     case 'not-compared': return withStep(state, event.step, (before) => ({ ...newAttempt(before), notCompared: event, questioned: null }))
-    case 'watched': return withStep(state, event.step, (before) => ({ ...newAttempt(before), watched: event }))
+    case 'watched': return withStep(state, event.step, (before) => {
+      const attempt = newAttempt(before)
+      return event.ended === 'interrupted' ? { ...attempt, earlierWatched: [...attempt.earlierWatched, event] } : { ...attempt, watched: event }
+    })
     case 'decided': {
       const next = withStep(state, event.step, (before) => ({ ...before, decided: event }))
       return isPreparation(event.step) ? next : { ...next, cursor: cursorAfter(event) }
@@ -114,18 +124,26 @@ const blank = (started: Of<'started'>): RunState => ({
   lapsedAt: 0, lapsedBecause: null, otherMeterSince: null, meterLost: false, limits: null, ended: null,
 })
 
-/** The state with everything after `to` taken back but for the facts; what was captured stays as earlier values. */
+/** What was taken back joins the earlier ones, each once, save for those that stand again. */
+const past = <T extends Stamp>(earlier: readonly T[], taken: readonly T[], standing: readonly T[]): T[] => {
+  const stands = new Set(standing.map(({ seq }) => seq))
+  return [...new Map([...earlier, ...taken].map((each) => [each.seq, each])).values()].filter(({ seq }) => !stands.has(seq))
+}
+
+/** The state with everything after `to` taken back but for the facts; what was measured stays as earlier values. */
 const undo = (state: RunState, event: Of<'undone'>): RunState => {
   const standing = state.standing.filter((each) => each.seq <= event.to || isFact(each))
-  const taken = state.standing.filter((each): each is Captured => each.seq > event.to && each.kind === 'captured')
   const replayed = standing.slice(1).reduce(apply, { ...blank(state.started), standing })
-  const kept = Object.entries(state.steps).map(([step, { earlier }]): [string, Captured[]] =>
-    [step, [...earlier, ...taken.filter((each) => each.step === step)]])
-  return kept.reduce((next, [step, earlier]) => {
+  const taken = state.standing.filter((each) => each.seq > event.to)
+  return Object.entries(state.steps).reduce((next, [step, before]) => {
     const own = stepState(next, step)
-    const standingNow = new Set(own.captured.map((each) => each.seq))
-    const past = earlier.filter((each) => !standingNow.has(each.seq))
-    return past.length === 0 && !Object.hasOwn(next.steps, step) ? next : withStep(next, step, (before) => ({ ...before, earlier: past }))
+    const kept = {
+      earlier: past(before.earlier, taken.filter((each): each is Captured => each.kind === 'captured' && each.step === step), own.captured),
+      earlierLearned: past(before.earlierLearned, taken.filter((each): each is Learned => each.kind === 'learned' && each.step === step), own.learned),
+      earlierWatched: past(before.earlierWatched, taken.filter((each): each is Watched => each.kind === 'watched' && each.step === step), oneOrNone(own.watched)),
+    }
+    const none = kept.earlier.length + kept.earlierLearned.length + kept.earlierWatched.length === 0
+    return none && !Object.hasOwn(next.steps, step) ? next : withStep(next, step, (now) => ({ ...now, ...kept }))
   }, { ...replayed, events: state.events })
 }
 

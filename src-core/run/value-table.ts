@@ -77,9 +77,9 @@ const valueCells = (state: RunState, touch: Captured, standing: boolean): Partia
 const pointLabel = ({ id, step, point }: Learned): string => { const own = id.slice(step.length + 1); return own === String(point) ? `point ${point}` : own }
 
 /** A point of a walk that was learned, or a value read elsewhere: no limits, and no verdict. */
-const pointCells = (state: RunState, point: Learned): Partial<Record<Column, Cell>> => ({
+const pointCells = (state: RunState, point: Learned, standing: boolean): Partial<Record<Column, Cell>> => ({
   meter: meterOf(state, point), function: point.function, value: cellOf(point.value), unit: point.unit, U: point.uncertainty?.U ?? null, k: point.uncertainty?.k ?? null,
-  U_basis: point.uncertainty?.basis ?? null, ...(isElsewhere(point.step) ? {} : { red: pointLabel(point) }), evidence: point.evidence, standing: 'yes', conversions: point.conversions, sd: point.sd, median: point.median, resolution: point.resolution, range: point.range,
+  U_basis: point.uncertainty?.basis ?? null, ...(isElsewhere(point.step) ? {} : { red: pointLabel(point) }), evidence: point.evidence, standing: yesNo(standing), conversions: point.conversions, sd: point.sd, median: point.median, resolution: point.resolution, range: point.range,
   seconds: toMilliseconds(point.seconds), measured_utc: point.utc,
 })
 
@@ -91,12 +91,12 @@ const goodCells = (state: RunState, good: Compared, title: string): Partial<Reco
 })
 
 /** The smallest and the largest value, a row each; one row where there was no contact. What it came to stands in `done`. */
-const watchCells = (state: RunState, watched: Watched): Partial<Record<Column, Cell>>[] => {
+const watchCells = (state: RunState, watched: Watched, standing: boolean): Partial<Record<Column, Cell>>[] => {
   const { limits, minimum, maximum } = watched
   const { low, high } = limits === null ? { low: null, high: null } : boundsOf(limits, watched.function)
   const common: Partial<Record<Column, Cell>> = {
     meter: meterOf(state, watched), function: watched.function, unit: watched.unit, limit_low: low, limit_high: high, limits: limits === null ? null : limitsInWords(limits, watched.unit), decision_rule: ruleName(watched.rule),
-    value_verdict: watched.verdict, standing: 'yes', conversions: watched.conversions, resolution: watched.resolution, range: watched.range, seconds: toMilliseconds(watched.seconds), measured_utc: watched.utc,
+    value_verdict: watched.verdict, standing: yesNo(standing), conversions: watched.conversions, resolution: watched.resolution, range: watched.range, seconds: toMilliseconds(watched.seconds), measured_utc: watched.utc,
     done: watchInWords(watched),
   }
   const of = (what: string, extreme: Watched['minimum']): Partial<Record<Column, Cell>>[] => (extreme === null ? []
@@ -115,7 +115,11 @@ const rowsOfStep = (state: RunState, id: string, step: PlanStep | null, run: Par
   const common = { ...run, ...stepCells(state, id, step) }
   const standing = standingTouch(own)
   const touches = [...own.earlier, ...own.captured].sort((a, b) => a.seq - b.seq)
-  const more = [...own.compared.map((good) => goodCells(state, good, step?.title ?? id)), ...own.learned.map((point) => pointCells(state, point)), ...(own.watched === null ? [] : watchCells(state, own.watched))]
+  const more = [
+    ...own.compared.map((good) => goodCells(state, good, step?.title ?? id)),
+    ...own.earlierLearned.map((point) => pointCells(state, point, false)), ...own.learned.map((point) => pointCells(state, point, own.skipped === null)),
+    ...own.earlierWatched.flatMap((watched) => watchCells(state, watched, false)), ...(own.watched === null ? [] : watchCells(state, own.watched, own.skipped === null)),
+  ]
   return touches.length + more.length === 0 ? [rowFrom(common)] : [...touches.map((touch) => valueCells(state, touch, touch === standing)), ...more].map((cells) => rowFrom({ ...common, ...cells }))
 }
 

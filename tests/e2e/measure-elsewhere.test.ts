@@ -53,6 +53,8 @@ describe.skipIf(!chromiumIsHere)('measuring elsewhere', () => {
     await page.getByRole('button', { name: /^J1\.2: / }).click()
     await page.getByTestId('elsewhere-measure').click()
     await client.until('bench', (bench) => bench?.step?.id === 'elsewhere:2' && bench.step.red?.testPoint === 'R1.2')
+    // A press within half a second of the change would be taken for the step before.
+    await page.waitForTimeout(700)
     await press('ArrowLeft')
     await client.until('bench', (bench) => bench?.step?.id === 'r1')
     expect(browser.violations).toEqual([])

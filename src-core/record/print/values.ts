@@ -136,7 +136,11 @@ export const replacedTable = (record: TestRecordContent): Block[] => {
   const rows = (['preparation', 'sequence'] as const).flatMap((part) => numberedSteps(record, part)).flatMap(({ label, step }) =>
     step.values.filter(({ stands }) => !stands).map((value): Cell[] => [
       label, step.title, moment(value.at), valueWithU(value), grouped(value.limits.words), judgedWords(value.verdict), value.replacedBecause ?? '',
-    ]))
+    ]).concat((step.earlierPoints ?? []).map((point): Cell[] => [
+      `${label}.${point.point}`, `${step.title}, ${point.red ?? `point ${point.point}`}`, moment(point.at), valueWithU(point), '', verdictWords['not-judged'], 'The walk was taken back, made again, or left.',
+    ]), (step.earlierWatches ?? []).map((watch): Cell[] => [
+      label, step.title, moment(watch.at), watchCell(watch), grouped(watch.limits?.words ?? ''), judgedWords(watch.verdict), watch.ended === 'interrupted' ? 'It was interrupted after this.' : 'It was taken back, or followed again.',
+    ])))
   return under('Earlier values that do not stand', rows.length === 0 ? [] : [{
     kind: 'table', rows, columns: [
       { title: 'No.', share: 5.2 }, { title: 'Step', share: 18 }, { title: 'Measured', share: 14 }, { title: 'Value ± U', share: 16, side: 'right' },

@@ -8,12 +8,13 @@ import { judgeText } from '../../../src-core/record/judge-file'
 import { pointsUsed } from '../../../src-core/record/points-used'
 import { fileText } from '../../../src-core/record/seal'
 import { surelyFits } from '../../../src-core/record/quick-shape'
+import { seconds } from '../../../src-core/quantity/units'
 import { tableColumns, tableRows } from '../../../src-core/run/value-table'
 import { runDetailOf } from '../../../src-core/run/detail'
 import { checks } from '../../../src-main/service/record/signatures'
 import { sealedRecord, sourcesMade } from '../../bench-tools/made-records'
 import { lampDimmer } from '../../bench-tools/walked-board'
-import { beginWalk, goodPoints, knownAfter, walkAll, watchIt } from '../../bench-tools/walking'
+import { beginWalk, goodPoints, knownAfter, toOwnStep, walkAll, watchIt } from '../../bench-tools/walking'
 import type { Play } from '../run/a-run'
 
 const board = lampDimmer()
@@ -85,4 +86,49 @@ it('the screen of a run tells what was learned and followed', () => {
   expect(detail.steps.find(({ id }) => id === 'walk')?.found?.map(({ words }) => words.replace(/ ±.*\)/, ''))).toEqual(['F1.2: 10.0000 kΩ, steady', 'R1.2: 4.7000 kΩ, steady', 'R2.2: 1.0000 kΩ, steady', 'J2.1: 330.0 Ω, steady'])
   expect(detail.steps.find(({ id }) => id === 'flex')).toMatchObject({ watched: '0.4 Ω to 0.4 Ω, no dropout, in 4.0 s' })
   expect(detail.events.map(({ words }) => words)).toEqual(expect.arrayContaining(['Legs to 0 V: point 2 learned, 4.7000 kΩ, steady.', 'Flex at the fuse: followed, 0.4 Ω to 0.4 Ω, no dropout, in 4.0 s, pass.']))
+})
+
+describe('what was walked and followed, and does not stand', () => {
+  const atTheWatch = (): Play => { const play = walkAll(beginWalk(board), goodPoints); play.lift('resistance'); return play }
+  const failed = (play: Play): Play => { play.hold('resistance', 0.5, 1); play.hold('resistance', 'overload', 0.6); play.hold('resistance', 0.5, 4); return play }
+  const back = (play: Play) => { play.wait(0.6); return play.give({ kind: 'press', press: 'back', at: seconds(play.at()) }) }
+  const end = (play: Play): Play => { play.give({ kind: 'end', reason: 'The bench is needed.', at: seconds(play.at()) }); return play }
+  const again = (): Play => { const play = failed(atTheWatch()); back(play); return watchIt(toOwnStep(play)) }
+  it('a watch that failed, was taken back and passed is in the record, sealed with it, printed and tabled', () => {
+    const play = again()
+    expect(play.state().steps['flex']).toMatchObject({ watched: { verdict: 'pass' }, earlierWatched: [{ verdict: 'fail' }] })
+    const record = recordOf(play)
+    expect(stepOf(record, 'flex')).toMatchObject({ verdict: 'pass', watch: { stands: true, verdict: 'pass' }, earlierWatches: [{ stands: false, verdict: 'fail', dropouts: [{ shows: 'no-contact' }], ended: 'time' }] })
+    expect(printed(record)).toContain('It was taken back, or followed again.')
+    expect(judgeText(fileText(sealedRecord(record)), checks)).toMatchObject([{ is: 'record', asIssued: true }])
+    expect(surelyFits(testRecordContent)(record)).toBe(true)
+    expect(cells(recordColumns, recordRows([sealedRecord(record)]), 'step', 'evidence', 'standing', 'value_verdict').filter(([step]) => step === 'flex').map((row) => row.slice(1))).toEqual(
+      [['minimum', 'no', 'fail'], ['maximum', 'no', 'fail'], ['minimum', 'yes', 'pass'], ['maximum', 'yes', 'pass']])
+    expect(cells(tableColumns, tableRows({ state: play.state(), board }), 'step', 'standing', 'value_verdict').filter(([step]) => step === 'flex').map((row) => row.slice(1))).toEqual([['no', 'fail'], ['no', 'fail'], ['yes', 'pass'], ['yes', 'pass']])
+    expect(runDetailOf(play.state(), board).steps.find(({ id }) => id === 'flex')?.found?.filter(({ words }) => words.includes('does not stand')).length).toBe(4)
+  })
+  it('so is one that was interrupted, once', () => {
+    const play = atTheWatch()
+    play.hold('resistance', 0.5, 1); play.hold('resistance', 'overload', 0.6); play.hold('resistance', 0.5, 0.6); play.hold('diode', 0.5, 0.4)
+    expect(play.state().steps['flex']).toMatchObject({ watched: null, earlierWatched: [{ ended: 'interrupted' }] })
+    watchIt(play)
+    back(play)
+    watchIt(toOwnStep(play))
+    expect(stepOf(recordOf(play), 'flex')?.earlierWatches?.map(({ ended, verdict }) => [ended, verdict])).toEqual([['interrupted', 'fail'], ['time', 'pass']])
+  })
+  it('and each point of a walk that was taken back, skipped or left', () => {
+    const taken = walkAll(beginWalk(board), [10000, 4900])
+    back(taken)
+    walkAll(taken, [4700, 1000, 330])
+    const step = stepOf(recordOf(watchIt(taken)), 'walk')
+    expect([step?.points?.map(({ value }) => value), step?.earlierPoints?.map(({ value }) => value)]).toEqual([goodPoints, [4900]])
+    const skipped = walkAll(beginWalk(board), [10000, 4700])
+    skipped.give({ kind: 'skip', reason: 'The pads are coated.', at: seconds(skipped.at()) })
+    end(skipped)
+    const left = end(walkAll(beginWalk(board), [10000, 4700]))
+    for (const record of [skipped, left].map(recordOf)) {
+      expect([stepOf(record, 'walk')?.points, stepOf(record, 'walk')?.earlierPoints?.map(({ value, red }) => [red, value])]).toEqual([undefined, [['F1.2', 10000], ['R1.2', 4700]]])
+      expect(printed(record)).toContain('The walk was taken back, made again, or left.')
+    }
+  })
 })
