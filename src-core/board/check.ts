@@ -126,7 +126,7 @@ const measureOf = (board: BoardType, step: MeasureStep, at: number): FieldProble
 }
 
 const addedOf = (board: BoardType): FieldProblem[] => (board.addedUncertainty ?? []).flatMap(({ function: what }, at) => (
-  board.sequence.steps.some((step) => step.kind === 'measure' && step.function === what) ? []
+  board.sequence.steps.some((step) => isProbed(step) && step.function === what) ? []
     : [{ field: `addedUncertainty[${at}].function`, message: `no step measures ${what}; remove this entry or correct its function` }]))
 
 const branchesOf = (step: Step, at: number, ids: readonly string[]): FieldProblem[] => step.then.flatMap((branch, which) => {

@@ -70,9 +70,11 @@ export type PlanStep = MeasurePlanStep | ActPlanStep
 /** `elsewhere`: placements the technician chose in this run; missing: none. */
 export type Plan = { board: BoardType; preparation: PlanStep[]; steps: PlanStep[]; elsewhere?: MeasurePlanStep[] }
 
-const addedOf = (board: BoardType, step: MeasureStep): Added[] => [
-  ...(board.addedUncertainty ?? []).filter((each) => each.function === step.function), ...(step.addedUncertainty ?? []),
-].map(({ what, plusMinus }) => ({ what, halfWidth: plusMinus }))
+/** What the file says of every step of this function holds for a walk and a watch as well. */
+const addedOf = (board: BoardType, step: MeasureStep | WalkStep | WatchStep): { adds?: Added[] } => {
+  const adds = [...(board.addedUncertainty ?? []).filter((each) => each.function === step.function), ...(step.kind === 'measure' ? step.addedUncertainty ?? [] : [])]
+  return adds.length === 0 ? {} : { adds: adds.map(({ what, plusMinus }) => ({ what, halfWidth: plusMinus })) }
+}
 
 const watchStep = (common: Common, step: WatchStep): MeasurePlanStep => ({
   ...common, kind: 'measure', placement: { red: step.red, black: step.black }, function: step.function, limits: step.limits ?? anyValue, keepsContact: false, powered: step.powered ?? false,
@@ -80,19 +82,18 @@ const watchStep = (common: Common, step: WatchStep): MeasurePlanStep => ({
 })
 
 const fromBoard = (board: BoardType, step: Step): PlanStep => {
-  if (step.kind === 'walk') return learningStep(step)
+  if (step.kind === 'walk') return { ...learningStep(step), ...addedOf(board, step) }
   const common: Common = {
     id: step.id, title: step.title, parts: step.parts, where: step.where ?? '', caution: step.caution ?? null,
     means: step.means ?? '', then: step.then, purpose: null,
   }
-  if (step.kind === 'watch') return watchStep(common, step)
-  const adds = step.kind === 'measure' ? addedOf(board, step) : []
+  if (step.kind === 'watch') return { ...watchStep(common, step), ...addedOf(board, step) }
   const asked: boolean = asksMeter(step)
   return step.kind === 'measure'
     ? {
         ...common, kind: 'measure', placement: { red: step.red, black: step.black }, function: step.function, limits: asked ? null : step.limits ?? null,
         ...(asked ? { computed: null } : {}), keepsContact: step.keepsContact ?? false, powered: step.powered ?? false,
-        ...(adds.length === 0 ? {} : { adds }),
+        ...addedOf(board, step),
       }
     : { ...common, kind: step.kind, words: step.words, ...(step.kind === 'do' && step.leaves !== undefined ? { leaves: step.leaves } : {}) }
 }

@@ -72,7 +72,7 @@ export const withWalks = (plan: Plan, walks: KnownWalks | undefined): Plan => {
   return {
     ...plan, steps: plan.steps.flatMap((step): PlanStep[] => {
       const known = walks[step.id]
-      const points = step.kind === 'measure' && step.purpose?.kind === 'walk' && known !== undefined ? pointSteps(step.purpose.of, known) : [step]
+      const points = step.kind === 'measure' && step.purpose?.kind === 'walk' && known !== undefined ? pointSteps(step.purpose.of, known).map((each) => (step.adds === undefined ? each : { ...each, adds: step.adds })) : [step]
       return points.map((each) => ({ ...each, then: ledTo(first, each.then) }))
     }),
   }
