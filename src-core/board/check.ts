@@ -79,10 +79,14 @@ const placedOf = (board: BoardType, step: MeasureStep | WatchStep, field: (key: 
   ]
 }
 
+/** On a live board that injures, both hands are at it for as long as a walk or a watch lasts: the file says how it is done safely. */
+const uncautioned = ({ hazard }: BoardType, step: WalkStep | WatchStep, field: (key: string) => string): FieldProblem[] =>
+  (hazard === 'hazardous' && step.powered === true && (step.caution ?? '').trim() === '' ? [{ field: field('caution'), message: `is missing, and this ${step.kind} is made on a supplied board that can injure; write what to keep away from, and how the leads are held or clipped` }] : [])
+
 const watchOf = (board: BoardType, step: WatchStep, field: (key: string) => string): FieldProblem[] => {
   const misfit = step.limits === undefined || step.limits === 'open' ? null : limitsMisfit(step.limits, step.function)
   return [
-    ...placedOf(board, step, field),
+    ...placedOf(board, step, field), ...uncautioned(board, step, field),
     ...(step.limits === 'open' ? [{ field: field('limits'), message: '"open" has nothing to follow; choose a placement that conducts, or measure it' }] : []),
     ...(misfit === null ? [] : [{ field: field('limits'), message: misfit }]),
   ]
@@ -92,7 +96,7 @@ const walkOf = (board: BoardType, step: WalkStep, field: (key: string) => string
   const misfit = poweredMisfit(step)
   const points = step.points ?? []
   return [
-    ...missingPoint(board, field('black'), step.black), ...(misfit === null ? [] : [{ field: field('powered'), message: misfit }]),
+    ...missingPoint(board, field('black'), step.black), ...(misfit === null ? [] : [{ field: field('powered'), message: misfit }]), ...uncautioned(board, step, field),
     // Its points bear ids behind its own, and those of the preparation begin so.
     ...(reservedPrefixes.includes(step.id) ? [{ field: field('id'), message: `"${step.id}" is taken by the app's own steps; give the walk another id` }] : []),
     ...points.flatMap((point, which) => (typeof point === 'string' ? [

@@ -16,9 +16,9 @@ import { computedOnBench, judgedLimitsInWords, originOfStep, stepLimitsInWords }
 import type { Captured, Learned, RunState, StepState } from './state'
 import { isPreparation, stepState } from './state'
 import { elsewhereView, refusalElsewhere } from './measure-elsewhere'
-import { onTestPoints, takesAnything, type MeasurePlanStep, type Placement, type Plan, type PlanStep } from './plan'
+import { mannerOf, onTestPoints, takesAnything, type MeasurePlanStep, type Placement, type Plan, type PlanStep } from './plan'
 import { isPassedOver } from './order'
-import { preparationDue } from './preparation'
+import { hazardousCaution, preparationDue } from './preparation'
 import { scaleFor } from './scale'
 import { benchSpoken } from './spoken'
 import type { BenchView, StepRow } from './view'
@@ -93,13 +93,17 @@ const place = (plan: Plan, placement: Placement | null, lead: 'red' | 'black') =
   return point === undefined ? null : { testPoint: point.id, x: point.x, y: point.y, words: point.words }
 }
 
+/** Before what the file says of a walk or a watch on a live board that injures. */
+const liveCaution = ({ board }: Plan, step: PlanStep): string | null =>
+  (board.hazard === 'hazardous' && step.kind === 'measure' && step.powered && ['walk', 'watch'].includes(mannerOf(step)) ? hazardousCaution : null)
+
 const cautionFor = (bench: Bench, step: PlanStep): string | null => {
   const lapsed = step.purpose?.kind === 'store' || step.purpose?.kind === 'source' || step.purpose?.kind === 'disconnect' ? bench.run.lapsedBecause : null
   const own = stepState(bench.run, step.id)
   const failedBefore = own.decided !== null && isFail(own.decided.verdict) ? (step.means || 'It did not read as it should. Check jacks, dial and leads.') : null
   const other = (step.purpose?.kind === 'known-diode' || step.purpose?.kind === 'leads') && bench.run.otherMeterSince !== null
     ? 'Another meter than before: its jacks and leads are checked first, then the board is proven again.' : null
-  const words = [step.caution, stillStands(bench.context.plan, bench.run, step.id) || null, other, lapsed === null ? null : `Proof needed again: ${lapsed}.`, failedBefore].filter((each) => each !== null)
+  const words = [liveCaution(bench.context.plan, step), step.caution, stillStands(bench.context.plan, bench.run, step.id) || null, other, lapsed === null ? null : `Proof needed again: ${lapsed}.`, failedBefore].filter((each) => each !== null)
   return words.length === 0 ? null : words.join(' ')
 }
 

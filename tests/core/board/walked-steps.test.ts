@@ -7,8 +7,8 @@ import { root } from '../../bench-tools/running-app'
 type Json = { sequence: { steps: Record<string, unknown>[] }; pictures: unknown[] }
 const lamp = (): Json => JSON.parse(readFileSync(join(root, 'fixtures/walked-boards/lamp-dimmer/board.json'), 'utf8')) as Json
 /** The complaints about the lamp dimmer with other keys in its walk (0) or its watch (1). */
-const complaints = (step: 0 | 1, change: Record<string, unknown>): string[] => {
-  const json = lamp()
+const complaints = (step: 0 | 1, change: Record<string, unknown>, ofBoard: Record<string, unknown> = {}): string[] => {
+  const json = { ...lamp(), ...ofBoard }
   json.sequence.steps[step] = JSON.parse(JSON.stringify({ ...json.sequence.steps[step], ...change })) as Record<string, unknown>
   const checked = checkBoard(json, 'board.json')
   return 'board' in checked ? [] : checked.problems.map(({ field, message }) => `${field} ${message}`)
@@ -37,5 +37,11 @@ describe('walk and watch steps in a board file', () => {
     ['a branch on a value it does not have', 1, { then: [{ when: { below: 1 }, stop: 'fail', because: 'x' }] }, /a watch step has no value to compare/],
   ])('%s is named with its place', (_name, step, change, message) => {
     expect(complaints(step, change).some((one) => message.test(one)), complaints(step, change).join('; ')).toBe(true)
+  })
+  it.each<[string, 0 | 1]>([['walk', 0], ['watch', 1]])('a live %s of a board that injures needs a caution of its own, a dead one or one of a harmless board does not', (kind, step) => {
+    const missing = (change: Record<string, unknown>, hazard = 'hazardous'): string[] => complaints(step, { limits: step === 1 ? { between: [10, 14] } : undefined, ...change }, { hazard }).filter((one) => one.includes('.caution '))
+    const live = { function: 'dc-voltage', powered: true }
+    expect(missing({ ...live, caution: undefined })).toEqual([expect.stringMatching(new RegExp(`^sequence\\.steps\\[${step}\\]\\.caution is missing, and this ${kind} is made on a supplied board`))])
+    expect([missing({ ...live, caution: 'Clip both leads on before power.' }), missing({ caution: undefined }), missing({ ...live, caution: undefined }, 'extra-low')]).toEqual([[], [], []])
   })
 })
