@@ -170,6 +170,8 @@ const proveOf = (board: BoardType): FieldProblem[] => {
     ...[...stepsOf(whole), ...statesOf(whole)].map(({ field, message }) => ({ field: field.replace(/^sequence\.steps\[(\d+)\]/, (_all, at: string) => all[Number(at)]?.place ?? field), message })),
     ...prove.unpowered.flatMap((step, at) => (isProbed(step) && step.powered === true ? [{ field: `prove.unpowered[${at}].powered`, message: 'stands before the power-up; move it to powerUp.steps' }] : [])),
     ...(prove.unpowered.some((step) => step.kind === 'measure' && step.function === 'resistance') ? [] : [{ field: 'prove.unpowered', message: 'measures no resistance; measure that of the supply before any power is put on' }]),
+    // The first board to be proven would teach it: nothing would be judged before power is put on.
+    ...all.flatMap(({ step, place }) => (step.kind === 'walk' ? [{ field: `${place}.kind`, message: 'is "walk", which judges nothing until a good board is known; a proof measures its points one by one: write measure steps' }] : [])),
     ...twice.map((id) => ({ field: 'prove', message: `"${id}" is the id of two steps; give one another` })),
   ]
 }

@@ -18,8 +18,9 @@ export const lastOfSequence = (history: History): OneRun | null => history.findL
 /** `due`: it failed or was not judged, or sees a repair made since; `never-made`: measured in no run. */
 type Standing = 'cleared' | 'due' | 'never-made'
 
-/** Of a step, or of every point of a walk that was judged; null: a point that was not. [] where nothing of it was made. */
+/** Of a step, or of every point of a walk that was judged; null: a point that was not, or a walk that was learned, which judges nothing. [] where nothing of it was made. */
 const verdictsOf = ({ state }: OneRun, id: string): (StepVerdict | null)[] => {
+  if (stepState(state, id).learned.length > 0) return [null]
   const ids = state.started.walks?.[id]?.map((point) => point.id) ?? [id]
   const verdicts = ids.map((each) => stepState(state, each).decided?.verdict ?? null)
   return verdicts.every((verdict) => verdict === null) ? [] : verdicts

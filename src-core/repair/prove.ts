@@ -45,6 +45,6 @@ export const isUnderPower = (run: RunState): boolean => stepState(run, powerUpSt
 export const refusalOfPower = (plan: Plan, run: RunState, next: string): string | null => {
   const power = run.started.follows?.purpose === 'prove' ? plan.steps.findIndex(({ id }) => id === cautionStep(0)) : -1
   if (power < 0 || plan.steps.findIndex(({ id }) => id === next) < power) return null
-  const open = plan.steps.slice(0, power).filter(({ id }) => { const { decided } = stepState(run, id); return decided === null || !isPass(decided.verdict) })
+  const open = plan.steps.slice(0, power).filter(({ id }) => { const { decided, learned } = stepState(run, id); return decided === null || learned.length > 0 || !isPass(decided.verdict) })
   return open.length === 0 ? null : `No power is put on: ${open.map(({ title }) => title).join('; ')} did not pass.`
 }

@@ -32,7 +32,7 @@ export const planOfRun = (state: RunState, board: BoardType | null): Plan | null
   const { started } = state
   const benchRun = benchRunPlan(started.board.id, started.kit, started.meter)
   if (benchRun !== null) return benchRun
-  return board === null ? null : withElsewhere(withComputedLimits(withWalks(planOfBoard(board, started.follows, (made) => preparationSteps(made, started.kit, started.beside)), started.walks), state.limits), state.events)
+  return board === null ? null : withElsewhere(withComputedLimits(withWalks(planOfBoard(board, started.follows, (made) => preparationSteps(made, started.kit, started.beside)), started.walks, started.follows), state.limits), state.events)
 }
 
 export const headOf = (state: RunState, plan: Plan | null): RunHead => {

@@ -71,6 +71,7 @@ const lineNow = (bench: Bench, at: Seconds): StateLine => {
   const left = secondsToReady(bench, step)
   if (left > 0) return line(`cooling: ${minutesInWords(left)}`, 'busy', 'wait')
   if (step.kind !== 'measure') return line(step.kind === 'look' ? 'look, then press' : 'do this, then press', 'ask', 'press')
+  if (!hasLimits(step) && step.purpose?.kind === 'walk' && step.purpose.learns) return line('no good board is known: skip it', 'warn', 'nothing')
   if (!hasLimits(step)) return step.otherState !== undefined ? line('the board is not so yet: read on', 'warn', 'press') : step.computed === null ? line('computing the limits', 'busy', 'wait') : line('no limits for this step: skip it', 'warn', 'nothing')
   if (isReadByEye(bench.context.meter)) return step.purpose?.kind === 'watch' ? line('no meter to follow with: skip it', 'warn', 'nothing') : typingLine(bench, step, at)
   if (bench.watch !== null && step.purpose?.kind === 'watch') return watchLine(bench.watch, step, step.purpose.seconds, isSetByApp(bench, step), at)

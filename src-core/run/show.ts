@@ -125,7 +125,7 @@ const mannerOnBench = ({ purpose }: PlanStep): string => {
 const whereFor = (bench: Bench, step: PlanStep): string => [
   step.where, step.kind !== 'measure' ? '' : isSetByApp(bench, step) ? `The app sets the meter to ${dialWords[step.function]}.` : `Dial at ${dialWords[step.function]}.`,
   bench.capture !== null && waitsLong(bench.capture.task) ? `What is connected here charges slowly: about ${Math.round(chargingSeconds(bench.capture.task))} s.` : '',
-  step.kind === 'measure' ? `${besideOnBench(step)} ${computedOnBench(step)}`.trim() : '', mannerOnBench(step), needsOnBench(bench.context.plan, bench.run, step),
+  step.kind === 'measure' ? `${besideOnBench(step)} ${computedOnBench(step)}`.trim() : '', step.kind === 'measure' && step.otherState !== undefined ? '' : mannerOnBench(step), needsOnBench(bench.context.plan, bench.run, step),
   step.kind === 'measure' && expectsAir(step) && step.purpose?.kind !== 'learn-air' && step.purpose?.kind !== 'known-diode' && step.purpose?.kind !== 'watch' ? betterProof : '',
 ].filter((each) => each !== '').join(' ')
 

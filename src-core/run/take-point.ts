@@ -2,10 +2,11 @@
 import type { CapturedValue } from '../capture/task'
 import type { Bench } from './bench'
 import { quiet, refuse, type Conducted } from './conducted'
+import { computedOnBench } from './computed-words'
 import { decideStep, lastSeq } from './decide-step'
 import type { RunEventBody } from './event'
 import { readOnly } from './judge'
-import type { JudgedStep, MeasurePlanStep, Purpose } from './plan'
+import { hasLimits, type JudgedStep, type MeasurePlanStep, type Purpose } from './plan'
 import { stepState } from './state'
 import { isLastPoint, pointId } from './walk'
 
@@ -28,6 +29,7 @@ export const takePoint = (bench: Bench, step: JudgedStep, { of, number }: Walk, 
 export const finishWalk = (bench: Bench, step: MeasurePlanStep): Conducted => {
   const { purpose } = step
   if (purpose?.kind !== 'walk' || !purpose.learns) return refuse(bench, 'No walk is being learned in this step.')
+  if (!hasLimits(step)) return refuse(bench, computedOnBench(step))
   const count = stepState(bench.run, step.id).learned.length
   if (purpose.of.points !== undefined) return refuse(bench, `This walk has its ${purpose.of.points.length} points from the board file: ${purpose.of.points.length - count} to go. Skip it to leave it.`)
   return count === 0 ? refuse(bench, 'No point has been learned yet: touch the first one.') : { ...quiet(bench), events: endOfWalk(bench, [], step, count), tones: ['pass'] }

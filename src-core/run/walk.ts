@@ -65,8 +65,7 @@ const ledTo = (first: ReadonlyMap<string, string>, then: readonly Branch[]): Bra
   return 'goTo' in branch && to !== undefined ? { ...branch, goTo: to } : branch
 })
 
-/** The plan with the points of the walks that are known, in place of the step that would learn them. */
-export const withWalks = (plan: Plan, walks: KnownWalks | undefined): Plan => {
+const withKnown = (plan: Plan, walks: KnownWalks | undefined): Plan => {
   if (walks === undefined) return plan
   const first = new Map(Object.entries(walks).flatMap(([step, points]) => { const id = points[0]?.id; return id === undefined ? [] : [[step, id] as const] }))
   return {
@@ -76,6 +75,16 @@ export const withWalks = (plan: Plan, walks: KnownWalks | undefined): Plan => {
       return points.map((each) => ({ ...each, then: ledTo(first, each.then) }))
     }),
   }
+}
+
+/** Nobody knows yet whether a board that is measured again works: it teaches no other what to read. */
+const teachesNothing: MeasurePlanStep['otherState'] = { because: 'no good board has walked it yet, and this one is measured again behind a fault. Walk a board that works first; until then it can only be skipped.', remedy: [] }
+const notLearned = (step: PlanStep): PlanStep => (step.kind === 'measure' && step.purpose?.kind === 'walk' && step.purpose.learns ? { ...step, limits: null, otherState: teachesNothing } : step)
+
+/** The plan with the points of the walks that are known, in place of the step that would learn them. @param follows the run is made behind another of the unit: it learns no walk. */
+export const withWalks = (plan: Plan, walks: KnownWalks | undefined, follows?: RunState['started']['follows']): Plan => {
+  const known = withKnown(plan, walks)
+  return follows === undefined ? known : { ...known, steps: known.steps.map(notLearned) }
 }
 
 const knownOf = (step: WalkStep, valuesOf: (id: string) => readonly GoodValue[]): KnownPoint[] => {

@@ -78,8 +78,8 @@ export const digestOf = (state: RunState, board: BoardType | null): RunDigest | 
   const passed = ended.verdict === 'pass'
   const minutes = minutesOf(events)
   const of = { run: started.run, board: started.board.id, revision: started.board.revision, sha256: started.board.sha256, serialNumber: started.serialNumber, startedUtc: started.utc, passed, minutes }
-  // A board that was repaired and passes works as well as any: what was learned on it holds.
-  if (started.follows !== undefined) return { ...of, values: learnedValuesOf(state), counts: [] }
+  // A board measured again behind a fault teaches no walk: what it reads at a point nobody judged may still be the fault.
+  if (started.follows !== undefined) return { ...of, values: [], counts: [] }
   const touches = events.filter((event) => (event.kind === 'captured' && !isPreparation(event.step)) || event.kind === 'learned' || event.kind === 'compared')
   const confirmations = touches.filter((event) => (event.kind === 'captured' || event.kind === 'learned' || event.kind === 'compared') && (event.evidence === 'confirmed' || event.evidence === 'proven'))
   const values = valuesOf(state)

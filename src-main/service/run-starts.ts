@@ -48,7 +48,7 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
 
   /** A run taken up again keeps the kit and the rule it started with. */
   const contextFor = (board: BoardType, meter: Meter, kit = shop.kit(), rule = shop.rule(), { follows, first, walks, good, beside }: { follows?: FollowsRun; first?: FirstValues; beside?: true | undefined } & GoodBoards = {}): BenchContext => {
-    const plan = benchRunPlan(board.id, kit, meter) ?? withWalks(planOfBoard(board, follows, (made) => preparationSteps(made, kit, beside)), walks)
+    const plan = benchRunPlan(board.id, kit, meter) ?? withWalks(planOfBoard(board, follows, (made) => preparationSteps(made, kit, beside)), walks, follows)
     if (beside === true) notRefused(refusalToCompare(plan))
     return { plan, ...(walks === undefined ? {} : { walks }), ...(good === undefined ? {} : { good }), ...(beside === undefined ? {} : { beside }), meter, kit, rule, facts: isReadByEye(meter) ? {} : factsOf(spoken(meter)), scatter: shop.scatter(meter.id), ...(first === undefined ? {} : { first }) }
   }

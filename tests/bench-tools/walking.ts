@@ -2,6 +2,7 @@
 import { usualBenchKit } from '../../src-core/meter/instrument'
 import type { BoardType } from '../../src-core/board/board-type'
 import { planOfBoard } from '../../src-core/repair/again'
+import type { FollowsRun } from '../../src-core/repair/entry'
 import { preparationSteps } from '../../src-core/run/preparation'
 import type { GoodValue } from '../../src-core/run/good-values'
 import { walksKnown, withWalks, type KnownWalks } from '../../src-core/run/walk'
@@ -18,9 +19,9 @@ export const toOwnStep = (play: Play): Play => {
   return play
 }
 
-/** At the first point of the walk. @param walks what is known of it; without, it is learned. */
-export const beginWalk = (board: BoardType = lampDimmer(), walks?: KnownWalks): Play => toOwnStep(playRun(board, checkedMeter, {
-  plan: withWalks(planOfBoard(board, undefined, (made) => preparationSteps(made, usualBenchKit)), walks), kit: usualBenchKit, ...(walks === undefined ? {} : { walks }),
+/** At the first point of the walk. @param walks what is known of it; without, it is learned. @param follows the run before of the same unit. */
+export const beginWalk = (board: BoardType = lampDimmer(), walks?: KnownWalks, follows?: FollowsRun): Play => toOwnStep(playRun(board, checkedMeter, {
+  plan: withWalks(planOfBoard(board, follows, (made) => preparationSteps(made, usualBenchKit)), walks, follows), kit: usualBenchKit, ...(walks === undefined ? {} : { walks }), ...(follows === undefined ? {} : { follows }),
 }))
 
 export const walkAll = (play: Play, values: readonly number[]): Play => {

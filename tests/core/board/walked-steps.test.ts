@@ -44,4 +44,14 @@ describe('walk and watch steps in a board file', () => {
     expect(missing({ ...live, caution: undefined })).toEqual([expect.stringMatching(new RegExp(`^sequence\\.steps\\[${step}\\]\\.caution is missing, and this ${kind} is made on a supplied board`))])
     expect([missing({ ...live, caution: 'Clip both leads on before power.' }), missing({ caution: undefined }), missing({ ...live, caution: undefined }, 'extra-low')]).toEqual([[], [], []])
   })
+  it('a walk among the steps that prove a board is refused: it would judge nothing before power is put on', () => {
+    const { sequence, ...rest } = lamp()
+    const [walk] = sequence.steps
+    const resistance = { kind: 'measure', id: 'supply', title: 'Supply', red: 'J1.1', black: 'J1.2', function: 'resistance', limits: { atLeast: 100 } }
+    const of = (prove: unknown): string[] => { const checked = checkBoard({ ...rest, sequence, prove }, 'board.json'); return 'board' in checked ? [] : checked.problems.map(({ field, message }) => `${field} ${message}`) }
+    expect(of({ unpowered: [resistance] })).toEqual([])
+    expect(of({ unpowered: [resistance, { ...walk, id: 'legs' }] })).toEqual([expect.stringMatching(/^prove\.unpowered\[1\]\.kind is "walk", which judges nothing/)])
+    const powerUp = { volts: 12, limitAmperes: 0.1, connect: 'Plus to J1.1.', disconnect: [], cautions: [], checks: [{ id: 'lamp', title: 'Lamp', words: 'Is it lit?' }] }
+    expect(of({ unpowered: [resistance], powerUp: { ...powerUp, steps: [{ ...walk, id: 'legs', function: 'dc-voltage', powered: true }] } })).toContainEqual(expect.stringMatching(/^prove\.powerUp\.steps\[0\]\.kind is "walk"/))
+  })
 })
