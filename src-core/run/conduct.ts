@@ -33,6 +33,7 @@ import { takeValue } from './take-value'
 import { pressWatch, readWatch } from './take-watch'
 import type { MeterPatch } from './taught'
 import { onTyped } from './typed'
+import { isLastPoint } from './walk'
 
 export type Press = 'confirm' | 'again' | 'back' | 'pause' | 'resume' | 'found' | 'finish' | 'same-meter' | 'other-meter'
 export type BenchInput =
@@ -164,6 +165,9 @@ const back = (bench: Bench): Conducted => {
   const decided = run.standing.filter((event) => event.kind === 'decided').at(-1)
   if (decided === undefined) return refuse(bench, 'This is the first step: there is nothing to go back to.')
   const state = stepState(run, decided.step)
+  // The last point of its list ended the walk by itself: with the end goes the point.
+  const walked = planStep(bench.context.plan, decided.step)?.purpose
+  const last = walked?.kind === 'walk' && state.done !== null && isLastPoint(walked.of, state.learned.length) ? state.learned.at(-1) : undefined
   const numbers = [...state.captured, ...(isElsewhere(decided.step) ? state.learned : []), ...(state.watched === null ? [] : [state.watched]), ...(state.done === null ? [] : [state.done]), ...(state.skipped === null ? [] : [state.skipped]), decided].map((event) => event.seq)
   return { ...quiet(bench), events: [{ kind: 'undone', to: Math.min(...numbers) - 1 }, ...leaving] }
 }

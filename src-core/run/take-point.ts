@@ -8,7 +8,7 @@ import type { RunEventBody } from './event'
 import { readOnly } from './judge'
 import { hasLimits, type JudgedStep, type MeasurePlanStep, type Purpose } from './plan'
 import { stepState } from './state'
-import { isLastPoint, pointId } from './walk'
+import { isLastPoint, mostPoints, pointId } from './walk'
 
 type Walk = Extract<Purpose, { kind: 'walk' }>
 
@@ -21,6 +21,7 @@ const endOfWalk = (bench: Bench, before: readonly RunEventBody[], step: MeasureP
 }
 
 export const takePoint = (bench: Bench, step: JudgedStep, { of, number }: Walk, value: CapturedValue): Conducted => {
+  if (number > mostPoints(of)) return refuse(bench, `All ${mostPoints(of)} points of this walk are learned. Go back to take one again.`)
   const point: RunEventBody = { kind: 'learned', step: step.id, point: number, id: pointId(of, number), ...readOnly(bench.context, step, value, bench.utcMs) }
   return { ...quiet(bench), events: [point, ...(isLastPoint(of, number) ? endOfWalk(bench, [point], step, number) : [])], tones: ['pass'] }
 }

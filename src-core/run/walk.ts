@@ -52,8 +52,10 @@ export const atNextPoint = (step: MeasurePlanStep, run: Pick<RunState, 'steps'>)
   return { ...step, placement: placementAt(of, number), purpose: { ...step.purpose, number } }
 }
 
-/** The last point of its list, or the most a walk has: it ends by itself. */
-export const isLastPoint = ({ points }: Pick<WalkStep, 'points'>, number: number): boolean => number >= (points?.length ?? mostWalkPoints)
+/** Of its list, or the most a walk has. */
+export const mostPoints = ({ points }: Pick<WalkStep, 'points'>): number => points?.length ?? mostWalkPoints
+/** The last point: the walk ends by itself. */
+export const isLastPoint = (step: Pick<WalkStep, 'points'>, number: number): boolean => number >= mostPoints(step)
 
 const pointSteps = (step: WalkStep, known: readonly KnownPoint[]): MeasurePlanStep[] => known.map(({ id, limits, says }, index) => ({
   ...commonOf(step), id, title: pointTitle(step, index + 1), limits, placement: placementAt(step, index + 1), purpose: { kind: 'walk', of: step, number: index + 1, learns: false, says },
@@ -89,7 +91,7 @@ export const withWalks = (plan: Plan, walks: KnownWalks | undefined, follows?: R
 
 const knownOf = (step: WalkStep, valuesOf: (id: string) => readonly GoodValue[]): KnownPoint[] => {
   const points: KnownPoint[] = []
-  for (let number = 1; number <= (step.points?.length ?? mostWalkPoints); number += 1) {
+  for (let number = 1; number <= mostPoints(step); number += 1) {
     const id = pointId(step, number)
     const told = limitsOfGoodBoards(valuesOf(id).filter((one) => one.function === step.function), step.tolerance ?? usualTolerance)
     // A list that has grown is walked anew; without a list the walk ends where it was ended.

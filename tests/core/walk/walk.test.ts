@@ -2,6 +2,9 @@ import { describe, expect, it } from 'vitest'
 import { lampDimmer, unlisted } from '../../bench-tools/walked-board'
 import { beginWalk, goodPoints, knownAfter, toOwnStep, walkAll, watchIt } from '../../bench-tools/walking'
 import type { Play } from '../run/a-run'
+import { currentStep } from '../../../src-core/run/bench'
+import { hasLimits } from '../../../src-core/run/plan'
+import { takePoint } from '../../../src-core/run/take-point'
 import { benchView } from '../../../src-core/run/show'
 import { liveView } from '../../../src-core/run/live'
 import { seconds } from '../../../src-core/quantity/units'
@@ -47,6 +50,28 @@ describe('a walk on a board that works', () => {
     expect([learned(play), prompt(play)]).toEqual([[], 'Black clipped to the 0 volt terminal, red on right end of the fuse'])
     play.touch('resistance', 9990)
     expect(learned(play)).toEqual([['walk/F1.2', 9990]])
+  })
+  it('takes back its last point of all with the end of the walk, and never has one more than its list', () => {
+    const play = walkAll(beginWalk(), goodPoints)
+    expect(play.step()).toBe('flex')
+    play.give({ kind: 'press', press: 'back', at: seconds(play.at()) })
+    expect([play.step(), learned(play).length, prompt(play)]).toEqual(['walk', 3, 'Red on the lamp terminal, black stays'])
+    walkAll(play, [331])
+    expect([play.step(), learned(play).map(([id]) => id), learned(play).at(-1)]).toEqual(['flex', ['walk/F1.2', 'walk/R1.2', 'walk/R2.2', 'walk/J2.1'], ['walk/J2.1', 331]])
+  })
+  it('refuses a point behind the last one of its list', () => {
+    const play = beginWalk()
+    const step = currentStep(play.bench())
+    if (step?.kind !== 'measure' || !hasLimits(step) || step.purpose?.kind !== 'walk') throw new Error('no walk')
+    const done = takePoint(play.bench(), step, { ...step.purpose, number: 5 }, { function: 'resistance', unit: 'Ω', range: null, resolution: 1, value: 100, shown: 100, median: 100, sd: 0, conversions: 5, seconds: seconds(1), band: null, raw: [], evidence: 'steady', at: seconds(play.at()) })
+    expect([done.refused, done.events]).toEqual([expect.stringMatching(/^All 4 points of this walk are learned/), []])
+  })
+  it('without a list the press that ended it is taken back alone, and its points stay', () => {
+    const play = walkAll(beginWalk(lampDimmer(unlisted)), [10000, 4700])
+    play.wait(1)
+    play.give({ kind: 'press', press: 'finish', at: seconds(play.at()) })
+    play.give({ kind: 'press', press: 'back', at: seconds(play.at()) })
+    expect([play.step(), learned(play).length]).toEqual(['walk', 2])
   })
   it('is taken up at the next point after the app was killed, with the proof made again', () => {
     const play = beginWalk()
