@@ -168,6 +168,7 @@ const back = (bench: Bench): Conducted => {
   // The last point of its list ended the walk by itself: with the end goes the point.
   const walked = planStep(bench.context.plan, decided.step)?.purpose
   const last = walked?.kind === 'walk' && state.done !== null && isLastPoint(walked.of, state.learned.length) ? state.learned.at(-1) : undefined
+  if (last !== undefined) return { ...quiet(bench), events: [{ kind: 'undone', to: last.seq - 1 }, ...leaving] }
   const numbers = [...state.captured, ...(isElsewhere(decided.step) ? state.learned : []), ...(state.watched === null ? [] : [state.watched]), ...(state.done === null ? [] : [state.done]), ...(state.skipped === null ? [] : [state.skipped]), decided].map((event) => event.seq)
   return { ...quiet(bench), events: [{ kind: 'undone', to: Math.min(...numbers) - 1 }, ...leaving] }
 }

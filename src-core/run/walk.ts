@@ -13,10 +13,12 @@ export type KnownPoint = z.infer<typeof knownPoint>
 export const knownWalks = z.record(z.string().min(1), z.array(knownPoint).min(1).max(mostWalkPoints))
 export type KnownWalks = z.infer<typeof knownWalks>
 
-/** "walk/3", or "walk/U3.7" for a test point. @param number from 1. */
+/** Before the number of a place that is no test point: no id of a test point has it, so that none is taken for another. */
+const byNumber = '#'
+/** "walk/#3", or "walk/U3.7" for a test point. @param number from 1. */
 export const pointId = ({ id, points }: Pick<WalkStep, 'id' | 'points'>, number: number): string => {
   const listed = points?.[number - 1]
-  return `${id}/${typeof listed === 'string' ? listed : number}`
+  return `${id}/${typeof listed === 'string' ? listed : `${byNumber}${number}`}`
 }
 
 const placementAt = ({ black, points }: WalkStep, number: number): Placement => {
@@ -110,6 +112,10 @@ export const walksKnown = (board: Pick<BoardType, 'sequence'>, valuesOf: (id: st
   return found.length === 0 ? undefined : Object.fromEntries(found)
 }
 
+/** @param behind what its id has behind that of the walk. NaN: the list has no such test point. */
+const numberOfPoint = ({ points }: Pick<WalkStep, 'points'>, behind: string): number =>
+  (behind.startsWith(byNumber) ? Number(behind.slice(byNumber.length)) : (points ?? []).indexOf(behind) + 1 || NaN)
+
 /** Of a step of the board file, or of a point of one of its walks, by its id; null: the file has none such. */
 export const titleInFile = ({ sequence: { steps } }: Pick<BoardType, 'sequence'>, id: string): string | null => {
   const own = steps.find((step) => step.id === id)
@@ -117,8 +123,8 @@ export const titleInFile = ({ sequence: { steps } }: Pick<BoardType, 'sequence'>
   const walk = steps.find((step): step is WalkStep => step.kind === 'walk' && id.startsWith(`${step.id}/`))
   if (walk === undefined) return null
   const behind = id.slice(walk.id.length + 1)
-  const at = (walk.points ?? []).indexOf(behind) + 1
-  return pointTitle(walk, at > 0 ? at : Number(behind))
+  const number = numberOfPoint(walk, behind)
+  return Number.isNaN(number) ? `${walk.title}, ${behind}` : pointTitle(walk, number)
 }
 
 /** The place of a step, or of a point of a walk, in the sequence; null: not in the file. */
@@ -127,7 +133,7 @@ export const placeInFile = ({ sequence: { steps } }: Pick<BoardType, 'sequence'>
   const walk = steps[at]
   if (walk === undefined) return null
   const behind = id.slice(walk.id.length + 1)
-  const point = walk.kind !== 'walk' || id === walk.id ? 0 : (walk.points ?? []).indexOf(behind) + 1 || Number(behind)
+  const point = walk.kind !== 'walk' || id === walk.id ? 0 : numberOfPoint(walk, behind)
   return at + (Number.isFinite(point) ? point : 0) / (mostWalkPoints + 1)
 }
 

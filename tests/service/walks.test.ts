@@ -89,9 +89,9 @@ it('a walk is learned by typing, survives a kill, and judges the next boards', a
 
   await begin(client, 'LD-2')
   const { steps } = await seen(client)
-  expect(steps.filter(({ preparation }) => !preparation).map(({ id, limits }) => [id, limits])).toEqual([['walk/1', '8.50 kΩ to 11.5 kΩ'], ['walk/2', '3.99 kΩ to 5.41 kΩ'], ['walk/3', '850 Ω to 1.15 kΩ']])
+  expect(steps.filter(({ preparation }) => !preparation).map(({ id, limits }) => [id, limits])).toEqual([['walk/#1', '8.50 kΩ to 11.5 kΩ'], ['walk/#2', '3.99 kΩ to 5.41 kΩ'], ['walk/#3', '850 Ω to 1.15 kΩ']])
   for (const value of ['10.10 k', '9.00 k', '9.00 k', '1.010 k']) await type(client, value)
-  expect((await seen(client)).result?.failed.map(({ step, value }) => [step, value])).toEqual([['walk/2', '9.00 kΩ']])
+  expect((await seen(client)).result?.failed.map(({ step, value }) => [step, value])).toEqual([['walk/#2', '9.00 kΩ']])
 
   // A board that failed is no good board: the next one is held to the first alone.
   await begin(client, 'LD-3')
@@ -103,6 +103,6 @@ it('a walk is learned by typing, survives a kill, and judges the next boards', a
 
   const learnt = await client.ask('what-was-learnt', { board: 'lamp-dimmer', revision: 'A' })
   expect(learnt.learnt.steps.map(({ step, title, values }) => [step, title, values])).toEqual([
-    ['walk/1', 'Legs to 0 V, point 1', 2], ['walk/2', 'Legs to 0 V, point 2', 2], ['walk/3', 'Legs to 0 V, point 3', 2],
+    ['walk/#1', 'Legs to 0 V, point 1', 2], ['walk/#2', 'Legs to 0 V, point 2', 2], ['walk/#3', 'Legs to 0 V, point 3', 2],
   ])
 }, 120_000)

@@ -5,6 +5,8 @@ import type { Play } from '../run/a-run'
 import { currentStep } from '../../../src-core/run/bench'
 import { hasLimits } from '../../../src-core/run/plan'
 import { takePoint } from '../../../src-core/run/take-point'
+import type { BoardType } from '../../../src-core/board/board-type'
+import { placeInFile, titleInFile } from '../../../src-core/run/walk'
 import { benchView } from '../../../src-core/run/show'
 import { liveView } from '../../../src-core/run/live'
 import { seconds } from '../../../src-core/quantity/units'
@@ -94,7 +96,7 @@ describe('a walk on a board that works', () => {
     expect(benchView(play.bench(), null, null).keys.map(({ action }) => action)).toContain('finish')
     play.wait(1)
     play.give({ kind: 'press', press: 'finish', at: seconds(play.at()) })
-    expect([learned(play).map(([id]) => id), play.step()]).toEqual([['walk/1', 'walk/2', 'walk/3'], 'flex'])
+    expect([learned(play).map(([id]) => id), play.step()]).toEqual([['walk/#1', 'walk/#2', 'walk/#3'], 'flex'])
   })
   it('with a list is not ended before its last point: it can only be skipped, and then nothing of it is learned', () => {
     const board = lampDimmer()
@@ -105,6 +107,22 @@ describe('a walk on a board that works', () => {
     play.give({ kind: 'skip', reason: 'no time', at: seconds(play.at()) })
     watchIt(play)
     expect([play.state().ended?.verdict, knownAfter(board, play)]).toEqual(['incomplete', undefined])
+  })
+})
+
+describe('a place that is no test point', () => {
+  // A test point may be named "1", as the place before it is numbered.
+  const mixed = lampDimmer({ walk: { points: [{ words: 'pin 2', picture: 'top', x: 80, y: 90 }, '1'] } })
+  const board: BoardType = { ...mixed, testPoints: mixed.testPoints.map((point) => (point.id === 'R1.2' ? { ...point, id: '1' } : point)) }
+  it('is never taken for a test point of the same name: the walk comes to its end, learned and judged', () => {
+    const first = watchIt(walkAll(beginWalk(board), [10000, 4700]))
+    const walks = knownAfter(board, first)
+    expect(walks?.['walk']?.map(({ id }) => id)).toEqual(['walk/#1', 'walk/1'])
+    const next = watchIt(walkAll(beginWalk(board, walks), [10000, 4700]))
+    expect([first.state().ended?.verdict, next.state().ended?.verdict]).toEqual(['pass', 'pass'])
+    expect(['walk/#1', 'walk/1', 'walk/9'].map((id) => [titleInFile(board, id), placeInFile(board, id)?.toFixed(3)])).toEqual([
+      ['Legs to 0 V, pin 2', expect.stringMatching(/^0\.0/)], ['Legs to 0 V, 1', expect.stringMatching(/^0\.0/)], ['Legs to 0 V, 9', '0.000'],
+    ])
   })
 })
 
