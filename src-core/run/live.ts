@@ -79,7 +79,9 @@ const lineNow = (bench: Bench, at: Seconds): StateLine => {
   if (bench.capture === null) return line('', 'busy', 'wait')
   const status = captureStatus(bench.capture, at)
   if (isSetByApp(bench, step) && (status.kind === 'wrong-function' || status.kind === 'hunting')) return settingLine(step.function)
-  const line0 = stateLine(status, step.function, step.limits !== 'open', at)
+  // A value that moves is never learned: it is not offered.
+  const offered = status.kind === 'offer-moving' && step.purpose?.kind === 'walk' && step.purpose.learns ? { ...status, resolved: false } : status
+  const line0 = stateLine(offered, step.function, step.limits !== 'open', at)
   const question = openQuestion(bench.run, step.id)
   if (question !== null && line0.wants === 'lift') return { ...line0, state: questionInWords(bench.context.plan, step, question), tone: 'warn' }
   if (question !== null && line0.wants === 'touch') return { ...line0, state: 'right place? touch it again' }

@@ -22,6 +22,7 @@ const endOfWalk = (bench: Bench, before: readonly RunEventBody[], step: MeasureP
 
 export const takePoint = (bench: Bench, step: JudgedStep, { of, number }: Walk, value: CapturedValue): Conducted => {
   if (number > mostPoints(of)) return refuse(bench, `All ${mostPoints(of)} points of this walk are learned. Go back to take one again.`)
+  if (value.evidence === 'moving') return refuse(bench, 'This value still moves, and other boards would be held to it. Hold until it stands still; where it never does, skip the walk.')
   const point: RunEventBody = { kind: 'learned', step: step.id, point: number, id: pointId(of, number), ...readOnly(bench.context, step, value, bench.utcMs) }
   return { ...quiet(bench), events: [point, ...(isLastPoint(of, number) ? endOfWalk(bench, [point], step, number) : [])], tones: ['pass'] }
 }

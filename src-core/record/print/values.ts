@@ -76,7 +76,7 @@ export const pointsTable = (record: TestRecordContent): Block[] => {
     `${label}.${point.point}`, point.red ?? `point ${point.point}`, functionWords(point.function), valueWithU(point), evidenceWords[point.evidence], moment(point.at),
   ]))
   return under('Points of walks learned on this item', rows.length === 0 ? [] : [
-    note('Nothing was judged by them: this item was said to work, and what it read here is what others are held to.'),
+    note('Nothing was judged by them. Where this run passed, what it read here is among what later items are held to.'),
     { kind: 'table', rows, columns: [
       { title: 'No.', share: 8 }, { title: 'Red lead', share: 26 }, { title: 'Function', share: 16 }, { title: 'Value ± U', share: 20, side: 'right' }, { title: 'Evidence', share: 12 }, { title: 'Measured', share: 18 },
     ] },

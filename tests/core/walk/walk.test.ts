@@ -75,6 +75,15 @@ describe('a walk on a board that works', () => {
     play.give({ kind: 'press', press: 'back', at: seconds(play.at()) })
     expect([play.step(), learned(play).length]).toEqual(['walk', 2])
   })
+  it('learns no value that still moves, confirmed or not (rule 8)', () => {
+    const play = beginWalk()
+    play.lift('resistance')
+    // A capacitor that charges: 1 % a conversion, for longer than a moving value is offered after.
+    for (let k = 0; k < 200; k += 1) play.hold('resistance', 500 * 1.01 ** k, 0.2)
+    expect(state(play)).toBe('still moving, hold still')
+    expect(play.confirm().refused).toMatch(/still moves, and other boards would be held to it/)
+    expect(learned(play)).toEqual([])
+  })
   it('is taken up at the next point after the app was killed, with the proof made again', () => {
     const play = beginWalk()
     walkAll(play, [10000, 4700])
