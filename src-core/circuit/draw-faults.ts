@@ -56,7 +56,7 @@ export const drawCase = (board: BoardType, random: Random): { faults: PartFault[
 const mostTries = 200
 
 /**
- * `count` faults, of which at least one measure step of the sequence would fail, as far as the board file has limits; where it has none, any. Empty only
+ * `count` faults, of which at least one step of the sequence would fail, as far as the board file has limits; where it has none, any. Empty only
  * where no part of the board can be given a fault that its sequence shows.
  */
 export const drawFaults = (board: BoardType, random: Random, count = 1): PartFault[] => {

@@ -1,7 +1,6 @@
 /** Puts a run on the bench and takes it off: a board, a practice board, a run with no board, or one taken up again. */
 import { randomUUID } from 'node:crypto'
 import type { BoardType } from '../../src-core/board/board-type'
-import { drawFaults } from '../../src-core/circuit/draw-faults'
 import { faultText, parseFaults } from '../../src-core/circuit/faults'
 import { seededRandom } from '../../src-core/circuit/seeded-random'
 import type { CommandInput } from '../../src-core/contract'
@@ -10,6 +9,7 @@ import { isReadByEye, meterByEye } from '../../src-core/meter/by-eye'
 import type { Meter } from '../../src-core/meter/instrument'
 import { nextRevisionWords, practiceOffered } from '../../src-core/board/revisions'
 import { boardAsked } from '../../src-core/practice/board-now'
+import { hiddenFaults, isTaughtFirst } from '../../src-core/practice/hidden-faults'
 import { handMisfit } from '../../src-core/practice/hand'
 import { boardOfRun, planOfBoard } from '../../src-core/repair/again'
 import type { FollowsRun } from '../../src-core/repair/entry'
@@ -127,12 +127,13 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
     notWhileRunning()
     const found = id === undefined ? practiceOffered(boards()) : libraryBoard(id, revision ?? null)
     if (found === null) throw new Refusal('There is no board type to practise on.')
+    const good = goodOf(found.board, true)
     const drawn = seed ?? Math.floor(Math.random() * 2 ** 31)
     const hidden: Hidden = {
-      seed: drawn, faults: faults ?? drawFaults(found.board, seededRandom(drawn)).map(faultText), ...(by === undefined ? {} : { by }),
+      seed: drawn, faults: faults ?? hiddenFaults(found.board, good.walks, seededRandom(drawn)).map(faultText), ...(by === undefined ? {} : { by }),
     }
     practise(found.board, hidden)
-    return begin(contextFor(found.board, practiceMeter, undefined, undefined, { ...goodOf(found.board, true), beside }), found.sha256, `practice ${drawn}`, hidden)
+    return begin(contextFor(found.board, practiceMeter, undefined, undefined, { ...good, beside }), found.sha256, `practice ${drawn}`, hidden, faults === undefined && isTaughtFirst(found.board, good.walks) ? 'This practice board works: its walk is learned on it. The boards after it have a fault.' : null)
   }
 
   /** With no meter connected and the values to be typed. `then`: what the run before on this bench knows of that meter. */

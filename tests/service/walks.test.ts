@@ -1,4 +1,4 @@
-/** Walks on the real store, in runs that read no meter: learned once, kept over a kill, held to from the next board on, and forgotten with the end of the run they come from. */
+/** Walks on the real store, in runs that read no meter: learned once, kept over a kill, and held to from the next board on. */
 import { mkdirSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { expect, it } from 'vitest'

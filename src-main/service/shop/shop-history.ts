@@ -142,7 +142,7 @@ export const createShopHistory = ({ learnt, runs, reader, assets, file, toleranc
   }
   const plain = (text: string): string => text.replace(/[^A-Za-z0-9]+/g, '-').slice(0, 40)
 
-  /** The latest practice board that was walked and passed: nothing of practice is among what the shop learns. */
+  /** The latest practice board with nothing hidden in it that was walked and passed: nothing of practice is among what the shop learns. */
   const practised = (board: BoardType): ((id: string) => GoodValue[]) => {
     const run = runs.practised(board.id, board.revision)
     const values = run === null ? [] : learnedValuesOf(rebuild(runs.events(run)))

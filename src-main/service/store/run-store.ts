@@ -33,7 +33,7 @@ export type RunStore = {
   /** What a run captured, without reading its events whole. */
   captured: (run: string) => CapturedInRun[]
   lastSeq: (run: string) => number
-  /** The newest practice run of this board that passed and in which a walk was learned; null: there is none. */
+  /** The newest practice run of this board with nothing hidden in it that passed and in which a walk was learned; null: there is none. */
   practised: (board: string, revision: string) => string | null
   /** The run of the same unit that was begun behind this one; null: none was. */
   follower: (run: string) => string | null
@@ -70,7 +70,8 @@ export const openRunStore = (database: Database): RunStore => {
   const readUnended = database.prepare('SELECT run FROM run WHERE board = ? AND verdict IS NULL')
   const readFollower = database.prepare(`SELECT run FROM event WHERE json_extract(body, '$.kind') = 'started' AND json_extract(body, '$.follows.run') = ? ORDER BY run LIMIT 1`)
   const readPractised = database.prepare(`SELECT run FROM run WHERE board = ? AND revision = ? AND practice = 1 AND verdict = 'pass'
-    AND EXISTS (SELECT 1 FROM event WHERE event.run = run.run AND json_extract(body, '$.kind') = 'learned') ORDER BY started_utc DESC LIMIT 1`)
+    AND EXISTS (SELECT 1 FROM event WHERE event.run = run.run AND json_extract(body, '$.kind') = 'learned')
+    AND EXISTS (SELECT 1 FROM event WHERE event.run = run.run AND seq = 1 AND json_array_length(body, '$.practice.faults') = 0) ORDER BY started_utc DESC LIMIT 1`)
   const readLast = database.prepare('SELECT max(seq) seq FROM event WHERE run = ?')
 
   const write = (event: RunEvent): void => {

@@ -1,5 +1,14 @@
 /** The practice bench on the board with a walk and a watch: learned on a good board, then others held to it, byte by byte. */
+import { mkdtempSync, rmSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
 import { describe, expect, it } from 'vitest'
+import { failedSteps } from '../../../src-core/circuit/failed-steps'
+import { faultText } from '../../../src-core/circuit/faults'
+import { seededRandom } from '../../../src-core/circuit/seeded-random'
+import { hiddenFaults } from '../../../src-core/practice/hidden-faults'
+import { openStoreFile } from '../../../src-main/service/store/open-store'
+import { openRunStore } from '../../../src-main/service/store/run-store'
 import { learnedValuesOf } from '../../../src-core/shop/run-digest'
 import { refusalToPractise } from '../../../src-core/practice/refusal'
 import { walksKnown, type KnownWalks } from '../../../src-core/run/walk'
@@ -45,4 +54,40 @@ it('a watch without a time is ended by a press, once it has followed for a while
 it('a walk whose points only the board file’s reader knows is practised by hand alone', () => {
   expect(refusalToPractise(lampDimmer(unlisted), ['resistance', 'diode', 'dc-voltage'], 'itself')).toMatch(/Practise it by hand/)
   expect(refusalToPractise(lampDimmer(unlisted), ['resistance', 'diode', 'dc-voltage'], 'hand')).toBeNull()
+})
+
+describe('what is hidden in a board with a walk', () => {
+  const random = (seed: number) => seededRandom(seed)
+  const walks = known(play([], 1))
+  it('is nothing until its walk is learned, then always a fault that its walk or its watch shows', () => {
+    expect(Array.from({ length: 30 }, (_, seed) => hiddenFaults(board, undefined, random(seed)))).toEqual(Array.from({ length: 30 }, () => []))
+    const drawn = Array.from({ length: 30 }, (_, seed) => hiddenFaults(board, walks, random(seed)))
+    expect(drawn.map((faults) => faults.length)).toEqual(Array.from({ length: 30 }, () => 1))
+    expect(new Set(drawn.flat().map(({ ref }) => ref)).size).toBeGreaterThan(2)
+  })
+  it.each([1, 2, 3, 4])('fails on the bench as drawn, seed %i', (seed) => {
+    const run = play(hiddenFaults(board, walks, random(seed)).map(faultText), seed, walks)
+    expect(run.bench.run.ended?.verdict).toBe('fail')
+  })
+  it('a step that reads as on a good board does not fail by it', () => expect(failedSteps(board, [])).toEqual([]))
+})
+
+it('only a practice board with nothing hidden in it teaches its walk', () => {
+  const folder = mkdtempSync(join(tmpdir(), 'probewright-taught-'))
+  const database = openStoreFile(folder)
+  try {
+    const runs = openRunStore(database)
+    const kept = ({ bench }: Practised, run: string): void => {
+      expect([bench.run.ended?.verdict, bench.run.events.some(({ kind }) => kind === 'learned')]).toEqual(['pass', true])
+      runs.append(bench.run.events.map((event) => ({ ...event, run })))
+    }
+    kept(play(['R2:drifted=1.5'], 7), '00000000-0000-4000-8000-00000000000a')
+    expect(runs.practised(board.id, board.revision)).toBeNull()
+    kept(play([], 8), '00000000-0000-4000-8000-00000000000b')
+    kept(play(['R2:drifted=1.5'], 9), '00000000-0000-4000-8000-00000000000c')
+    expect(runs.practised(board.id, board.revision)).toBe('00000000-0000-4000-8000-00000000000b')
+  } finally {
+    database.close()
+    rmSync(folder, { recursive: true, force: true })
+  }
 })
