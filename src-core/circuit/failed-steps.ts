@@ -7,7 +7,7 @@ import { readsAcross } from './expected-reading'
 import type { Fault } from './faults'
 import type { Network } from './elements'
 import { networkOf } from './network'
-import { usualTolerance } from '../run/walk'
+import { usualTolerance } from '../run/good-values'
 
 /** Whether an expected reading lies inside a step's limits; no uncertainty, no lead resistance. */
 export const expectedInside = (limits: Limits, value: number | 'overload', what: MeterFunction): boolean => {

@@ -10,13 +10,12 @@ import { unitOf } from '../meter/reading'
 import type { Seconds } from '../quantity/units'
 import { isSetByApp } from './asked-of-meter'
 import { currentStep, proofBegun, settle, touchesSoFar, type Bench } from './bench'
-import { goodTouches } from './beside'
 import { computedOnBench } from './computed-words'
 import { boardIsCharged, lapse, quiet, refuse, withPatch, type Conducted } from './conducted'
-import { afterPower, decideStep, foresee, lastSeq } from './decide-step'
+import { decideStep, foresee, lastSeq } from './decide-step'
 import type { CapturedBody, RunEventBody } from './event'
-import { elsewhereOf, isElsewhere } from './elsewhere'
 import { fitBoardId, sourcesLearned } from './fit-run'
+import { goBack } from './go-back'
 import { airIsNoMeasurement, airOf, learn, learnedEnough, learnedFor, withPattern } from './learn-air'
 import { takeLimits, type LimitsAnswer } from './limits-request'
 import { withWarningNoted } from './live'
@@ -33,7 +32,6 @@ import { takeValue } from './take-value'
 import { pressWatch, readWatch } from './take-watch'
 import type { MeterPatch } from './taught'
 import { onTyped } from './typed'
-import { isLastPoint } from './walk'
 
 export type Press = 'confirm' | 'again' | 'back' | 'pause' | 'resume' | 'found' | 'finish' | 'same-meter' | 'other-meter'
 export type BenchInput =
@@ -144,35 +142,6 @@ const remedied = (bench: Bench, { id }: MeasurePlanStep, remedy: readonly string
   ]),
 })
 
-/** One step back: the present touches, else the step decided last. Values stay as earlier ones. */
-const back = (bench: Bench): Conducted => {
-  const { run } = bench
-  const step = currentStep(bench)
-  const own = step === null ? [] : touchesSoFar(run, step.id)
-  const first = own[0]
-  const chosen = step === null || elsewhereOf(step) === null ? undefined : run.standing.findLast((event) => event.kind === 'elsewhere' && event.step === step.id)
-  if (chosen !== undefined) return { ...quiet(bench), events: [{ kind: 'undone', to: chosen.seq - 1 }] }
-  // A run opened again after its end has the board proven anew: nobody knows what happened to it since.
-  const leaving = run.ended !== null ? lapse(bench, 'the run had ended') : step === null ? [] : afterPower(step)
-  const point = step === null || stepState(run, step.id).decided !== null ? undefined : stepState(run, step.id).learned.at(-1)
-  const good = step === null || first !== undefined ? undefined : goodTouches(run, step.id)[0]
-  if (good !== undefined && run.ended === null) return { ...quiet(bench), events: [{ kind: 'undone', to: good.seq - 1 }, ...leaving] }
-  if (point !== undefined && run.ended === null) return { ...quiet(bench), events: [{ kind: 'undone', to: point.seq - 1 }, ...leaving] }
-  if (first !== undefined) return { ...quiet(bench), events: [{ kind: 'undone', to: first.seq - 1 }, ...leaving] }
-  if (run.ended !== null && run.events.some(({ kind }) => kind === 'repaired' || kind === 'closed')) return refuse(bench, 'Repairs are logged on this run: it stays as it is. Measure the board again instead.')
-  // An end by hand is taken back alone: no step was decided by it.
-  if (run.ended !== null && run.cursor !== 'end') return { ...quiet(bench), events: [{ kind: 'undone', to: run.ended.seq - 1 }, ...leaving] }
-  const decided = run.standing.filter((event) => event.kind === 'decided').at(-1)
-  if (decided === undefined) return refuse(bench, 'This is the first step: there is nothing to go back to.')
-  const state = stepState(run, decided.step)
-  // The last point of its list ended the walk by itself: with the end goes the point.
-  const walked = planStep(bench.context.plan, decided.step)?.purpose
-  const last = walked?.kind === 'walk' && state.done !== null && isLastPoint(walked.of, state.learned.length) ? state.learned.at(-1) : undefined
-  if (last !== undefined) return { ...quiet(bench), events: [{ kind: 'undone', to: last.seq - 1 }, ...leaving] }
-  const numbers = [...state.captured, ...(isElsewhere(decided.step) ? state.learned : []), ...(state.watched === null ? [] : [state.watched]), ...(state.done === null ? [] : [state.done]), ...(state.skipped === null ? [] : [state.skipped]), decided].map((event) => event.seq)
-  return { ...quiet(bench), events: [{ kind: 'undone', to: Math.min(...numbers) - 1 }, ...leaving] }
-}
-
 /** A meter nobody has named yet: what was known of the one before does not hold for it. */
 const unknownMeter = (bench: Bench): Meter => {
   const { meter } = bench.context
@@ -197,7 +166,7 @@ const onPress = (bench: Bench, press: Press, at: Seconds): Conducted => {
     return { ...quiet(answered), events: [meterBack(same, answered.context.meter), ...lapse(bench, 'the meter was connected anew')] }
   }
   if (bench.record) return refuse(bench, 'This run has ended and is here to be read. Start the board again to measure it anew.')
-  if (press === 'back') return back(bench)
+  if (press === 'back') return goBack(bench)
   if (press === 'resume') return run.status === 'paused'
     ? { ...quiet(bench), events: [{ kind: 'resumed' }, ...lapse(bench, 'the run was paused')] } : refuse(bench, 'The run is not paused.')
   if (run.status !== 'running') return refuse(bench, run.status === 'paused' ? 'The run is paused. Resume it first.' : 'The run has ended.')

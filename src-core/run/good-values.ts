@@ -22,8 +22,8 @@ export type KnownGood = Readonly<Record<string, GoodLimits>>
 export const limitsOfGoodBoardsKept = z.strictObject({ limits: limitsSchema, read: measuredValue, boards: z.number().int().positive(), says: z.string(), uncomputed: z.string() })
 export type LimitsOfGoodBoards = z.infer<typeof limitsOfGoodBoardsKept>
 
-/** One good board at one place; `U`: expanded uncertainty of the value, null: not known. */
-export type GoodValue = { function: MeterFunction; value: MeasuredValue; U: number | null }
+/** One good board at one place; `U`: expanded uncertainty of the value, null: not known. `meter`: the name of the one that read it. */
+export type GoodValue = { function: MeterFunction; value: MeasuredValue; U: number | null; meter?: string }
 
 const percent = (share: number): string => `${Number((100 * share).toPrecision(3))} %`
 const boardsInWords = (count: number): string => (count === 1 ? 'one good board' : `${count} good boards`)
@@ -53,5 +53,6 @@ export const limitsOfGoodBoards = (good: readonly GoodValue[], tolerance: number
   const U = good.reduce<number | null>((most, one) => (one.U === null ? most : Math.max(most ?? 0, one.U)), null)
   const bySpread = good.length < fewestBoards ? null : limitsFromBoards({ function: first.function, values: good.map((one) => one.value), U }, null)
   const told = bySpread !== null && bySpread.limits !== null ? { limits: bySpread.limits, says: bySpread.says } : byTolerance(good, tolerance, whose)
-  return told === null ? null : { ...told, value, boards: good.length }
+  const meters = [...new Set(good.flatMap(({ meter }) => (meter === undefined ? [] : [meter])))]
+  return told === null ? null : { ...told, says: `${told.says}${meters.length === 0 ? '' : ` Read with ${meters.join(' and ')}.`}`, value, boards: good.length }
 }

@@ -82,7 +82,7 @@ const withKnown = (plan: Plan, walks: KnownWalks | undefined): Plan => {
 }
 
 /** Nobody knows yet whether a board that is measured again works: it teaches no other what to read. */
-const teachesNothing: MeasurePlanStep['otherState'] = { because: 'no good board has walked it yet, and this one is measured again behind a fault. Walk a board that works first; until then it can only be skipped.', remedy: [] }
+const teachesNothing: MeasurePlanStep['otherState'] = { because: 'no good board has walked it yet with a meter that reads like this one, and this board is measured again behind a fault. Walk a board that works first; until then it can only be skipped.', remedy: [] }
 const notLearned = (step: PlanStep): PlanStep => (step.kind === 'measure' && step.purpose?.kind === 'walk' && step.purpose.learns ? { ...step, limits: null, otherState: teachesNothing } : step)
 
 /** The plan with the points of the walks that are known, in place of the step that would learn them. @param follows the run is made behind another of the unit: it learns no walk. */

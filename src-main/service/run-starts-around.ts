@@ -72,8 +72,8 @@ export type StartSurroundings = {
   /** How sure it is which meter is in use, and what speaks against it. */
   identity: () => { now: Identity; against: string | null }
   checksOf: Parameters<typeof startWarnings>[2]
-  /** What good boards read at the points of its walks, and at steps without limits of their own. @throws Refusal while that is not known yet. */
-  goodOf: (board: BoardType, practice: boolean) => GoodBoards
+  /** What good boards read at the points of its walks, and at steps without limits of their own, with this meter or one that reads alike. @throws Refusal while that is not known yet. */
+  goodOf: (board: BoardType, practice: boolean, meter: Meter) => GoodBoards
   /** A note to every screen. */
   say: (text: string) => void
   report: (error: unknown) => void

@@ -74,8 +74,8 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
   }
 
   /** Good boards are whole: they say nothing of one on which something is lifted or removed. */
-  const goodFor = (board: BoardType, follows: FollowsRun | undefined, hidden: boolean): GoodBoards => {
-    const { walks, good } = goodOf(board, hidden)
+  const goodFor = (board: BoardType, follows: FollowsRun | undefined, hidden: boolean, meter: Meter): GoodBoards => {
+    const { walks, good } = goodOf(board, hidden, meter)
     return { walks, ...((follows?.state.length ?? 0) > 0 ? {} : { good }) }
   }
 
@@ -127,7 +127,7 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
     notWhileRunning()
     const found = id === undefined ? practiceOffered(boards()) : libraryBoard(id, revision ?? null)
     if (found === null) throw new Refusal('There is no board type to practise on.')
-    const good = goodOf(found.board, true)
+    const good = goodOf(found.board, true, practiceMeter)
     const drawn = seed ?? Math.floor(Math.random() * 2 ** 31)
     const hidden: Hidden = {
       seed: drawn, faults: faults ?? hiddenFaults(found.board, good.walks, seededRandom(drawn)).map(faultText), ...(by === undefined ? {} : { by }),
@@ -145,7 +145,7 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
       keeper.useMeter(null)
     }
     if (keeper.meter() !== null) throw new Refusal('A meter is connected: it is read, not typed. Disconnect it first, or start with it.')
-    return begin(contextFor(found.board, then, undefined, undefined, { ...goodOf(found.board, false), beside }), found.sha256, serialNumber, null, opening)
+    return begin(contextFor(found.board, then, undefined, undefined, { ...goodOf(found.board, false, then), beside }), found.sha256, serialNumber, null, opening)
   }
 
   /** `opening`: the first thing said in the run. */
@@ -155,7 +155,7 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
     if (byEye === true) return startByEye(found, serialNumber, beside)
     const meter = meterInUse()
     notRefused(refusalToStart(found.board, meter))
-    return begin(contextFor(found.board, meter, undefined, undefined, { ...goodOf(found.board, false), beside }), found.sha256, serialNumber, null, opening)
+    return begin(contextFor(found.board, meter, undefined, undefined, { ...goodOf(found.board, false, meter), beside }), found.sha256, serialNumber, null, opening)
   }
 
   const takeUp: RunStarts['takeUp'] = (run, first) => {
@@ -187,7 +187,7 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
       else practise(board, hidden, boardOfRun(board, behind.follows))
       const meter = keeper.meter() ?? meterByEye
       if (!isReadByEye(meter) && hidden === undefined) notRefused(identity().against)
-      const context = contextFor(board, meter, undefined, undefined, { ...behind, ...goodFor(board, behind.follows, hidden !== undefined) })
+      const context = contextFor(board, meter, undefined, undefined, { ...behind, ...goodFor(board, behind.follows, hidden !== undefined, meter) })
       notRefused(refusalToStart(context.plan.board, meter))
       return begin(context, sha256, serialNumber, hidden ?? null, null, { board, ...(behind.follows === undefined ? {} : { follows: behind.follows }), ...(aloneFor === undefined ? {} : { aloneFor }) })
     },

@@ -155,7 +155,7 @@ export const openService = (options: ServiceOptions): Service => {
     tell: (answer: PlacementsAnswer) => { keeper.take({ kind: 'placements-known', answer, at: clock() }) },
   }, options.report)
   const pictures = createKeptPictures(options.dataFolder, assets)
-  const starts = createRunStarts({ keeper, runs, shop, link, pictures, clock, boards, descriptionNamed, list, checksOf: checks.of, identity: () => ({ now: identity.now(), against: identity.against() }), say: (text) => { dispatcher.publish('message', { kind: 'note', text }) }, press: (press) => dispatcher.dispatch(press), goodOf: (board, practice) => ({ walks: history.walksOf(board, practice), good: history.goodOf(board, practice) }), report: options.report })
+  const starts = createRunStarts({ keeper, runs, shop, link, pictures, clock, boards, descriptionNamed, list, checksOf: checks.of, identity: () => ({ now: identity.now(), against: identity.against() }), say: (text) => { dispatcher.publish('message', { kind: 'note', text }) }, press: (press) => dispatcher.dispatch(press), goodOf: (board, practice, meter) => ({ walks: history.walksOf(board, practice, meter), good: history.goodOf(board, practice, meter) }), report: options.report })
 
   const identity = createMeterIdentity({
     shop, cableAt, report: options.report,

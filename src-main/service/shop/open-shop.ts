@@ -29,7 +29,7 @@ export type Shop = Pick<ShopHistory, 'look' | 'faultsFor' | 'walksOf' | 'goodOf'
 
 export const openShop = ({ database, runs, shop, boards, assets, limiting, keeper, clock, starts, records, say, changed, report }: Around): Shop => {
   const history = createShopHistory({
-    learnt: openLearntStore(database), runs, reader: createRunReader(runs, shop, boards), assets, file: shop.board, changed, report,
+    learnt: openLearntStore(database), runs, reader: createRunReader(runs, shop, boards), assets, file: shop.board, meters: shop.meters, changed, report,
     tolerances: (board, sha256) => {
       const asked = limitsRequestFor(withoutLimits(board), { sha256: `${sha256} by tolerances`, meter: keeper.meter() ?? meterByEye, kit: shop.kit(), utcMs: Date.now() })
       return limiting.known(asked)?.steps ?? null

@@ -2,8 +2,12 @@
 import type { BoardType } from '../../../src-core/board/board-type'
 import type { ComputedLimits } from '../../../src-core/circuit/computed-limits'
 import type { CommandInput, CommandOutput } from '../../../src-core/contract'
+import type { Meter } from '../../../src-core/meter/instrument'
+import { readsAlike } from '../../../src-core/meter/reads-alike'
 import { unitOf } from '../../../src-core/meter/reading'
 import { withoutDust } from '../../../src-core/quantity/plain-figures'
+import { meterByEye } from '../../../src-core/meter/by-eye'
+import { readByEye } from '../../../src-core/run/meter-of'
 import { isBenchRun } from '../../../src-core/run/bench-runs'
 import type { RunState } from '../../../src-core/run/state'
 import { type Cell, safeText } from '../../../src-core/run/value-table'
@@ -37,16 +41,17 @@ export type ShopHistory = {
   settled: () => Promise<void>
   /** Which parts of its board type failed here on other units before this run; the same for as long as it lies on the bench. Null for practice, which draws faults as usual. */
   faultsFor: (run: RunState) => FaultHistory | null
-  /** What good boards read at the points of its walks; undefined: none is known. @throws Refusal while runs are still to be learned of. */
-  walksOf: (board: BoardType, practice: boolean) => KnownWalks | undefined
+  /** What good boards read at the points of its walks with this meter, or one that reads alike; undefined: none is known. @throws Refusal while runs are still to be learned of. */
+  walksOf: (board: BoardType, practice: boolean, meter: Meter) => KnownWalks | undefined
   /** What good boards read at steps that have no limits of their own; undefined: none spoke, or it is practice. @throws Refusal as `walksOf`, where a step has no other limits. */
-  goodOf: (board: BoardType, practice: boolean) => KnownGood | undefined
+  goodOf: (board: BoardType, practice: boolean, meter: Meter) => KnownGood | undefined
   close: () => void
 }
 
 type Surroundings = {
   learnt: LearntStore; runs: Pick<RunStore, 'event' | 'events' | 'lastSeq' | 'practised'>; reader: RunReader; assets: Assets
   file: (sha256: string) => BoardType | null
+  meters: () => Meter[]
   /** What the tolerances of the parts say of each step; null: not computed yet. */
   tolerances: (board: BoardType, sha256: string) => Readonly<Record<string, ComputedLimits>> | null
   changed: (due: number) => void; report: (error: unknown) => void
@@ -57,7 +62,7 @@ const goodValueOf = ({ function: fn, value, U }: Pick<DigestValue, 'function' | 
 
 const valuesAtOnce = 100
 
-export const createShopHistory = ({ learnt, runs, reader, assets, file, tolerances, changed, report }: Surroundings): ShopHistory => {
+export const createShopHistory = ({ learnt, runs, reader, assets, file, meters, tolerances, changed, report }: Surroundings): ShopHistory => {
   const learning = createLearning(learnt, { read: reader.read, lastSeq: runs.lastSeq }, () => { changed(learnt.dueCount()) }, report)
 
   let told: { run: string; history: FaultHistory } | null = null
@@ -148,8 +153,24 @@ export const createShopHistory = ({ learnt, runs, reader, assets, file, toleranc
     const values = run === null ? [] : learnedValuesOf(rebuild(runs.events(run)))
     return (id) => values.filter(({ step }) => step === id).map(goodValueOf)
   }
-  const measured = ({ id: board, revision }: BoardType) => (id: string): GoodValue[] =>
-    oneABoard(learnt.goodValues(board, revision, id, mostGoodBoards).reverse()).map(goodValueOf)
+  const measured = ({ id: board, revision }: BoardType, meter: Meter) => {
+    const kept = meters()
+    /** As the register has it now; null: the value came from one that its run did not begin with, and only its name is kept. */
+    const meterBehind = ({ run, meter: name }: ValueRow): Pick<Meter, 'id' | 'register'> | null => {
+      if (name === readByEye.name) return meterByEye
+      const began = runs.event(run, 1)
+      const own = began?.kind === 'started' && began.meter?.name === name ? began.meter : null
+      return own === null ? null : kept.find(({ id }) => id === own.id) ?? own
+    }
+    const known = new Map<string, ReturnType<typeof meterBehind>>()
+    const alike = (value: ValueRow): boolean => {
+      const key = JSON.stringify([value.run, value.meter])
+      const by = known.get(key) ?? meterBehind(value)
+      known.set(key, by)
+      return by !== null && readsAlike(by, meter, value.function)
+    }
+    return (id: string): GoodValue[] => oneABoard(learnt.goodValues(board, revision, id, mostGoodBoards).reverse().filter(alike)).map((value) => ({ ...goodValueOf(value), meter: value.meter === readByEye.name ? meterByEye.name : value.meter }))
+  }
 
   const learnedOfAll = (since: string): void => {
     const due = learnt.dueCount()
@@ -157,15 +178,15 @@ export const createShopHistory = ({ learnt, runs, reader, assets, file, toleranc
   }
 
   return {
-    walksOf: (board, practice) => {
+    walksOf: (board, practice, meter) => {
       if (!hasWalk(board)) return undefined
       if (!practice) learnedOfAll('this board has a walk that is judged by them')
-      return walksKnown(board, practice ? practised(board) : measured(board))
+      return walksKnown(board, practice ? practised(board) : measured(board, meter))
     },
-    goodOf: (board, practice) => {
+    goodOf: (board, practice, meter) => {
       if (practice) return undefined
       if (needsGoodBoards(board)) learnedOfAll('this board has a step that is judged by them')
-      return goodKnown(board, measured(board))
+      return goodKnown(board, measured(board, meter))
     },
     look: learning.look, settled: learning.settled, close: learning.close,
     faultsFor: ({ started }) => {

@@ -15,6 +15,10 @@ import { openLearntStore, type LearntStore } from '../../../src-main/service/sto
 import { openStoreFile, type Database } from '../../../src-main/service/store/open-store'
 import { openRunStore, type RunStore } from '../../../src-main/service/store/run-store'
 import { openShopStore } from '../../../src-main/service/store/shop-store'
+import type { Meter } from '../../../src-core/meter/instrument'
+import { lampDimmer } from '../../bench-tools/walked-board'
+import { beginWalk, goodPoints, walkAll, watchIt } from '../../bench-tools/walking'
+import { checkedMeter } from '../../core/run/a-run'
 import { madeRun, madeRuns, productsMade } from '../../bench-tools/made-runs'
 
 let folder: string
@@ -146,7 +150,7 @@ describe('what the shop has learnt', () => {
   it('tells a run of the boards that failed before it, and neither of itself nor of its unit’s runs before it', async () => {
     learning.close()
     const history = createShopHistory({
-      learnt, runs, reader: createRunReader(runs, openShopStore(database), () => []), assets: openAssets(folder), file: () => null, tolerances: () => null, changed: () => undefined, report: (error) => { faults.push(error) },
+      learnt, runs, reader: createRunReader(runs, openShopStore(database), () => []), assets: openAssets(folder), file: () => null, meters: () => [], tolerances: () => null, changed: () => undefined, report: (error) => { faults.push(error) },
     })
     const of = productsMade.find(({ board }) => board.id === 'vent-driver-node' && board.revision === 'C')
     if (of === undefined) throw new Error('There is no such board.')
@@ -193,5 +197,31 @@ describe('what the shop has learnt', () => {
     const rest = learnt.values('vent-driver-node', 'C', 'r3', first.at(-1) ?? null, 1000)
     expect([...first, ...rest]).toEqual(all)
     expect(all.map(({ utc }) => utc)).toEqual(all.map(({ utc }) => utc).sort().reverse())
+  })
+})
+
+describe('the good boards a walk is judged by', () => {
+  const board = lampDimmer()
+  const source = { function: 'resistance' as const, range: null, volts: 0.5, ohms: 10_000, amperes: null, plus: 'red' as const, basis: 'entered' as const }
+  const named = (id: string, ...sources: Meter['register']['sources']): Meter => ({ ...checkedMeter, id, name: `meter ${id}`, register: { ...checkedMeter.register, sources } })
+  const limitsWith = (used: Meter, known: Meter[]): (string | undefined)[] | undefined => {
+    const shop = openShopStore(database)
+    const history = createShopHistory({ learnt, runs, reader: createRunReader(runs, shop, () => []), assets: openAssets(folder), file: () => null, meters: () => known, tolerances: () => null, changed: () => undefined, report: (error) => { faults.push(error) } })
+    try { return history.walksOf(board, false, used)?.['walk']?.map(({ says }) => says) } finally { history.close() }
+  }
+  it('were read with the same meter, or with one whose stated source is alike, and are named with it', async () => {
+    openShopStore(database).keepBoard('0'.repeat(64), board, [])
+    runs.append(watchIt(walkAll(beginWalk(board), goodPoints)).events())
+    learning.look()
+    await learning.settled()
+    const own = { ...checkedMeter, register: { ...checkedMeter.register, sources: [source] } }
+    expect(limitsWith(checkedMeter, [])).toHaveLength(4)
+    expect(limitsWith(checkedMeter, [])?.[0]).toBe(`15 % either way of 10 kΩ on one good board. Read with ${checkedMeter.name}.`)
+    expect(limitsWith(named('b', { ...source, basis: 'fitted' }), [own])).toHaveLength(4)
+    // Another voltage on the tips turns other junctions on; of a meter that states nothing nobody knows what it drives.
+    expect(limitsWith(named('c', { ...source, volts: 2.5 }), [own])).toBeUndefined()
+    expect(limitsWith(named('d'), [checkedMeter])).toBeUndefined()
+    // Of the same name, and yet another one.
+    expect(limitsWith({ ...named('e'), name: checkedMeter.name }, [checkedMeter])).toBeUndefined()
   })
 })
