@@ -72,7 +72,8 @@ const rows = (bench: Bench, nowId: string | null): StepRow[] => {
   const { plan, meter } = bench.context
   const due = new Set(preparationDue(plan, bench.run, meter, bench.utcMs))
   const made = plan.preparation.filter((step) => due.has(step.id) || stepState(bench.run, step.id).decided !== null || step.id === nowId)
-  const chosen = elsewhereMade(plan, [...Object.keys(bench.run.steps), ...(nowId === null ? [] : [nowId])])
+  // One that was taken back is read behind the run; the bench goes on without it.
+  const chosen = elsewhereMade(plan, [...Object.keys(bench.run.steps).filter((id) => bench.run.steps[id]?.decided !== null), ...(nowId === null ? [] : [nowId])])
   return [...made, ...plan.steps.flatMap((step) => [...chosen.filter((one) => elsewhereOf(one)?.then === step.id), step])].map((step) => rowOf(bench, step, nowId, due.has(step.id)))
 }
 
