@@ -1,14 +1,34 @@
-/** Pictures of a screen in both usual sizes, for people to look at: taken where PICTURES names a folder. */
+/** A screen in both usual sizes: pictures for people to look at, taken where PICTURES names a folder, and whether anything is pushed off it. */
 import { join } from 'node:path'
 import type { Page } from 'playwright-core'
+import { expect } from 'vitest'
 
 const folder = process.env.PICTURES
+
+const sizes = [{ width: 1280, height: 800 }, { width: 1920, height: 1080 }]
 
 /** NAME-1280.png and NAME-1920.png; the page keeps the larger size. */
 export const look = async (page: Page, name: string): Promise<void> => {
   if (folder === undefined) return
-  for (const [width, height] of [[1280, 800], [1920, 1080]] as const) {
-    await page.setViewportSize({ width, height })
-    await page.screenshot({ path: join(folder, `${name}-${width}.png`) })
+  for (const size of sizes) {
+    await page.setViewportSize(size)
+    await page.screenshot({ path: join(folder, `${name}-${size.width}.png`) })
+  }
+}
+
+/** Nothing of the bench may be pushed off the screen, in either size. */
+export const looksWhole = async (page: Page, name: string): Promise<void> => {
+  for (const size of sizes) {
+    await page.setViewportSize(size)
+    await page.waitForTimeout(150)
+    if (folder !== undefined) await page.screenshot({ path: join(folder, `${name}-${size.width}.png`) })
+    const over = await page.evaluate(() => [document.documentElement.scrollWidth - innerWidth, document.documentElement.scrollHeight - innerHeight])
+    expect(over.every((pixels) => pixels <= 0), `${name} at ${size.width}: ${over.join(', ')}`).toBe(true)
+    const hidden = await page.evaluate(() => [...document.querySelectorAll('.step-panel .prompt, .step-panel .where, .step-panel .caution, .step-panel .state, .step-panel .watched, .step-panel .scale')].filter((one) => {
+      const { bottom, right } = one.getBoundingClientRect()
+      const panel = document.querySelector('.step-panel')?.getBoundingClientRect()
+      return panel !== undefined && (bottom > panel.bottom + 1 || right > panel.right + 1)
+    }).map((one) => one.className))
+    expect(hidden, `${name} at ${size.width}`).toEqual([])
   }
 }

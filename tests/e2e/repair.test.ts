@@ -2,6 +2,7 @@
 import { describe, expect, it } from 'vitest'
 import { closeAfterEach } from '../bench-tools/close-after-each'
 import { lineInput } from '../bench-tools/lifted-board'
+import { logRepair } from '../bench-tools/logged-repair'
 import { look } from '../bench-tools/look'
 import { openBench, openDataFolder } from '../bench-tools/opened'
 import { chromiumIsHere } from '../bench-tools/real-browser'
@@ -25,15 +26,7 @@ describe.skipIf(!chromiumIsHere)('the repair log', () => {
     await typeAll(client, board, { instead: { r1: '900.0' } })
     await page.getByTestId('to-repair').click()
 
-    const log = async (part: string, action: string, more: () => Promise<unknown>): Promise<void> => {
-      const before = await page.getByTestId('repair-entry').count()
-      await page.getByTestId('repair-part').selectOption(part)
-      await page.getByTestId('repair-action').selectOption(action)
-      await more()
-      await page.getByTestId('repair-by').fill('M. Rhys')
-      await page.getByTestId('log-it').click()
-      await page.getByTestId('repair-entry').nth(before).waitFor()
-    }
+    const log = (part: string, action: string, more: () => Promise<unknown>) => logRepair(page, part, action, more)
     const leg = () => page.getByTestId('repair-pin').selectOption('anode')
     await log('D2', 'lifted', leg)
     // A substitute is judged while it is typed, and what is unknown is said.

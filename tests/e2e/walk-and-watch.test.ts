@@ -1,39 +1,15 @@
 /** A walk and a watch in a real browser: learned on a good practice board, then a faulty one is held to it by hand, and its watch drops out under the fingers. */
-import { cpSync, mkdirSync } from 'node:fs'
+import { cpSync } from 'node:fs'
 import { join } from 'node:path'
-import type { Page } from 'playwright-core'
 import { describe, expect, it } from 'vitest'
 import { closeAfterEach } from '../bench-tools/close-after-each'
 import { goOnByKeys, seen } from '../bench-tools/keys-of-hand'
+import { looksWhole } from '../bench-tools/look'
 import { openBench, openDataFolder } from '../bench-tools/opened'
 import { chromiumIsHere } from '../bench-tools/real-browser'
 import { root } from '../bench-tools/running-app'
 
 const later = closeAfterEach()
-/** Where pictures of the screens go, for eyes; not taken without it. */
-const pictures = process.env.PICTURES ?? null
-
-const sizes = [{ width: 1280, height: 800 }, { width: 1920, height: 1080 }]
-/** Nothing may be pushed off the screen, in either size. */
-const looksWhole = async (page: Page, name: string): Promise<void> => {
-  for (const size of sizes) {
-    await page.setViewportSize(size)
-    await page.waitForTimeout(150)
-    if (pictures !== null) {
-      mkdirSync(pictures, { recursive: true })
-      await page.screenshot({ path: join(pictures, `${name}-${size.width}.png`) })
-    }
-    const over = await page.evaluate(() => [document.documentElement.scrollWidth - innerWidth, document.documentElement.scrollHeight - innerHeight])
-    expect(over.every((pixels) => pixels <= 0), `${name} at ${size.width}: ${over.join(', ')}`).toBe(true)
-    const hidden = await page.evaluate(() => [...document.querySelectorAll('.step-panel .prompt, .step-panel .where, .step-panel .caution, .step-panel .state, .step-panel .watched, .step-panel .scale')].filter((one) => {
-      const { bottom, right } = one.getBoundingClientRect()
-      const panel = document.querySelector('.step-panel')?.getBoundingClientRect()
-      return panel !== undefined && (bottom > panel.bottom + 1 || right > panel.right + 1)
-    }).map((one) => one.className))
-    expect(hidden, `${name} at ${size.width}`).toEqual([])
-  }
-}
-
 /** What the page tells its sound: every pitch and loudness it glides to. */
 const listen = (): void => {
   const heard: number[] = []

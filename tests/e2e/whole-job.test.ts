@@ -8,6 +8,7 @@ import { attachedRecord } from '../../src-main/service/record/attached-record'
 import { checks } from '../../src-main/service/record/signatures'
 import { closeAfterEach } from '../bench-tools/close-after-each'
 import { lineInput } from '../bench-tools/lifted-board'
+import { logRepair } from '../bench-tools/logged-repair'
 import { look } from '../bench-tools/look'
 import { openBench, openDataFolder } from '../bench-tools/opened'
 import { infoOf, popplerIsHere, textOf } from '../bench-tools/pdf-tools'
@@ -40,7 +41,7 @@ describe.skipIf(!socatIsHere || !chromiumIsHere)('a job', () => {
     const page = await browser.page(app.address)
     await page.getByTestId('port-path').fill(pair.appEnd)
     await page.getByTestId('connect').click()
-    await client.until('link', (link) => link.status === 'open')
+    await client.until('link', (link) => link.status === 'open' || link.status === 'silent')
     await page.getByRole('button', { name: 'Jobs' }).click()
     await page.getByTestId('first-job').click()
     await page.getByTestId('job-name').fill('GC-2207')
@@ -63,15 +64,7 @@ describe.skipIf(!socatIsHere || !chromiumIsHere)('a job', () => {
 
     // The right parts are replaced, but a leg that was lifted on the way is forgotten.
     await page.getByTestId('to-repair').click()
-    const log = async (part: string, action: string, more: () => Promise<unknown>): Promise<void> => {
-      const before = await page.getByTestId('repair-entry').count()
-      await page.getByTestId('repair-part').selectOption(part)
-      await page.getByTestId('repair-action').selectOption(action)
-      await more()
-      await page.getByTestId('repair-by').fill('M. Rhys')
-      await page.getByTestId('log-it').click()
-      await page.getByTestId('repair-entry').nth(before).waitFor()
-    }
+    const log = (part: string, action: string, more: () => Promise<unknown>) => logRepair(page, part, action, more)
     const leg = () => page.getByTestId('repair-pin').selectOption('1')
     await log('R2', 'lifted', leg)
     await log('R1', 'replaced', () => page.getByTestId('fitted-marking').fill('220R'))
