@@ -1,7 +1,7 @@
 /** The practice board as it lies there: what is broken in it, what is off or lifted, and whether it is under power. */
 import type { BoardType } from '../board/board-type'
 import { sameState, type PartState } from '../board/part-state'
-import { type Fault, faultText } from '../circuit/faults'
+import { type Fault, faultText, parseFaults } from '../circuit/faults'
 import { acceptanceInterval } from '../metrology/interval'
 import type { RepairEntry } from '../repair/entry'
 import { isUnderPower } from '../repair/prove'
@@ -37,6 +37,12 @@ export const faultsLeft = (board: BoardType, faults: readonly Fault[], entries: 
   const soldered = entries.filter(({ action }) => action === 'replaced' || action === 'resoldered').map(({ part }) => part)
   return !board.parts.some(({ ref, pins }) => soldered.includes(ref) && Object.values(pins).some((net) => fault.nets.includes(net)))
 })
+
+/** The same of faults as a run keeps them; what cannot be read stays. */
+export const hiddenLeft = (board: BoardType, hidden: readonly string[], entries: readonly Pick<RepairEntry, 'part' | 'action'>[]): string[] => {
+  const parsed = parseFaults(board, [...hidden])
+  return 'problems' in parsed ? [...hidden] : faultsLeft(board, parsed.faults, entries).map(faultText)
+}
 
 /**
  * Volts across two nets of the board under power; null where it is not. The solver knows no working regulator: a board that is whole and

@@ -48,6 +48,10 @@ const stepsOf = (part: Part): Step[] => {
 export const refusalToTestAlone = (part: Part): string | null => (stepsOf(part).length > 0 ? null
   : `A meter cannot tell whether a loose ${part.kind === 'ic' ? 'IC' : part.kind} is good. Fit a new one, or take the donor’s on trust: the log says that it was not measured.`)
 
+/** Why no loose part is measured alone for this unit, in a sentence; null: it is. */
+export const refusalOfDonorTest = (part: Part, isPractice: boolean): string | null =>
+  (isPractice ? 'There is no donor board in practice: fit a new part.' : refusalToTestAlone(part))
+
 /** The board type of the loose part. Its first test points are its pins, each a net of its own. */
 export const donorBoard = (of: BoardType, part: Part): BoardType => {
   const pins = Object.keys(part.pins)

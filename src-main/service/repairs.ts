@@ -1,13 +1,12 @@
 /** Carries out the repair log: reads the runs of one unit, stores what is logged, starts the runs behind a repair, keeps photographs. */
 import { createHash } from 'node:crypto'
 import type { BoardType } from '../../src-core/board/board-type'
-import { faultText, parseFaults } from '../../src-core/circuit/faults'
-import { faultsLeft } from '../../src-core/practice/board-now'
+import { hiddenLeft } from '../../src-core/practice/board-now'
 import { planOfRun } from '../../src-core/run/detail'
 import type { RunEventBody } from '../../src-core/run/event'
 import type { History } from '../../src-core/repair/cleared'
 import { refusalToClose, closingGround } from '../../src-core/repair/close'
-import { donorBoard, donorName, refusalToTestAlone } from '../../src-core/repair/donor'
+import { donorBoard, donorName, refusalOfDonorTest } from '../../src-core/repair/donor'
 import { photographType, type RepairEntry } from '../../src-core/repair/entry'
 import { followsOf, refusalToFollow } from '../../src-core/repair/follow'
 import { refusalOfDonor, refusalOfEntry, refusalToLog, stateAfterRepairs, entriesOf } from '../../src-core/repair/log'
@@ -23,7 +22,7 @@ import type { KeptPictures } from './kept-pictures'
 import type { LibraryBoard } from './library-files'
 import type { Printing } from './record/printing'
 import { createRunReader } from './run-reader'
-import type { FirstValues, Hidden, RunStarts } from './run-starts-around'
+import type { FirstValues, RunStarts } from './run-starts-around'
 import { localTime } from './same-unit'
 import type { RunList } from './store/run-list'
 import type { RunStore } from './store/run-store'
@@ -42,14 +41,6 @@ type Surroundings = {
 /** No unit is measured more often than this in one go of work. */
 const mostRuns = 60
 const donorsShown = 20
-
-/** What is still hidden in a practice board after the repairs logged on its last run. */
-const practiceBehind = (board: BoardType, practice: Hidden | undefined, history: History): Hidden | undefined => {
-  if (practice === undefined) return undefined
-  const parsed = parseFaults(board, practice.faults)
-  const latest = history.at(-1)
-  return 'problems' in parsed || latest === undefined ? practice : { ...practice, faults: faultsLeft(board, parsed.faults, entriesOf(latest.state).map(({ entry }) => entry)).map(faultText) }
-}
 
 const notRefused = (why: string | null): void => { if (why !== null) throw new Refusal(why) }
 
@@ -150,7 +141,8 @@ export const createRepairs = ({ runs, list, shop, assets, pictures, boards, keep
         const { board, history } = await unitOf(run)
         notRefused(refusalToFollow(board, history, purpose))
         const { started } = history.at(-1)?.state ?? (() => { throw new Refusal('That run is not in this data folder.') })()
-        const hidden = practiceBehind(board, started.practice, history)
+        const { practice } = started
+        const hidden = practice === undefined ? undefined : { ...practice, faults: hiddenLeft(board, practice.faults, entriesOf(history.at(-1)?.state ?? { events: [] }).map(({ entry }) => entry)) }
         const behind = starts.startKept({ board, ...(hidden === undefined ? {} : { hidden }), sha256: started.board.sha256, serialNumber: started.serialNumber, follows: followsOf(board, history, purpose), first: firstValuesOf(history) })
         followed(behind, started.run)
         return { run: behind }
@@ -158,7 +150,7 @@ export const createRepairs = ({ runs, list, shop, assets, pictures, boards, keep
       'test-donor': async ({ run, part: ref, donor }) => {
         const { board, history } = await unitOf(run)
         const part = partNamed(board, ref)
-        notRefused(history.at(-1)?.state.started.practice === undefined ? refusalToTestAlone(part) : 'There is no donor board in practice: fit a new part.')
+        notRefused(refusalOfDonorTest(part, history.at(-1)?.state.started.practice !== undefined))
         const loose = donorBoard(board, part)
         return { run: starts.startKept({ board: loose, sha256: createHash('sha256').update(JSON.stringify(loose)).digest('hex'), serialNumber: donorName(ref, donor), aloneFor: run }) }
       },
