@@ -192,7 +192,9 @@ export const sureFrom = 0.95
 
 export const diagnoserOf = (board: BoardType, given: Partial<DiagnosisOptions> = {}): Diagnoser => {
   const options = { ...usualOptions, ...given }
-  const direct: Allowed[] = nearPlacements(board, allowedPlacements(board))
+  const every = allowedPlacements(board)
+  const direct: Allowed[] = nearPlacements(board, every)
+  const distant = every.filter((one) => !direct.includes(one))
   let prepared: Prepared | null = null
   const keyOf = ({ red, black, function: what }: Placement): string => keyOfPlacement({ red: netOf(board, red) ?? '', black: netOf(board, black) ?? '', function: what })
   const readyFor = (file: ReadingsFile, only: readonly Placement[] = []): Prepared => {
@@ -223,7 +225,7 @@ export const diagnoserOf = (board: BoardType, given: Partial<DiagnosisOptions> =
       const read = readOf(board, file, ready, options)
       takeIn(ready, read, options)
       const conclude = (search: Search, surveyed: (hypothesis: Hypothesis) => Survey): Conclusion => {
-        const context: Context = { board, search, allowed: ready.allowed, gaugeOf: gaugesOf(ready.drives), surveyOf: surveyed, before: ready.before, thresholds: options.thresholds }
+        const context: Context = { board, search, allowed: ready.allowed, distant, gaugeOf: gaugesOf(ready.drives), surveyOf: surveyed, before: ready.before, thresholds: options.thresholds }
         const unexplained = isUnexplained(search)
         const first = unexplained ? null : topClassOf(context)
         const classes = first === null ? [] : classesOf(context, first)

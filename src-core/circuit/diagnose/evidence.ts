@@ -91,12 +91,13 @@ class Factor {
   }
 }
 
+type Weighed = { factor: Factor; log: number; strain: number }
+
 /**
  * Figures are taken together, exactly for a linear model; overloads one after another, each as the normal law with the mean and variance it leaves
  * (assumed-density filtering; Minka 2001, from memory). `extra` widens single readings, as a standard deviation on the scale.
  */
-export const evidenceOf = (seen: readonly Seen[], unknowns: Unknowns, linear: Linear, extra?: Float64Array): Evidence => {
-  const { mean, sd } = unknowns
+const weighed = (seen: readonly Seen[], { mean, sd }: Unknowns, linear: Linear, extra?: Float64Array): Weighed => {
   const factor = new Factor(Float64Array.from(sd, (one) => one * one))
   let log = 0
   let strain = 0
@@ -135,6 +136,17 @@ export const evidenceOf = (seen: readonly Seen[], unknowns: Unknowns, linear: Li
       if (left > 0) factor.add(slopes, row, variance + left, pull / bend)
     }
   }
+  return { factor, log, strain }
+}
+
+export const evidenceOf = (seen: readonly Seen[], unknowns: Unknowns, linear: Linear, extra?: Float64Array): Evidence => {
+  const { factor, log, strain } = weighed(seen, unknowns, linear, extra)
   const moved = factor.shifts()
-  return { log, strain, mean: Float64Array.from(mean, (one, k) => one + (moved[k] ?? 0)) }
+  return { log, strain, mean: Float64Array.from(unknowns.mean, (one, k) => one + (moved[k] ?? 0)) }
+}
+
+/** What the readings leave open of anything that follows the unknowns with these slopes: its variance. */
+export const varianceLeft = (seen: readonly Seen[], unknowns: Unknowns, linear: Linear): ((slopes: Float64Array) => number) => {
+  const { factor } = weighed(seen, unknowns, linear)
+  return (slopes) => factor.spreadOf(slopes, factor.rowFor(slopes))
 }

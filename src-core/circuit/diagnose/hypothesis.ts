@@ -1,6 +1,6 @@
 /** One combination of faults: what it predicts at each reading, and how well it explains them all. */
 import type { Cell } from './cells'
-import { type Evidence, evidenceOf, type Linear, type Seen } from './evidence'
+import { type Evidence, evidenceOf, type Linear, type Seen, varianceLeft } from './evidence'
 import { load, type Model, type NetPlacement, type Sight, sightAt } from './model'
 import { normalShare } from '../../metrology/normal'
 
@@ -46,6 +46,10 @@ export const linearOf = (spread: Float64Array, figures: Float64Array, sights: re
 
 export const evidenceAt = (model: Model, cells: readonly Cell[], taken: readonly Taken[], linear: Linear, extra?: Float64Array): Evidence =>
   evidenceOf(taken.map(({ seen }) => seen), unknownsOf(model, cells), linear, extra)
+
+/** What the readings leave open, under a hypothesis, of anything that follows the board's unknowns and its own figures with these slopes: its variance. */
+export const leftOpen = (model: Model, { cells, spread, figures, sights }: Hypothesis, taken: readonly Taken[]): ((slopes: Float64Array) => number) =>
+  varianceLeft(taken.map(({ seen }) => seen), unknownsOf(model, cells), linearOf(spread, figures, sights))
 
 /** Sights at the readings from `since` on; null where an operating point was not found. */
 export const sightsFor = (

@@ -6,10 +6,10 @@ import type { Fault } from '../faults'
 import { tellsAlone } from './alone'
 import type { Allowed, Gauge } from './allowed-placements'
 import { type Cell, faultOf } from './cells'
-import type { Hypothesis } from './hypothesis'
+import { type Hypothesis, leftOpen } from './hypothesis'
 import { type Hiding, hidingBeside, type Marginals, marginalsOf, onlyBeside } from './marginals'
 import type { Base, Search } from './bases'
-import { isHidden, readsAlike, type Survey } from './survey'
+import { isHidden, readsAlike, staysHidden, type Survey, surveyOf } from './survey'
 
 /** Where probabilities become words. */
 export type Thresholds = { faultyFrom: number; goodUpTo: number; /** Evidence that a good part needs: its odds fell to this share of what they were. */ goodShare: number }
@@ -17,6 +17,8 @@ export const usualThresholds: Thresholds = { faultyFrom: 0.8, goodUpTo: 0.002, g
 
 export type Context = {
   board: BoardType; search: Search; allowed: readonly Allowed[]
+  /** Further placements: what is to hold everywhere is held against them as well, where it holds at the others. */
+  distant: readonly Allowed[]
   gaugeOf: (what: MeterFunction) => Gauge
   surveyOf: (hypothesis: Hypothesis) => Survey
   /** Probability of each site before any reading. */
@@ -85,16 +87,17 @@ const maskedBy = (board: BoardType, part: Part, top: Hypothesis, fault: Fault | 
 export const partReportsOf = (context: Context, first: TopClass | null): PartReport[] => {
   const { board, search, thresholds: { faultyFrom, goodUpTo, goodShare } } = context
   const marginals = marginalsOf(search)
+  const alike = first === null ? null : alikeEverywhere(context, first)
   return board.parts.map((part): PartReport => {
     const site = search.sites.findIndex(({ ref }) => ref === part.ref)
     const probability = Math.min(1, marginals.sites[site] ?? 0)
     const plain = { ref: part.ref, probability, kinds: site < 0 ? [] : kindsOf(search, marginals, site), maskedBy: [], unmask: null, witness: null }
-    if (site < 0 || first === null) return { ...plain, report: 'unprobed' }
+    if (site < 0 || first === null || alike === null) return { ...plain, report: 'unprobed' }
     if (probability >= faultyFrom) return { ...plain, report: 'faulty' }
     const before = context.before[site] ?? 0
     const fell = probability / (1 - probability) <= goodShare * before / (1 - before)
     if (probability <= goodUpTo && fell) return { ...plain, report: 'good' }
-    return maskedReport(context, first, part, site, plain)
+    return maskedReport(context, first, alike, part, site, plain)
   })
 }
 
@@ -112,16 +115,33 @@ const kindsOf = (search: Search, marginals: Marginals, site: number): PartReport
   return [...kinds.values()].sort((a, b) => b.probability - a.probability).map(({ fault, probability }) => ({ fault, probability }))
 }
 
+/** What reads as the likeliest set does on one and the same board, at the further placements as well: another set, and a fault that hides beside it. */
+type Alike = { twin: (base: Base) => boolean; hides: (one: Hiding) => boolean }
+
+const alikeEverywhere = ({ search, allowed, distant, gaugeOf, surveyOf: surveyed }: Context, { top: { hypothesis }, hidden }: TopClass): Alike => {
+  const { model, taken } = search
+  let known: { further: Survey; left: (slopes: Float64Array) => number } | null = null
+  const further = (): { further: Survey; left: (slopes: Float64Array) => number } =>
+    known ??= { further: surveyOf(model, hypothesis, distant, { further: hidden.map(({ cell }) => cell) }), left: leftOpen(model, hypothesis, taken) }
+  const near = surveyed(hypothesis)
+  return {
+    // What the tolerances of the parts make up for here is told apart by another reading.
+    twin: (base) => readsAlike(model, near, base.hypothesis, allowed, gaugeOf, hypothesis.spread)
+      && readsAlike(model, further().further, base.hypothesis, distant, gaugeOf, hypothesis.spread),
+    hides: ({ cell, figure }) => isHidden(model, hypothesis, near, allowed, gaugeOf, cell, cell.index, figure, true)
+      && staysHidden(model, hypothesis, near, allowed, gaugeOf, cell, figure, further().left)
+      && staysHidden(model, hypothesis, further().further, distant, gaugeOf, cell, figure, further().left),
+  }
+}
+
 /** Masked where all that is left open about the part reads alike everywhere; unprobed where a reading would tell more. */
-const maskedReport = (context: Context, first: TopClass, part: Part, site: number, plain: Omit<PartReport, 'report'>): PartReport => {
-  const { board, search, allowed, gaugeOf, surveyOf, thresholds: { goodUpTo } } = context
+const maskedReport = (context: Context, first: TopClass, everywhere: Alike, part: Part, site: number, plain: Omit<PartReport, 'report'>): PartReport => {
+  const { board, search, gaugeOf, thresholds: { goodUpTo } } = context
   const { top, alike, hidden } = first
   const own = faultsOf(top.hypothesis)
   const isIn = ({ hypothesis }: Base): boolean => hypothesis.cells.some((cell) => cell.site === site)
-  // On one and the same board: what the tolerances of the parts make up for here is told apart by another reading.
-  const twin = alike.find((base) => isIn(base) !== isIn(top) && readsAlike(search.model, surveyOf(top.hypothesis), base.hypothesis, allowed, gaugeOf, top.hypothesis.spread))
-  const hides = hidden.filter(({ cell, figure }) => cell.site === site
-    && isHidden(search.model, top.hypothesis, surveyOf(top.hypothesis), allowed, gaugeOf, cell, cell.index, figure, true)).sort((a, b) => b.probability - a.probability)
+  const twin = alike.find((base) => isIn(base) !== isIn(top) && everywhere.twin(base))
+  const hides = hidden.filter((one) => one.cell.site === site && everywhere.hides(one)).sort((a, b) => b.probability - a.probability)
   const [hide] = hides
   const open = twin === undefined && hide === undefined
   const inClass = top.probability + alike.reduce((sum, { probability }) => sum + probability, 0)

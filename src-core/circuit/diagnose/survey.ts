@@ -63,6 +63,42 @@ export const isHidden = (
   })
 }
 
+/** So many standard deviations of what the readings leave open a reading may lie elsewhere, and a difference may be larger. */
+const openSds = 2
+/** What the survey says may be so many times as much once it is solved, and elsewhere in what is left open. */
+const roughly = 10
+
+/**
+ * Whether a hidden fault stays hidden wherever the readings leave the parts and the figures of the base: the difference it makes, and how that follows
+ * the unknowns, stay within what is told apart. `left`: the variance that is left of anything with given slopes.
+ */
+export const staysHidden = (
+  model: Model, { cells, spread, figures }: Hypothesis, survey: Survey, allowed: readonly Allowed[], gaugeOf: (what: MeterFunction) => Gauge,
+  cell: Cell, figure: number, left: (slopes: Float64Array) => number,
+): boolean => {
+  const isUnseen = (what: MeterFunction, one: number, other: number, by: number, sd: number): boolean => {
+    const gauge = gaugeOf(what)
+    if (Math.min(one, other) - openSds * sd > gauge.ceiling) return true
+    const most = Math.min(Math.max(one, other), gauge.ceiling)
+    return agree(gauge, what, most, most - by)
+  }
+  const doubtful = allowed.flatMap(({ nets }, at) => {
+    const [base, then] = [survey.y[at] ?? NaN, survey.with[at]?.[cell.index] ?? NaN]
+    const isPlain = base === then || Number.isNaN(base) || isUnseen(nets.function, base, then, roughly * Math.abs(then - base), survey.spread[at] ?? 0)
+    return isPlain ? [] : [{ nets, from: survey.own[at] ?? null, spread: survey.spread[at] ?? 0 }]
+  })
+  if (doubtful.length === 0) return true
+  load(model, cells, spread, figures)
+  const base = doubtful.map(({ nets, from }) => viewAt(model, nets, from)?.sight ?? null)
+  load(model, [...cells, cell], spread, Float64Array.from([...figures, figure]))
+  return doubtful.every(({ nets, from, spread: sd }, which) => {
+    const [was, then] = [base[which] ?? null, viewAt(model, nets, from)?.sight ?? null]
+    if (was === null || then === null) return false
+    const open = openSds * Math.sqrt(left(was.slopes.map((slope, k) => (then.slopes[k] ?? 0) - slope)))
+    return isUnseen(nets.function, was.y, then.y, Math.abs(then.y - was.y) + open, sd)
+  })
+}
+
 /** Whether another hypothesis reads as the surveyed one does at every allowed placement; `spread`: of the parts, its own unless it is to be another. */
 export const readsAlike = (
   model: Model, survey: Survey, { cells, spread: own, figures }: Hypothesis, allowed: readonly Allowed[], gaugeOf: (what: MeterFunction) => Gauge, spread = own,

@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest'
 import { figuresOf } from '../../../../src-core/circuit/diagnose/cells'
 import { onScale } from '../../../../src-core/circuit/diagnose/display-scale'
-import { evidenceOf } from '../../../../src-core/circuit/diagnose/evidence'
+import { evidenceOf, varianceLeft } from '../../../../src-core/circuit/diagnose/evidence'
 import { elementary, perSet, sumOver, usualCounts } from '../../../../src-core/circuit/diagnose/set-prior'
 import { seenOf, usualAirWrong } from '../../../../src-core/circuit/diagnose/seen'
 import { sitesOf } from '../../../../src-core/circuit/diagnose/sites'
@@ -84,6 +84,24 @@ describe('the worth of sets', () => {
       : sum + share * Math.exp(-(((x - figure.mean) / figure.sd) ** 2) / 2) / (figure.sd * Math.sqrt(2 * Math.PI))), 0)
     const even = 1 / Math.log(drawnRanges.leakOhms[1] / drawnRanges.leakOhms[0])
     for (const ohms of [300, 1000, 3000, 9000]) expect(at(Math.log(ohms)) / even).toBeCloseTo(1, 1)
+  })
+})
+
+describe('what the readings leave open', () => {
+  const unknowns = { mean: Float64Array.of(0, 0), sd: Float64Array.of(0.1, 0.2) }
+  const linear = { at: Float64Array.of(0, 0), predicted: Float64Array.of(0, 0), slopes: [Float64Array.of(1, 0), Float64Array.of(1, 0)] }
+  const left = varianceLeft([{ kind: 'figure', y: 0.1, sigma: 0.05 }, { kind: 'figure', y: 0.12, sigma: 0.05 }], unknowns, linear)
+  it('is the variance of a normal mean after two readings (textbook result for a normal prior, from memory), and what nothing was read of stays as it was', () => {
+    expect(left(Float64Array.of(1, 0))).toBeCloseTo(1 / (1 / 0.1 ** 2 + 2 / 0.05 ** 2), 12)
+    expect(left(Float64Array.of(0, 1))).toBeCloseTo(0.2 ** 2, 12)
+    expect(left(Float64Array.of(2, -1))).toBeCloseTo(4 / (1 / 0.1 ** 2 + 2 / 0.05 ** 2) + 0.2 ** 2, 12)
+  })
+  it('is less than before for an overload near the ceiling, and the same for one that was sure', () => {
+    const after = (predicted: number): number => varianceLeft([{ kind: 'above', y: 0, sigma: 0.01, wrong: 0 }], unknowns,
+      { ...linear, predicted: Float64Array.of(predicted), slopes: [Float64Array.of(1, 0)] })(Float64Array.of(1, 0))
+    // Half a normal law has the variance 1 − 2/π of the whole one.
+    expect(after(0) / 0.1 ** 2).toBeCloseTo(1 - 2 / Math.PI, 1)
+    expect(after(5)).toBeCloseTo(0.1 ** 2, 12)
   })
 })
 

@@ -81,15 +81,19 @@ export const fitsTruth = (drawn: DrawnBoard, reported: readonly Fault[], loose: 
 }
 
 /**
- * Whether one of the two states a report of a masked part names reads as the drawn board does, with that part faulty where it is good or good where it
- * is faulty. The parts at fault in either may lie anywhere in their tolerances: which of two equal resistors is open shows only in what the other is.
+ * Whether the state a report of a masked part gives as its witness reads as the drawn board does, with that part faulty where it is good or good where it
+ * is faulty: as it is named, or as the step from one of its two states to the other, taken from the drawn board's own state. Figures are moved to fit, and
+ * the parts at fault in either may lie anywhere in their tolerances: which of two equal resistors is open shows only in what the other is.
  */
 export const reportedWitnessFits = (drawn: DrawnBoard, { parts }: Diagnosis, ref: string): boolean => {
   const witness = parts.find((part) => part.ref === ref)?.witness
   if (witness === null || witness === undefined) return false
   const has = (faults: readonly Fault[]): boolean => faults.some((fault) => fault.kind !== 'bridge' && fault.ref === ref)
   const loose = (set: readonly Fault[]): Set<string> => new Set([...set, ...drawn.faults].flatMap((fault) => (fault.kind === 'bridge' ? [] : [fault.ref])))
-  return [witness.likely, witness.other].some((set) => has(set) !== has(drawn.faults) && fitsTruth(drawn, set, loose(set)))
+  const less = (set: readonly Fault[], other: readonly Fault[]): Fault[] => set.filter((fault) => !other.some((one) => key(one) === key(fault)))
+  const step = (from: readonly Fault[], to: readonly Fault[]): Fault[] => [...less(drawn.faults, less(from, to)), ...less(to, from)]
+  const states = [witness.likely, witness.other, step(witness.likely, witness.other), step(witness.other, witness.likely)]
+  return states.some((set) => has(set) !== has(drawn.faults) && fitsTruth(drawn, set, loose(set)))
 }
 
 /** Listed: a set of the top class has the parts, pins and kinds of the visible faults. Alike: none is listed, but one fits the true readings. */

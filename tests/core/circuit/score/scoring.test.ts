@@ -12,7 +12,7 @@ import { baselinesOf, effortOf, greedyCover } from './baselines'
 import { betterMeter, countAt, drawGains, genericMeter, shownOf, uOf } from './bench-meter'
 import { scoredBoards } from './boards'
 import { drawBoard, type DrawnBoard, plain } from './drawn-board'
-import { exactness, visibleFaults } from './exact'
+import { exactness, reportedWitnessFits, visibleFaults } from './exact'
 import { allowedPlacements } from './placements'
 import { reliabilityTable, type Statement, worstBin } from './reliability'
 import { scoreDrawn, totalsOf } from './score'
@@ -140,6 +140,15 @@ describe('witnesses and classes', () => {
     const drawn = nodeWith('D3:short')
     expect(findWitness(drawn, 'D3')?.faults.map((fault) => ('ref' in fault ? fault.ref : ''))).toEqual(['C8'])
     expect(findWitness(drawn, 'R9')).not.toBeNull()
+  })
+  it('a reported one counts as the step it names, taken from the board as it is: what else is broken there takes nothing from it', () => {
+    const drawn = nodeWith('D3:short', 'R4:open')
+    const fits = (likely: string, other: string, ref = 'D3'): boolean => reportedWitnessFits(drawn, {
+      classes: [], next: [], notes: [],
+      parts: [{ ref, report: 'masked', probability: 0.5, kinds: [], maskedBy: [], unmask: null, witness: { likely: faultsOn(likely), other: faultsOn(other) } }],
+    }, ref)
+    expect([fits('D3:short', 'C8:short'), fits('C8:short', 'D3:short'), fits('C8:short', 'D3:short', 'C8')]).toEqual([true, true, true])
+    expect([fits('D3:short', 'F1:open'), fits('D3:short', 'C8:open'), fits('D3:short', 'C8:short', 'R4')]).toEqual([false, false, false])
   })
   it('faults that show nowhere are left out before sets are compared', () => {
     expect(visibleFaults(nodeWith('R4:open', 'C8:open'))).toEqual(faultsOn('R4:open'))
