@@ -54,3 +54,12 @@ export const typeByHand = async (page: Page, text: string, enter = false): Promi
   }
   await session.detach()
 }
+
+/** Goes on with Tab, as a person does, until the control has the focus. */
+export const tabTo = async (page: Page, id: string): Promise<void> => {
+  for (let k = 0; k < 60; k += 1) {
+    if (await page.getByTestId(id).evaluate((element) => element === document.activeElement)) return
+    await page.keyboard.press('Tab')
+  }
+  throw new Error(`Tab never came to ${id}.`)
+}

@@ -1,24 +1,14 @@
 /** A whole practice run by keyboard alone, from the first screen to the next board: no mouse, no finger on the glass. */
-import type { Page } from 'playwright-core'
 import { describe, expect, it } from 'vitest'
 import { nextBoardAfterSeconds } from '../../src-core/run/next-board'
 import { closeAfterEach } from '../bench-tools/close-after-each'
 import { pointerWords, watchHands } from '../bench-tools/hands-used'
-import { typeByHand } from '../bench-tools/keys-sent'
+import { tabTo, typeByHand } from '../bench-tools/keys-sent'
 import { openBench, openDataFolder } from '../bench-tools/opened'
 import { chromiumIsHere } from '../bench-tools/real-browser'
 import { mistValve, putBoard } from '../bench-tools/small-board'
 
 const later = closeAfterEach()
-
-/** Goes on with Tab, as a person does, until the control has the focus. */
-const tabTo = async (page: Page, id: string): Promise<void> => {
-  for (let k = 0; k < 60; k += 1) {
-    if (await page.getByTestId(id).evaluate((element) => element === document.activeElement)) return
-    await page.keyboard.press('Tab')
-  }
-  throw new Error(`Tab never came to ${id}.`)
-}
 
 describe.skipIf(!chromiumIsHere)('practice by keyboard alone', () => {
   it('is chosen, started, noted on, ended and followed by the next board', async () => {

@@ -1,23 +1,14 @@
 /** Practice by hand in a real browser: a whole run by keyboard alone, wrong touch included, and some steps by mouse. */
-import type { Page } from 'playwright-core'
 import { describe, expect, it } from 'vitest'
 import { closeAfterEach } from '../bench-tools/close-after-each'
 import { pointerWords, watchHands } from '../bench-tools/hands-used'
 import { openBench, openDataFolder } from '../bench-tools/opened'
 import { chromiumIsHere } from '../bench-tools/real-browser'
 import { goOnByKeys, seen } from '../bench-tools/keys-of-hand'
+import { tabTo } from '../bench-tools/keys-sent'
 import { mistValve, putBoard } from '../bench-tools/small-board'
 
 const later = closeAfterEach()
-
-/** Goes on with Tab, as a person does, until the control has the focus. */
-const tabTo = async (page: Page, id: string): Promise<void> => {
-  for (let k = 0; k < 60; k += 1) {
-    if (await page.getByTestId(id).evaluate((element) => element === document.activeElement)) return
-    await page.keyboard.press('Tab')
-  }
-  throw new Error(`Tab never came to ${id}.`)
-}
 
 describe.skipIf(!chromiumIsHere)('practice by hand', () => {
   it('a whole run by keyboard alone: a wrong touch is taken as it reads, and the end names the fault and the shortest way', async () => {
