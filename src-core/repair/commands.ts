@@ -20,7 +20,11 @@ export const repairCommands = {
   /** JPEG or PNG; kept by its SHA-256. */
   'keep-photograph': { input: z.strictObject({ base64: z.base64().min(4).max(mostPhotographText) }), output: photograph.omit({ when: true }) },
   /** Clean, cool, then the steps that see what was repaired, the whole sequence, or the proof that it works. */
-  'measure-again': { input: z.strictObject({ run, purpose: z.enum(['affected', 'whole', 'prove']) }), output: z.strictObject({ run: z.string() }) },
+  'measure-again': {
+    /** `beside`: a good board lies beside this one; missing: if one did in the last run of the sequence, and where it tells anything. */
+    input: z.strictObject({ run, purpose: z.enum(['affected', 'whole', 'prove']), beside: z.boolean().optional() }),
+    output: z.strictObject({ run: z.string() }),
+  },
   /** A loose part, alone. `donor`: the board it comes from. */
   'test-donor': { input: z.strictObject({ run, part: z.string().min(1).max(40), donor: name }), output: z.strictObject({ run: z.string() }) },
   'close-board': { input: z.strictObject({ run, as: closing, because: z.string().max(1000), by: name }), output: repairView },

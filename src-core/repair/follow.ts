@@ -1,6 +1,8 @@
 /** Whether and how a unit is measured again behind its last run: what the new run is told of the board and of its repairs. */
 import type { BoardType } from '../board/board-type'
-import { coolingMinutes } from './again'
+import { stateInWords } from '../board/part-state'
+import { refusalToCompare } from '../run/beside'
+import { coolingMinutes, planOfBoard } from './again'
 import { lastOfSequence, notCleared, stepsToMakeAgain, type History } from './cleared'
 import type { FollowsRun } from './entry'
 import { entryInWords } from './entry-words'
@@ -53,4 +55,15 @@ export const followsOf = (board: BoardType, history: History, purpose: FollowsRu
     run: latest.state.started.run, purpose, state: stateAfterRepairs(latest.plan, latest.state), repairs: repairsOf(latest.state),
     coolUtc: purpose === 'prove' ? null : coolUtcOf(latest), ...(purpose === 'affected' ? { steps: stepsToMakeAgain(board, history) } : {}),
   }
+}
+
+/** Whether the run that follows is made beside a good board unless the technician says no: as the last one of the sequence was. */
+export const keptBeside = (history: History): boolean => lastOfSequence(history)?.state.started.beside === true
+
+/** Why the run that follows is made on this board alone, in a sentence; null: a good one may lie beside it. @param board as its file has it. */
+export const refusalBeside = (board: BoardType, history: History, purpose: FollowsRun['purpose']): string | null => {
+  if (purpose === 'prove') return 'That it works is proven on this board alone.'
+  const follows = followsOf(board, history, purpose)
+  if (follows.state.length > 0) return `Made on this board alone: ${stateInWords(follows.state)} here, and not on a good board.`
+  return refusalToCompare(planOfBoard(board, follows, () => [])) === null ? null : 'Made on this board alone: none of its steps is measured with the power off between two test points.'
 }

@@ -13,7 +13,7 @@ import { closingGround, refusalToClose } from './close'
 import { refusalToTestAlone } from './donor'
 import { closings } from './entry'
 import { entryInWords } from './entry-words'
-import { coolUtcOf, refusalToFollow } from './follow'
+import { coolUtcOf, keptBeside, refusalBeside, refusalToFollow } from './follow'
 import { entriesOf, refusalToLog, stateAfterRepairs, struckOf, type Logged } from './log'
 import { cautionsOfPower } from './prove'
 import { knownInWords, unitOfValue } from './substitute'
@@ -65,8 +65,9 @@ export const repairViewOf = (board: BoardType, history: History, donors: RepairV
     runs: history.map(({ state: { started, ended } }) => ({ run: started.run, startedUtc: started.utc, verdict: ended?.verdict ?? null, because: ended?.because ?? '', purpose: started.follows?.purpose ?? 'first' })),
     values: valuesOf(history),
     again: {
-      affected: { refusal: refusalToFollow(board, history, 'affected'), steps: board.sequence.steps.flatMap(({ id, title }) => (asked.includes(id) ? [title] : [])) },
-      whole: { refusal: refusalToFollow(board, history, 'whole') },
+      affected: { refusal: refusalToFollow(board, history, 'affected'), steps: board.sequence.steps.flatMap(({ id, title }) => (asked.includes(id) ? [title] : [])), alone: refusalBeside(board, history, 'affected') },
+      whole: { refusal: refusalToFollow(board, history, 'whole'), alone: refusalBeside(board, history, 'whole') },
+      beside: keptBeside(history),
       prove: { refusal: refusalToFollow(board, history, 'prove'), cautions: cautionsOfPower(board) },
       coolUtc: coolUtcOf(latest),
     },

@@ -32,8 +32,11 @@ export const repairView = z.strictObject({
   /** Every step that was measured, with its value in each run; null: not made there. */
   values: z.array(z.strictObject({ id: z.string(), title: z.string(), made: z.array(z.strictObject({ value: z.string(), verdict: stepVerdict.nullable() }).nullable()) })),
   again: z.strictObject({
-    affected: z.strictObject({ refusal: z.string().nullable(), steps: z.array(z.string()) }),
-    whole: z.strictObject({ refusal: z.string().nullable() }),
+    /** `alone`: why no good board lies beside it, in a sentence; null: one may. */
+    affected: z.strictObject({ refusal: z.string().nullable(), steps: z.array(z.string()), alone: z.string().nullable() }),
+    whole: z.strictObject({ refusal: z.string().nullable(), alone: z.string().nullable() }),
+    /** Made beside a good board, unless the technician says no. */
+    beside: z.boolean(),
     prove: z.strictObject({ refusal: z.string().nullable(), cautions: z.array(z.string()) }),
     /** When the board is cool again; null: nothing was soldered. */
     coolUtc: z.string().nullable(),

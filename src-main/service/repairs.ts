@@ -8,7 +8,7 @@ import type { History } from '../../src-core/repair/cleared'
 import { refusalToClose, closingGround } from '../../src-core/repair/close'
 import { donorBoard, donorName, refusalOfDonorTest } from '../../src-core/repair/donor'
 import { photographType, type RepairEntry } from '../../src-core/repair/entry'
-import { followsOf, refusalToFollow } from '../../src-core/repair/follow'
+import { followsOf, keptBeside, refusalBeside, refusalToFollow } from '../../src-core/repair/follow'
 import { refusalOfDonor, refusalOfEntry, refusalToLog, stateAfterRepairs, entriesOf } from '../../src-core/repair/log'
 import { reportPages } from '../../src-core/repair/report'
 import { firstValuesOf, repairViewOf } from '../../src-core/repair/show'
@@ -137,13 +137,18 @@ export const createRepairs = ({ runs, list, shop, assets, pictures, boards, keep
         pictures.keep(picture.path)
         return { sha256: createHash('sha256').update(bytes).digest('hex'), type }
       },
-      'measure-again': async ({ run, purpose }) => {
+      'measure-again': async ({ run, purpose, beside }) => {
         const { board, history } = await unitOf(run)
         notRefused(refusalToFollow(board, history, purpose))
+        const alone = refusalBeside(board, history, purpose)
+        if (beside === true) notRefused(alone)
         const { started } = history.at(-1)?.state ?? (() => { throw new Refusal('That run is not in this data folder.') })()
         const { practice } = started
         const hidden = practice === undefined ? undefined : { ...practice, faults: hiddenLeft(board, practice.faults, entriesOf(history.at(-1)?.state ?? { events: [] }).map(({ entry }) => entry)) }
-        const behind = starts.startKept({ board, ...(hidden === undefined ? {} : { hidden }), sha256: started.board.sha256, serialNumber: started.serialNumber, follows: followsOf(board, history, purpose), first: firstValuesOf(history) })
+        const behind = starts.startKept({
+          board, ...(hidden === undefined ? {} : { hidden }), ...(alone === null && (beside ?? keptBeside(history)) ? { beside: true as const } : {}),
+          sha256: started.board.sha256, serialNumber: started.serialNumber, follows: followsOf(board, history, purpose), first: firstValuesOf(history),
+        })
         followed(behind, started.run)
         return { run: behind }
       },

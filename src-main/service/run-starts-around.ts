@@ -25,8 +25,8 @@ import type { ShopStore } from './store/shop-store'
 export type FirstValues = Readonly<Record<string, string>>
 /** What is hidden in a practice board. */
 export type Hidden = NonNullable<RunState['started']['practice']>
-/** A run of a board file that is kept already: behind another run of the unit, or of a loose part, `aloneFor` whose repair log. `hidden`: of a practice board. */
-export type KeptStart = { board: BoardType; sha256: string; serialNumber: string; follows?: FollowsRun; aloneFor?: string; first?: FirstValues; hidden?: Hidden }
+/** A run of a board file that is kept already: behind another run of the unit, or of a loose part, `aloneFor` whose repair log. `hidden`: of a practice board. `beside`: a good board lies there too. */
+export type KeptStart = { board: BoardType; sha256: string; serialNumber: string; follows?: FollowsRun; aloneFor?: string; first?: FirstValues; hidden?: Hidden; beside?: true }
 
 /** What good boards speak for as a run begins; undefined: nothing is known. */
 export type GoodBoards = { walks?: KnownWalks | undefined; good?: KnownGood | undefined }

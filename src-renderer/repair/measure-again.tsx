@@ -1,8 +1,9 @@
 /** Clean, cool, then measure again: what the repair touches, all of it, or the proof that the board works. */
-import type { JSX } from 'react'
+import { useState, type JSX } from 'react'
 import { useSession } from '../app/session'
 import { Sign } from '../app/sign'
 import { clockWords } from '../app/words'
+import { BesideChoice } from '../start/beside-choice'
 import type { RepairView } from '../../src-core/repair/view'
 
 const shownAtMost = 12
@@ -10,20 +11,25 @@ const shownAtMost = 12
 export const MeasureAgain = ({ view, away }: { view: RepairView; away: boolean }): JSX.Element | null => {
   const { order, go } = useSession()
   const { affected, whole, prove, coolUtc } = view.again
+  const [wished, setWished] = useState<boolean | null>(null)
+  const beside = wished ?? view.again.beside
   if (view.closed !== null) return null
-  const start = (purpose: 'affected' | 'whole' | 'prove') => (): void => {
+  const start = (purpose: 'affected' | 'whole' | 'prove', alone: string | null = '') => (): void => {
     go('bench')
-    order('measure-again', { run: view.run, purpose })
+    order('measure-again', { run: view.run, purpose, beside: beside && alone === null })
   }
+  const compared = [affected, whole].some(({ refusal, alone }) => refusal === null && alone === null)
+  const alsoAlone = (alone: string | null): string => (beside && alone !== null ? alone : '')
   return (
     <section className="card" aria-labelledby="measure-again">
       <h2 id="measure-again">Measure again</h2>
       <p className="aside">
         Clean first, then let it cool: the bench counts the minutes down.{coolUtc === null ? '' : ` The last joint is cool at ${clockWords(coolUtc).slice(0, 8)}.`}
       </p>
-      <Choice words="measure what the repair touches" testId="again-affected" refusal={affected.refusal} away={away} start={start('affected')}
-        says={affected.steps.length === 0 ? '' : `${affected.steps.length} ${affected.steps.length === 1 ? 'step' : 'steps'}: ${affected.steps.slice(0, shownAtMost).join(', ')}${affected.steps.length > shownAtMost ? ' …' : ''}`} />
-      <Choice words="measure the whole sequence" testId="again-whole" refusal={whole.refusal} away={away} start={start('whole')} says="" />
+      {compared && <BesideChoice name="again-beside" beside={beside} choose={setWished} />}
+      <Choice words="measure what the repair touches" testId="again-affected" refusal={affected.refusal} away={away} start={start('affected', affected.alone)}
+        says={affected.steps.length === 0 ? '' : `${affected.steps.length} ${affected.steps.length === 1 ? 'step' : 'steps'}: ${affected.steps.slice(0, shownAtMost).join(', ')}${affected.steps.length > shownAtMost ? ' …' : ''}. ${alsoAlone(affected.alone)}`} />
+      <Choice words="measure the whole sequence" testId="again-whole" refusal={whole.refusal} away={away} start={start('whole', whole.alone)} says={alsoAlone(whole.alone)} />
       <h3>Prove that it works</h3>
       {prove.refusal === null && prove.cautions.map((words) => (
         <p key={words} className="caution">

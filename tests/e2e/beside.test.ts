@@ -1,6 +1,7 @@
 /** A run beside a good board in a real browser: chosen on Start, each board said in large, and the fault found by the difference. */
 import { describe, expect, it } from 'vitest'
 import { closeAfterEach } from '../bench-tools/close-after-each'
+import { logRepair } from '../bench-tools/logged-repair'
 import { look, looksWhole } from '../bench-tools/look'
 import { openBench } from '../bench-tools/opened'
 import { chromiumIsHere } from '../bench-tools/real-browser'
@@ -30,5 +31,25 @@ describe.skipIf(!chromiumIsHere)('beside a good board', () => {
     await client.ask('press', { key: 'resume' })
     const ended = await client.until('bench', (now) => now?.result !== null && now !== null, 300_000)
     expect(ended?.result?.failed.map(({ step }) => step)).toEqual(['r4'])
+
+    await page.getByTestId('to-repair').click()
+    await logRepair(page, 'R4', 'replaced', () => page.getByTestId('fitted-marking').fill('101'))
+    const tick = page.getByTestId('again-beside')
+    expect(await tick.isChecked()).toBe(true)
+    await look(page, 'again-beside')
+    const startAgain = async (): Promise<(string | undefined)[]> => {
+      const before = (await client.until('bench', (now) => now !== null))?.run
+      await page.getByTestId('again-affected').click()
+      const again = await client.until('bench', (now) => now !== null && now.run !== before, 60_000)
+      await client.ask('end', { reason: 'seen enough' })
+      return [again?.steps.find(({ id }) => id.startsWith('prepare/good-board/'))?.title]
+    }
+    expect(await startAgain()).toEqual(['Good board: voltage left in bulk'])
+    await page.getByTestId('to-repair').click()
+    await tick.uncheck()
+    expect(await startAgain()).toEqual([undefined])
+    await page.getByTestId('to-repair').click()
+    expect(await tick.isChecked()).toBe(false)
+    expect(browser.violations).toEqual([])
   }, 600_000)
 })

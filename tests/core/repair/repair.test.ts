@@ -13,7 +13,7 @@ import { notCleared, stepsToMakeAgain, type History } from '../../../src-core/re
 import { refusalToClose, ruleThatEnded } from '../../../src-core/repair/close'
 import { donorBoard, refusalToTestAlone } from '../../../src-core/repair/donor'
 import { photographType, type RepairEntry } from '../../../src-core/repair/entry'
-import { followsOf, refusalToFollow } from '../../../src-core/repair/follow'
+import { followsOf, keptBeside, refusalBeside, refusalToFollow } from '../../../src-core/repair/follow'
 import { refusalOfDonor, refusalOfEntry, refusalToLog, stateAfterRepairs } from '../../../src-core/repair/log'
 import { reportPages } from '../../../src-core/repair/report'
 import { firstValuesOf, repairViewOf } from '../../../src-core/repair/show'
@@ -290,6 +290,45 @@ describe('what is still to be measured', () => {
     expect([refusalToFollow(board, all, 'prove'), refusalToClose(board, all, 'repaired')]).toEqual([null, null])
     const whole = behind(all, cutShort(next(all, 'whole')))
     expect([notCleared(board, whole), refusalToFollow(board, whole, 'prove')]).toEqual([[], expect.stringMatching(/^No power before the last run of the sequence has passed\. Ended before the last step/)])
+  })
+})
+
+describe('beside a good board', () => {
+  const beside = (): RunState => {
+    const bench = play(board, checkedMeter, { kit: usualBenchKit, beside: true })
+    bench.confirm(); bench.open('dc-voltage'); bench.open('dc-voltage'); bench.confirm()
+    bench.touch('resistance', 219.8)
+    bench.touch('resistance', 900); bench.touch('resistance', 900); bench.open('diode'); bench.open('diode')
+    expect(bench.state().ended?.verdict).toBe('fail')
+    return bench.state()
+  }
+  const repaired = historyOf(board, logged(beside(), entry({ fitted })))
+  it('is measured again what was measured so, with the good one proven and each step made on it first', () => {
+    expect([keptBeside(repaired), keptBeside(historyOf(board, failed()))]).toEqual([true, false])
+    expect(repairViewOf(board, repaired, [])?.again).toMatchObject({ beside: true, affected: { alone: null }, whole: { alone: null } })
+    const bench = play(board, checkedMeter, { kit: usualBenchKit, follows: { ...followsOf(board, repaired, 'affected'), run: other }, beside: true })
+    const shown = (): unknown[] => [bench.step(), benchView(bench.bench(), null, null).step?.onBoard?.which]
+    bench.confirm(); bench.open('dc-voltage')
+    expect(shown()).toEqual(['prepare/good-board/store/C1', 'good'])
+    bench.open('dc-voltage'); bench.confirm(); bench.wait(500); bench.confirm()
+    expect(shown()).toEqual(['r1', 'good'])
+    bench.touch('resistance', 219.8)
+    expect(shown()).toEqual(['r1', 'under-test'])
+    bench.touch('resistance', 221); bench.open('diode'); bench.open('diode')
+    expect(bench.state().ended?.verdict).toBe('pass')
+    expect(bench.events().flatMap((event) => (event.kind === 'compared' ? [event.step] : []))).toEqual(['r1', 'd1'])
+    expect(keptBeside(behind(repaired, bench.state()))).toBe(true)
+    // Once it was said no to, the next one is alone as well; a proof changes nothing.
+    expect(keptBeside(behind(repaired, cutShort(next(repaired, 'whole'))))).toBe(false)
+    expect(keptBeside(behind(repaired, following(repaired, 'prove').state()))).toBe(true)
+  })
+  it('is left out, with the reason, where the good one would tell nothing', () => {
+    expect(refusalBeside(board, repaired, 'prove')).toBe('That it works is proven on this board alone.')
+    const lifted = historyOf(board, logged(beside(), entry({ part: 'D1', pin: 'anode', action: 'lifted' })))
+    expect(refusalBeside(board, lifted, 'whole')).toBe('Made on this board alone: the anode of D1 lifted here, and not on a good board.')
+    const steps = board.sequence.steps.map((step) => (step.kind === 'measure' ? { ...step, powered: true } : step))
+    const powered = { ...board, sequence: { ...board.sequence, steps } }
+    expect(refusalBeside(powered, historyOf(powered, beside()), 'whole')).toBe('Made on this board alone: none of its steps is measured with the power off between two test points.')
   })
 })
 

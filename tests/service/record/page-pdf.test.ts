@@ -12,7 +12,7 @@ const after = (steps: number): RepairView => ({
   before: Array.from({ length: steps }, (_, at) => ({ part: `R${at + 1}`, what: `replaced by one of the same marking, from a donor board whose other parts had been measured and found within limits (${at + 1})`, at: day, by: 'M. Rhys' })),
   runs: Array.from({ length: 8 }, (_, at) => ({ run: `0000000${at}-0000-4000-8000-000000000000`, startedUtc: day, verdict: 'fail', because: '', purpose: 'affected' })),
   values: Array.from({ length: steps }, (_, at) => ({ id: `s${at}`, title: `Step ${at + 1}`, made: [{ value: '900 Ω', verdict: at % 2 === 0 ? 'fail' : 'not-judged' }] })),
-  again: { affected: { refusal: null, steps: [] }, whole: { refusal: null }, prove: { refusal: null, cautions: [] }, coolUtc: null }, donors: [], closings: [],
+  again: { affected: { refusal: null, steps: [], alone: null }, whole: { refusal: null, alone: null }, beside: false, prove: { refusal: null, cautions: [] }, coolUtc: null }, donors: [], closings: [],
   closed: { as: 'beyond-repair', because: 'The input pair of U1 reads under its limit with the clamps lifted: 31 Ω at “A to GND”.', by: 'M. Rhys', utc: day },
 })
 
