@@ -1,4 +1,6 @@
 /** Records as one table, a row for each value, for spreadsheets and statistics: as the table of runs, with what only a record says. */
+import { withoutDust } from '../quantity/plain-figures'
+import { differenceOf } from '../run/beside'
 import { safeText, type Cell } from '../run/value-table'
 import type { SignedFile, SignedRecord } from './schema'
 import type { RecordStep, RecordValue } from './step-schema'
@@ -8,7 +10,7 @@ export const recordColumns = [
   'place', 'technician', 'authorised_by', 'celsius', 'relative_humidity_percent', 'outcome', 'outcome_because', 'traceable', 'sequence', 'sequence_version',
   'step', 'title', 'kind', 'preparation', 'red', 'red_words', 'black', 'black_words', 'fixture', 'function', 'meter', 'meter_id', 'value', 'unit', 'lead_taken_off', 'U', 'k', 'U_basis', 'no_uncertainty_because', 'value_traceable', 'not_traceable_because',
   'limit_low', 'limit_high', 'limits', 'limits_from', 'decision_rule', 'conformance_probability', 'false_acceptance', 'value_verdict', 'step_verdict', 'evidence', 'standing', 'replaced_because',
-  'touch', 'conversions', 'sd', 'median', 'resolution', 'range', 'seconds', 'measured', 'skip_reason', 'done', 'follows_run',
+  'touch', 'conversions', 'sd', 'median', 'resolution', 'range', 'seconds', 'measured', 'skip_reason', 'done', 'follows_run', 'difference_from_good_board',
 ] as const
 type Column = (typeof recordColumns)[number]
 type Cells = Partial<Record<Column, Cell>>
@@ -49,6 +51,12 @@ const valueCells = (value: RecordValue): Cells => ({
   median: value.readings.median, resolution: value.resolution, range: value.range, seconds: value.readings.seconds, measured: value.at,
 })
 
+/** SI, in the row of the value that stands. */
+const offGoodBoard = ({ stands, value }: RecordValue, { goodBoard: good }: RecordStep): Cells => {
+  const above = good === undefined || !stands || value === null ? null : differenceOf(good.value, value)
+  return { difference_from_good_board: above === null ? null : withoutDust(above) }
+}
+
 /** A row for what the good board beside the item read: it is no value of the item, and its title says so. */
 const goodBoardCells = ({ title, goodBoard: good }: RecordStep): Cells[] => (good === undefined ? [] : [{
   title: `${title}, on the good board beside it`, function: good.function, meter: good.meter, meter_id: good.meterId, value: good.value, unit: good.unit, lead_taken_off: good.leadTakenOff,
@@ -88,7 +96,7 @@ const rowsOf = (file: SignedRecord): Cell[][] => {
   return file.record.steps.flatMap((step) => {
     const own = { ...common, ...stepCells(step) }
     const more = [...goodBoardCells(step), ...pointCells(step.earlierPoints, false), ...pointCells(step.points, true), ...(step.earlierWatches ?? []).flatMap(watchCells), ...watchCells(step.watch)]
-    return step.values.length + more.length === 0 ? [rowFrom(own)] : [...step.values.map(valueCells), ...more].map((cells) => rowFrom({ ...own, ...cells }))
+    return step.values.length + more.length === 0 ? [rowFrom(own)] : [...step.values.map((value) => ({ ...valueCells(value), ...offGoodBoard(value, step) })), ...more].map((cells) => rowFrom({ ...own, ...cells }))
   })
 }
 

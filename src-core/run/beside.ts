@@ -76,11 +76,15 @@ export const limitsBeside = (board: Pick<BoardType, 'parts'>, { parts, function:
   return told === null ? null : { limits: told.limits, says: told.says.replace('on one good board', 'on the good board') }
 }
 
+/** How far the board under test lies above the good one, SI; null where either shows an overload. */
+export const differenceOf = (good: MeasuredValue, value: MeasuredValue): number | null => (typeof good !== 'number' || typeof value !== 'number' ? null : value - good)
+
 /** "+1.8 %"; by a figure where the good one reads zero; empty where either is none. */
 export const differenceInWords = (good: MeasuredValue, value: MeasuredValue, unit: UnitSymbol): string => {
-  if (typeof good !== 'number' || typeof value !== 'number') return ''
-  const sign = value < good ? '−' : '+'
-  const off = Math.abs(value - good)
+  const above = differenceOf(good, value)
+  if (above === null || typeof good !== 'number') return ''
+  const sign = above < 0 ? '−' : '+'
+  const off = Math.abs(above)
   return good === 0 ? `${sign}${inWords(Number(off.toPrecision(2)), unit, null)}` : `${sign}${Number((100 * off / Math.abs(good)).toPrecision(2))} %`
 }
 

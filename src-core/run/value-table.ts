@@ -9,6 +9,7 @@ import { elsewhereMade, isElsewhere } from './elsewhere'
 import { headOf, planOfRun } from './detail'
 import { meterOf } from './meter-of'
 import { onTestPoints, planStep, type Placement, type Plan, type PlanStep } from './plan'
+import { differenceOf, settledGood } from './beside'
 import type { RunWithBoard } from './compare'
 import { standingTouch } from './standing'
 import { isPreparation, stepState, type Captured, type Compared, type Learned, type RunState, type Watched } from './state'
@@ -21,7 +22,7 @@ export const tableColumns = [
   'run', 'board', 'board_name', 'revision', 'serial_number', 'practice', 'started_utc', 'ended_utc', 'run_verdict', 'run_because', 'run_notes', 'meter', 'sequence', 'sequence_version',
   'step', 'title', 'preparation', 'red', 'black', 'function', 'value', 'unit', 'U', 'k', 'U_basis', 'limit_low', 'limit_high', 'limits', 'decision_rule',
   'value_verdict', 'step_verdict', 'evidence', 'standing', 'touch', 'conversions', 'sd', 'median', 'resolution', 'range', 'seconds', 'measured_utc',
-  'skip_reason', 'done', 'notes',
+  'skip_reason', 'done', 'notes', 'difference_from_good_board',
 ] as const
 type Column = (typeof tableColumns)[number]
 
@@ -114,13 +115,15 @@ const rowsOfStep = (state: RunState, id: string, step: PlanStep | null, run: Par
   const own = stepState(state, id)
   const common = { ...run, ...stepCells(state, id, step) }
   const standing = standingTouch(own)
+  const good = settledGood(own)
+  const difference = good === null || standing === null ? {} : { difference_from_good_board: differenceOf(good.value, standing.value) }
   const touches = [...own.earlier, ...own.captured].sort((a, b) => a.seq - b.seq)
   const more = [
     ...own.compared.map((good) => goodCells(state, good, step?.title ?? id)),
     ...own.earlierLearned.map((point) => pointCells(state, point, false)), ...own.learned.map((point) => pointCells(state, point, own.skipped === null)),
     ...own.earlierWatched.flatMap((watched) => watchCells(state, watched, false)), ...(own.watched === null ? [] : watchCells(state, own.watched, own.skipped === null)),
   ]
-  return touches.length + more.length === 0 ? [rowFrom(common)] : [...touches.map((touch) => valueCells(state, touch, touch === standing)), ...more].map((cells) => rowFrom({ ...common, ...cells }))
+  return touches.length + more.length === 0 ? [rowFrom(common)] : [...touches.map((touch) => ({ ...valueCells(state, touch, touch === standing), ...(touch === standing ? difference : {}) })), ...more].map((cells) => rowFrom({ ...common, ...cells }))
 }
 
 /** The rows of one run under `tableColumns`; a run of which nothing is known yet has one row of its own. */

@@ -1,0 +1,99 @@
+/** The record of a run beside a good board, as it leaves the app: what that board read, the difference and the verdict on paper and in the table, and the record verifies. */
+import { createPublicKey } from 'node:crypto'
+import { readFileSync, writeFileSync } from 'node:fs'
+import { join } from 'node:path'
+import { describe, expect, it } from 'vitest'
+import { usualBenchKit } from '../../../src-core/meter/instrument'
+import { recordOfRun } from '../../../src-core/record/from-run'
+import { fileText } from '../../../src-core/record/seal'
+import { tableColumns, tableRows } from '../../../src-core/run/value-table'
+import { exportCommand } from '../../../src-main/cli/export'
+import { verifyCommand } from '../../../src-main/cli/verify'
+import { closeAfterEach } from '../../bench-tools/close-after-each'
+import { sealedRecord, sourcesMade, testKey } from '../../bench-tools/made-records'
+import { openDataFolder } from '../../bench-tools/opened'
+import { popplerIsHere, textOf } from '../../bench-tools/pdf-tools'
+import { pythonIsHere, readByPython } from '../../bench-tools/read-by-python'
+import { checkedMeter, play, smallBoard, type Play } from '../../core/run/a-run'
+import { commandLine } from '../cli/surroundings'
+
+const later = closeAfterEach()
+const board = smallBoard()
+
+/** R1 reads 214 Ω on the good board and 223 Ω, within its limits, on the other; D1 conducts in reverse on the other alone. */
+const measured = (): Play => {
+  const bench = play(board, checkedMeter, { kit: usualBenchKit, beside: true })
+  bench.confirm(); bench.open('dc-voltage'); bench.open('dc-voltage'); bench.confirm()
+  bench.touch('resistance', 214); bench.touch('resistance', 223)
+  bench.open('diode'); bench.touch('diode', 0.31); bench.touch('diode', 0.31)
+  expect(bench.state().ended?.verdict).toBe('fail')
+  return bench
+}
+const state = measured().state()
+
+const exported = async (): Promise<{ folder: string; make: (name: string) => Promise<Buffer> }> => {
+  const folder = openDataFolder(later)
+  writeFileSync(join(folder, 'record.json'), fileText(sealedRecord(recordOfRun(sourcesMade({}, { state, board })))))
+  return {
+    folder,
+    make: async (name) => {
+      expect(await exportCommand(['record.json', '--out', name, '--data', folder], commandLine(folder))).toBe(0)
+      return readFileSync(join(folder, name))
+    },
+  }
+}
+/** The rows of one step as objects, header first; every cell as text. */
+const rowsOf = (table: readonly (readonly unknown[])[], step: string): Record<string, string>[] => {
+  const [columns = [], ...rows] = table
+  return rows.map((row) => Object.fromEntries(columns.map((name, at) => [String(name), String(row[at] ?? '')]))).filter((row) => row.step === step)
+}
+const told = (rows: Record<string, string>[]): unknown[] => rows.map(({ title, value, value_verdict, standing, difference_from_good_board: difference }) => [title, value, value_verdict, standing, difference])
+const wanted = {
+  // 223 − 214 = 9 Ω
+  r1: [['R1', '223', 'pass', 'yes', '9'], ['R1, on the good board beside it', '214', '', 'no', '']],
+  // Between a figure and an overload there is no difference.
+  d1: [['D1 reverse', '0.31', 'fail', 'no', ''], ['D1 reverse', '0.31', 'fail', 'yes', ''], ['D1 reverse, on the good board beside it', 'overload', '', 'no', '']],
+}
+
+describe('a run beside a good board', () => {
+  it.skipIf(!popplerIsHere)('prints what each board read, how far the item is off, what it was held to, and its verdict', async () => {
+    const { make } = await exported()
+    const text = textOf(await make('record.pdf')).replace(/\s+/g, ' ')
+    const [values = '', good = ''] = text.split('Read on a good board beside the item')
+    expect(values).toMatch(/2 R1 .* \(223\.0 ± [\d.]+\) Ω k = [\d.]+ pass /)
+    expect(values).toMatch(/3 D1 reverse .* \(310\.0 ± [\d.]+\) mV k = [\d.]+ FAIL /)
+    expect(good).toContain('These are no values of the item')
+    // 223 / 214 is 1.042.
+    expect(good).toMatch(/2 R1 resistance \(214\.0 ± [\d.]+\) Ω \+4\.2 % the limits of the step/)
+    expect(good).toMatch(/3 D1 reverse diode test open/)
+  })
+
+  it.skipIf(!pythonIsHere)('stands in the table of records, the difference as a figure beside the value that stands', async () => {
+    const table = readByPython((await (await exported()).make('record.csv')).toString('utf8').replace(/^\ufeff/, ''))
+    expect(told(rowsOf(table, 'r1'))).toEqual(wanted.r1)
+    expect(told(rowsOf(table, 'd1'))).toEqual(wanted.d1)
+  })
+
+  it('stands alike in the table of runs', () => {
+    const table = [[...tableColumns], ...tableRows({ state, board })]
+    expect(told(rowsOf(table, 'r1'))).toEqual(wanted.r1)
+    expect(told(rowsOf(table, 'd1'))).toEqual(wanted.d1)
+  })
+
+  it('verifies, as JSON and as PDF; a figure of the good board that was changed is found', async () => {
+    const { folder, make } = await exported()
+    await make('record.pdf')
+    writeFileSync(join(folder, 'own.pem'), createPublicKey(testKey).export({ type: 'spki', format: 'pem' }).toString())
+    const verified = async (name: string): Promise<{ code: number; text: string }> => {
+      const line = commandLine(folder)
+      return { code: await verifyCommand([name, '--key', 'own.pem', '--data', folder], line), text: line.printed.join('\n') }
+    }
+    expect(await verified('record.json')).toMatchObject({ code: 0, text: expect.stringContaining('valid') as string })
+    expect(await verified('record.pdf')).toMatchObject({ code: 0, text: expect.stringContaining('Its pages are the print of what is inside, byte for byte.') as string })
+    const text = readFileSync(join(folder, 'record.json'), 'utf8')
+    const changed = text.replace('"difference":"+4.2 %"', '"difference":"+0.2 %"')
+    expect(changed).not.toBe(text)
+    writeFileSync(join(folder, 'changed.json'), changed)
+    expect(await verified('changed.json')).toMatchObject({ code: 1, text: expect.stringContaining('is not as it was signed') as string })
+  })
+})
