@@ -142,8 +142,8 @@ const afterGap = (state: WatchState, at: Seconds): WatchState => {
   return isSilent(state.clock, at, paceOf(state).seconds) ? anew : { ...anew, clock: state.clock, liftSeen: isLifted(state) ? needed(state) : 0 }
 }
 
-/** Up to its last frame. The conversion that waits is not borne out by another. */
-const broken = (state: WatchState): WatchState | null => (state.since === null ? null : watchedUntil({ ...state, pending: null }, state.clock.at))
+/** What was followed up to its last frame, where it is left; null: nothing was. The conversion that waits is not borne out by another. */
+export const broken = (state: WatchState): WatchState | null => (state.since === null ? null : watchedUntil({ ...state, pending: null }, state.clock.at))
 
 /** Takes in one frame of the meter. Where it begins anew, what was followed up to then is handed out. */
 export const watchReading = (before: WatchState, reading: Reading): Watched => {

@@ -36,11 +36,12 @@ const extreme = z.strictObject({ value: z.number(), words: text, at: z.number().
 export const recordWatch = z.strictObject({
   ...of, stands: z.boolean(), what: text, seconds: z.number().nonnegative(), conversions: z.number().int().nonnegative(), minimum: extreme.nullable(), maximum: extreme.nullable(),
   dropouts: z.array(z.strictObject({ at: z.number().nonnegative(), seconds: z.number().nonnegative(), shows: z.enum(['no-contact', 'jump']) })),
-  /** `interrupted`: the meter was silent, or showed another function or a mode that lies; it decided nothing. */
+  /** `interrupted`: begun again, paused, left, the meter lost or silent, or in another function or a mode that lies; it decided nothing. */
   ended: z.enum(['press', 'time', 'interrupted']),
   /** Null: none, only a dropout fails it. */
   limits: z.strictObject({ low: z.number().nullable(), high: z.number().nullable(), words: text, from: text }).nullable(),
-  verdict: z.enum(['pass', 'conditional-pass', 'conditional-fail', 'fail']), words: text,
+  /** `not-judged`: interrupted before anything had failed. */
+  verdict: z.enum(['pass', 'conditional-pass', 'conditional-fail', 'fail', 'not-judged']), words: text,
   /** Every conversion of it, hex, whole frames. */
   raw: z.array(hex),
 })

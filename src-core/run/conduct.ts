@@ -29,7 +29,7 @@ import { skipOvertaken } from './reasons'
 import { isPreparation, stepState } from './state'
 import { finishWalk } from './take-point'
 import { takeValue } from './take-value'
-import { pressWatch, readWatch } from './take-watch'
+import { leftWatch, pressWatch, readWatch } from './take-watch'
 import type { MeterPatch } from './taught'
 import { onTyped } from './typed'
 
@@ -264,8 +264,18 @@ const withSourceLearned = (done: Conducted): Conducted => {
   return fitted === null ? done : { ...done, bench: withPatch(done.bench, fitted), learned: { ...done.learned, ...fitted } }
 }
 
+/** What a watch is left by. */
+const leaves: readonly RunEventBody['kind'][] = ['paused', 'meter-lost', 'proof-lapsed', 'undone', 'skipped', 'ended']
+
+/** A watch that is left has what it saw kept before that. */
+const withWatchKept = (before: Bench, input: BenchInput, done: Conducted): Conducted => {
+  const again = input.kind === 'press' && input.press === 'again' && done.refused === null
+  const left = again || done.events.some(({ kind }) => leaves.includes(kind))
+  return left && !done.events.some(({ kind }) => kind === 'watched') ? { ...done, events: [...leftWatch(before), ...done.events] } : done
+}
+
 /** Pure: the same bench and input give the same events. Store them, then hand them to `absorb`. */
 export const conduct = (bench: Bench, input: BenchInput): Conducted => {
-  const done = withSourceLearned(onInput(bench, input))
+  const done = withWatchKept(bench, input, withSourceLearned(onInput(bench, input)))
   return { ...done, bench: withWarningNoted(done.bench, input.kind === 'reading' ? input.reading.at : input.at) }
 }

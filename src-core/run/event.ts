@@ -118,10 +118,10 @@ const body = z.discriminatedUnion('kind', [
     dropouts: z.array(z.strictObject({ at: z.number().nonnegative(), seconds: z.number().nonnegative(), shows: z.enum(['no-contact', 'jump']) })),
     /** Every conversion of it, in order, those of the dropouts included. */
     raw: z.array(z.string()),
-    /** `interrupted`: the meter was silent, or showed another function or a mode that lies. Nothing is decided by it; kept because it had failed. */
+    /** `interrupted`: begun again, paused, left, the meter lost; or, where it had failed, the meter silent, in another function or a mode that lies. Nothing is decided by it. */
     ended: z.enum(['press', 'time', 'interrupted']),
-    /** Null: none, only a dropout fails it. */
-    limits: limits.nullable(), rule: decisionRule, verdict,
+    /** Null: none, only a dropout fails it. `not-judged`: interrupted before anything had failed. */
+    limits: limits.nullable(), rule: decisionRule, verdict: z.union([verdict, z.literal('not-judged')]),
   }),
   /** Not recorded as a value: it fits another placement of a good board better than the likeliest fault here, and it was asked where the leads are. */
   z.strictObject({

@@ -116,6 +116,7 @@ const isLearning = (bench: Bench, step: string): boolean =>
 
 /** A fail says what it failed by. */
 const watchSpoken = ({ verdict, dropouts, minimum }: Extract<RunEvent, { kind: 'watched' }>): string => {
+  if (verdict === 'not-judged') return 'not judged'
   if (!isFail(verdict)) return verdictWords[verdict]
   return `${verdictWords[verdict]}, ${minimum === null ? 'no contact' : dropouts.length > 0 ? `${dropouts.length} ${dropouts.length === 1 ? 'dropout' : 'dropouts'}` : 'beyond the limits'}`
 }

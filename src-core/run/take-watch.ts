@@ -1,18 +1,18 @@
 /** A watch at the bench: readings go into it, a press or its time ends it, and what it followed is judged. */
 import { leadToTakeOff } from '../capture/captured-value'
-import { isOpenSoFar, isOver, isUnseen, watchedFor, watchedUntil, watchReading, type Extreme, type WatchState } from '../capture/watch'
+import { broken, isOpenSoFar, isOver, isUnseen, watchedFor, watchedUntil, watchReading, type Extreme, type WatchState } from '../capture/watch'
 import { decide } from '../metrology/decide'
 import type { Limits, Verdict } from '../metrology/limits'
 import { unitOf, type Reading } from '../meter/reading'
 import { withoutDust } from '../quantity/plain-figures'
 import type { Seconds } from '../quantity/units'
 import { isSetByApp } from './asked-of-meter'
-import type { Bench } from './bench'
+import { currentStep, type Bench } from './bench'
 import { isPass } from './branch'
 import { boardIsCharged, quiet, refuse, type Conducted } from './conducted'
 import { decideStep, lastSeq } from './decide-step'
 import type { WatchedBody } from './event'
-import type { JudgedStep, Purpose } from './plan'
+import { hasLimits, type JudgedStep, type Purpose } from './plan'
 import { budgetOfValue } from './value-facts'
 
 type Watch = Extract<Purpose, { kind: 'watch' }>
@@ -47,20 +47,27 @@ const followed = (bench: Bench, step: JudgedStep, { limited }: Watch, watch: Wat
     minimum: over.minimum === null ? null : extremeOf(bench, step, watch, over.minimum), maximum: over.maximum === null ? null : extremeOf(bench, step, watch, over.maximum), dropouts: over.dropouts,
   }
   const limits = limited ? step.limits : null
+  const verdict = verdictOf(bench, step, limits, found)
   return {
     kind: 'watched', step: step.id, function: step.function, unit: unitOf[step.function], range: watch.last?.range ?? null, resolution: watch.last?.count ?? null,
-    seconds: watchedFor(watch, at), conversions: over.conversions, ...found, raw: watch.raw, ended, limits, rule: bench.context.rule, verdict: verdictOf(bench, step, limits, found),
+    seconds: watchedFor(watch, at), conversions: over.conversions, ...found, raw: watch.raw, ended, limits, rule: bench.context.rule,
+    // What was cut off passes nothing.
+    verdict: ended === 'interrupted' && isPass(verdict) ? 'not-judged' : verdict,
   }
 }
 
 const endWatch = (bench: Bench, step: JudgedStep, watched: WatchedBody): Conducted =>
   ({ ...quiet(bench), events: [watched, ...decideStep(bench, [watched], step, watched.verdict, [lastSeq(bench.run) + 1], null)], tones: [isPass(watched.verdict) ? 'pass' : 'fail'] })
 
-/** What was cut off decides nothing, but what had failed in it is kept. */
-const keptOf = (bench: Bench, step: JudgedStep, purpose: Watch, left: WatchState | null): WatchedBody[] => {
-  if (left === null || (left.minimum === null && left.dropouts.length === 0)) return []
-  const watched = followed(bench, step, purpose, left, 'interrupted', left.clock.at)
-  return isPass(watched.verdict) ? [] : [watched]
+/** What was cut off decides nothing, and is kept. */
+const keptOf = (bench: Bench, step: JudgedStep, purpose: Watch, left: WatchState | null): WatchedBody[] =>
+  (left === null || (left.minimum === null && left.dropouts.length === 0) ? [] : [followed(bench, step, purpose, left, 'interrupted', left.clock.at)])
+
+/** What the watch that runs has seen, where it is left now: begun again, paused, skipped, or the meter lost. */
+export const leftWatch = (bench: Bench): WatchedBody[] => {
+  const step = currentStep(bench)
+  if (bench.watch === null || step?.kind !== 'measure' || step.purpose?.kind !== 'watch' || !hasLimits(step)) return []
+  return keptOf(bench, step, step.purpose, broken(bench.watch))
 }
 
 const ifOver = (bench: Bench, step: JudgedStep, purpose: Watch, watch: WatchState, at: Seconds): Conducted | null =>
@@ -81,7 +88,7 @@ export const readWatch = (bench: Bench, step: JudgedStep, purpose: Watch, before
   })
   if (outputs.some(({ kind }) => kind === 'charged')) return { ...next, events: [boardIsCharged], tones }
   const over = ifOver(next.bench, step, purpose, state, reading.at)
-  return over === null ? { ...next, events: keptOf(bench, step, purpose, left), tones } : { ...over, tones: [...tones, ...over.tones] }
+  return over === null ? { ...next, events: keptOf(bench, step, purpose, left).filter(({ verdict }) => verdict !== 'not-judged'), tones } : { ...over, tones: [...tones, ...over.tones] }
 }
 
 /** The press that ends it; without any contact so far it says that the leads are on, and that it is open. A pass takes the whole of its time. */

@@ -139,7 +139,7 @@ export const replacedTable = (record: TestRecordContent): Block[] => {
     ]).concat((step.earlierPoints ?? []).map((point): Cell[] => [
       `${label}.${point.point}`, `${step.title}, ${point.red ?? `point ${point.point}`}`, moment(point.at), valueWithU(point), '', verdictWords['not-judged'], 'The walk was taken back, made again, or left.',
     ]), (step.earlierWatches ?? []).map((watch): Cell[] => [
-      label, step.title, moment(watch.at), watchCell(watch), grouped(watch.limits?.words ?? ''), judgedWords(watch.verdict), watch.ended === 'interrupted' ? 'It was interrupted after this.' : 'It was taken back, or followed again.',
+      label, step.title, moment(watch.at), watchCell(watch), grouped(watch.limits?.words ?? ''), judgedWords(watch.verdict), watch.ended === 'interrupted' ? 'It was interrupted, or begun again, after this.' : 'It was taken back, or followed again.',
     ])))
   return under('Earlier values that do not stand', rows.length === 0 ? [] : [{
     kind: 'table', rows, columns: [

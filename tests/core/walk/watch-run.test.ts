@@ -5,6 +5,7 @@ import { liveView } from '../../../src-core/run/live'
 import { lowest, highest } from '../../../src-core/run/pitch'
 import { benchView } from '../../../src-core/run/show'
 import { benchSpoken } from '../../../src-core/run/spoken'
+import { rebuild } from '../../../src-core/run/state'
 import { lampDimmer, untilPressed } from '../../bench-tools/walked-board'
 import { beginWalk, goodPoints, walkAll } from '../../bench-tools/walking'
 import type { Play } from '../run/a-run'
@@ -20,6 +21,7 @@ const watched = (play: Play) => {
   if (event?.kind !== 'watched') throw new Error('Nothing was followed.')
   return event
 }
+const all = (play: Play) => play.events().flatMap((event) => (event.kind === 'watched' ? [event] : []))
 const live = (play: Play) => liveView(play.bench(), seconds(play.at()))
 const press = (play: Play, key: 'confirm' | 'again' | 'back'): string | null => { play.wait(0.6); return play.give({ kind: 'press', press: key, at: seconds(play.at()) }).refused }
 const without = lampDimmer({ flex: { limits: undefined } })
@@ -78,13 +80,47 @@ describe('a watch on the bench', () => {
     expect(press(play, 'confirm')).toBeNull()
     expect(watched(play)).toMatchObject({ verdict: 'fail', minimum: null, maximum: null, conversions: 0 })
   })
-  it('begins again at R, and nothing of what came before is recorded', () => {
+  it('begins again at R: what it had seen is kept, and only what follows is judged', () => {
     const play = atTheWatch()
-    play.hold('resistance', 1.9, 2)
+    play.hold('resistance', 1.5, 0.8); play.hold('resistance', 1.9, 1.2)
+    press(play, 'again')
     press(play, 'again')
     play.lift('resistance')
     play.hold('resistance', 0.5, 5)
-    expect([play.events().filter(({ kind }) => kind === 'watched').length, watched(play).maximum?.value]).toEqual([1, 0.4])
+    expect(all(play)).toMatchObject([
+      { ended: 'interrupted', verdict: 'not-judged', minimum: { value: 1.4 }, maximum: { value: 1.8 }, dropouts: [] },
+      { ended: 'time', verdict: 'pass', maximum: { value: 0.4 } },
+    ])
+    // Of 1.9 Ω the last conversion is not borne out by another.
+    expect([all(play)[0]?.conversions, all(play)[0]?.raw.length]).toEqual([8, 9])
+    const { watched: standing, earlierWatched, decided } = play.state().steps['flex'] ?? {}
+    expect([standing?.ended, earlierWatched?.map(({ ended }) => ended), decided?.verdict, play.state().ended?.verdict]).toEqual(['time', ['interrupted'], 'pass', 'pass'])
+    expect(benchView(play.bench(), null, null).steps.find(({ id }) => id === 'flex')).toMatchObject({ value: '0.4 Ω', earlier: ['1.4–1.8 Ω'] })
+  })
+  it.each<[string, (play: Play) => void, string]>([
+    ['a pause', (play) => { play.give({ kind: 'press', press: 'pause', at: seconds(play.at()) }) }, 'paused'],
+    ['the loss of its meter', (play) => { play.give({ kind: 'meter-lost', at: seconds(play.at()) }) }, 'meter-lost'],
+    ['doubt of its meter', (play) => { play.give({ kind: 'meter-doubted', because: 'another one answers', at: seconds(play.at()) }) }, 'meter-lost'],
+    ['a skip', (play) => { play.give({ kind: 'skip', reason: 'no room', at: seconds(play.at()) }) }, 'skipped'],
+    ['one step back', (play) => { press(play, 'back') }, 'undone'],
+    ['an end by hand', (play) => { play.give({ kind: 'end', reason: 'fetched', at: seconds(play.at()) }) }, 'ended'],
+    ['a charged board', (play) => { play.hold('resistance', -3, 0.2) }, 'proof-lapsed'],
+  ])('keeps what it had seen before %s, dropouts too, and decides nothing by it', (_, leave, by) => {
+    const play = atTheWatch(lampDimmer(untilPressed))
+    play.hold('resistance', 0.5, 1); play.hold('resistance', 'overload', 0.6); play.hold('resistance', 0.7, 1)
+    const before = play.events().length
+    leave(play)
+    expect(play.events().slice(before, before + 2).map(({ kind }) => kind)).toEqual(['watched', by])
+    expect(all(play)).toMatchObject([{ ended: 'interrupted', verdict: 'fail', minimum: { value: 0.4 }, maximum: { value: 0.6 }, dropouts: [{ shows: 'no-contact' }] }])
+    const { watched: standing, earlierWatched } = play.state().steps['flex'] ?? {}
+    expect([standing, earlierWatched?.length]).toEqual([null, 1])
+    expect(rebuild(play.events())).toEqual(play.state())
+  })
+  it('keeps nothing where nothing had been followed', () => {
+    const play = atTheWatch()
+    press(play, 'again')
+    play.give({ kind: 'press', press: 'pause', at: seconds(play.at()) })
+    expect(all(play)).toEqual([])
   })
   it('is taken back with one press, and made anew', () => {
     const play = atTheWatch(lampDimmer(untilPressed))
