@@ -16,6 +16,7 @@ import { computedOnBench, judgedLimitsInWords, originOfStep, stepLimitsInWords }
 import type { Captured, Learned, RunState, StepState } from './state'
 import { isPreparation, stepState } from './state'
 import { elsewhereView, refusalElsewhere } from './measure-elsewhere'
+import { refusalOfNextBoard } from './next-board'
 import { mannerOf, onTestPoints, takesAnything, type MeasurePlanStep, type Placement, type Plan, type PlanStep } from './plan'
 import { isPassedOver } from './order'
 import { hazardousCaution, preparationDue } from './preparation'
@@ -164,7 +165,7 @@ const keysFor = (bench: Bench, step: PlanStep | null): BenchView['keys'] => {
   const { run } = bench
   const backKey = { key: '←', does: 'back', action: 'back' as const }
   if (bench.record) return isBenchRun(run.started.board.id) || run.started.practice !== undefined ? [] : [{ key: 'Enter', does: 'next board', action: 'next-board' }]
-  if (run.status === 'ended') return isBenchRun(run.started.board.id) ? [backKey] : [{ key: 'Enter', does: 'next board', action: 'next-board' }, backKey]
+  if (run.status === 'ended') return isBenchRun(run.started.board.id) ? [backKey] : [...(refusalOfNextBoard(bench) === null ? [{ key: 'Enter', does: 'next board', action: 'next-board' as const }] : []), backKey]
   if (run.status === 'paused') return [{ key: 'P', does: 'resume', action: 'resume' }]
   if (bench.asksSameMeter) return [{ key: 'Space', does: 'same meter and leads', action: 'same-meter' }, { key: 'X', does: 'another meter', action: 'other-meter' }]
   const always = [backKey, { key: 'N', does: 'note', action: 'note' as const }, { key: 'P', does: 'pause', action: 'pause' as const }, { key: 'E', does: 'end', action: 'end' as const },
@@ -231,7 +232,8 @@ const resultOf = (bench: Bench, truth: string | null): BenchView['result'] => {
       limits: step.kind === 'measure' && !takesAnything(step) ? judgedLimitsInWords(run, step, touch ?? null) : '', parts: step.parts, means: step.means,
     }]
   })
-  return { verdict: run.ended.verdict, because: run.ended.because, failed, next: nextWords(run, plan), truth }
+  const noNext = refusalOfNextBoard(bench)
+  return { verdict: run.ended.verdict, because: run.ended.because, failed, next: nextWords(run, plan), ...(noNext === null ? {} : { noNext }), truth }
 }
 
 /** @param truth what was hidden on a practice board; said once the run has ended. */

@@ -87,6 +87,8 @@ export const benchView = z.strictObject({
     verdict: z.enum(['pass', 'fail', 'beyond-repair', 'incomplete']), because: z.string(),
     failed: z.array(z.strictObject({ step: z.string(), title: z.string(), value: z.string(), limits: z.string(), parts: z.array(z.string()), means: z.string() })),
     next: z.array(z.string()),
+    /** Why the next board is not offered. */
+    noNext: z.string().optional(),
     truth: z.string().nullable(),
   }).nullable(),
 })

@@ -20,7 +20,7 @@ import { openBench, type BenchContext } from '../../src-core/run/bench'
 import { refusalToCompare } from '../../src-core/run/beside'
 import { benchRunFile, benchRunPlan, benchRunPlanOf, refusalToBenchRun } from '../../src-core/run/bench-runs'
 import { factsOf } from '../../src-core/run/facts-of'
-import { nextBoardTooSoon } from '../../src-core/run/next-board'
+import { nextBoardTooSoon, refusalOfNextBoard } from '../../src-core/run/next-board'
 import { preparationSteps } from '../../src-core/run/preparation'
 import { withWalks } from '../../src-core/run/walk'
 import { startedBody, startWarnings } from '../../src-core/run/started'
@@ -201,7 +201,7 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
     nextBoard: (serialNumber, other) => {
       const bench = keeper.current()
       if (bench === null) throw new Refusal('There is no board on the bench to follow on from.')
-      notRefused(nextBoardTooSoon(bench, clock()))
+      notRefused(nextBoardTooSoon(bench, clock()) ?? refusalOfNextBoard(bench))
       const { board, practice: hidden, beside } = bench.run.started
       const { meter } = bench.context
       const next = { board: board.id, revision: other ?? board.revision }

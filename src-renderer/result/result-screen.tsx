@@ -63,6 +63,9 @@ const ResultOfRun = ({ bench, result, issue, repair }: { bench: BenchView; resul
   const worst = diagnosis?.parts.find(({ report }) => report === 'faulty')?.ref ?? null
 
   const takesNext = bench.keys.some(({ action }) => action === 'next-board')
+  const { noNext } = result
+  /** A board is on the bench, or was: it has its log and its record. */
+  const ofBoard = takesNext || noNext !== undefined
   const next = takesNext && !bench.practice ? nextRevision(library?.boards ?? [], bench.board, revision) : null
   const otherRevision = (): void => { if (next !== null) setRevision(next.other.revision) }
   /** Back to the list: shown first, so that closing the record does not go by Start. */
@@ -102,7 +105,8 @@ const ResultOfRun = ({ bench, result, issue, repair }: { bench: BenchView; resul
       ...(next === null ? [] : [{ key: '↓', run: otherRevision }]), ...(bench.record ? [{ key: 'Esc', run: leave }] : [])],
     {
       scanned: (text) => {
-        if (!lost && takesNext) startNext(text)
+        // Where none follows, the service says why.
+        if (!lost && ofBoard) startNext(text)
       },
       ignored: typeOn,
       typed: typeOn,
@@ -178,6 +182,11 @@ const ResultOfRun = ({ bench, result, issue, repair }: { bench: BenchView; resul
       <StepStrip steps={bench.steps} />
       <div className="message-row">
         <MessageLine bench={bench} />
+        {noNext !== undefined && (
+          <p className="line line-note" data-testid="no-next">
+            <Sign name="warn" /> {noNext}
+          </p>
+        )}
         {next !== null && <NextRevision next={next} away={lost} change={otherRevision} />}
         {takesNext && !bench.practice && <SameUnit board={bench.board.id} serialNumber={serialNumber} />}
       </div>
@@ -194,12 +203,12 @@ const ResultOfRun = ({ bench, result, issue, repair }: { bench: BenchView; resul
           act={act}
         />
         <span className="grow" />
-        {(takesNext || bench.aloneFor !== undefined) && (
+        {(ofBoard || bench.aloneFor !== undefined) && (
           <button type="button" className="key boxed" data-testid="to-repair" disabled={lost} onClick={repair}>
             {bench.aloneFor === undefined ? 'repair log' : 'back to the repair log'}
           </button>
         )}
-        {!bench.practice && takesNext && (
+        {!bench.practice && ofBoard && (
           <button type="button" className="key boxed" data-testid="to-record" disabled={lost} onClick={issue}>
             issue record
           </button>

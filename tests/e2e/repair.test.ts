@@ -66,7 +66,20 @@ describe.skipIf(!chromiumIsHere)('the repair log', () => {
     expect(await page.getByTestId('board-state').innerText()).toContain('Not whole: the anode of D2 lifted')
     expect(await page.getByTestId('close-refused').innerText()).toContain('the anode of D2 lifted')
     expect(await page.getByTestId('close-board').isDisabled()).toBe(true)
+    // No other board is begun over it, by a key, by a scanner or by a command; what is loose is named.
+    const back = () => page.getByTestId('back-from-repair').click()
+    await back()
+    const loose = 'The board is not whole: the anode of D2 lifted. Put it back, and log that it was. Then the next one follows.'
+    expect((await page.getByTestId('no-next').innerText()).trim()).toBe(loose)
+    expect(await page.getByTestId('next-board').count()).toBe(0)
+    await look(page, 'loose-leg')
+    await expect(client.ask('next-board', { serialNumber: 'LI-11' })).rejects.toThrow(loose)
+    await page.getByTestId('to-repair').click()
     await log('D2', 'resoldered', leg)
+    await back()
+    await page.getByTestId('next-board').waitFor()
+    expect(await page.getByTestId('no-next').count()).toBe(0)
+    await page.getByTestId('to-repair').click()
     expect(await page.getByTestId('close-refused').innerText()).toContain('Measure it again first')
 
     await page.getByTestId('again-affected').click()
