@@ -24,10 +24,23 @@ const partView = (part: Part): RepairView['parts'][number] => ({
   unit: unitOfValue(part), known: knownInWords(part), marking: part.ratings?.marking ?? '', notAlone: refusalToTestAlone(part),
 })
 
-const entryView = ({ seq, utc, entry }: Logged, struck: string | null): RepairView['entries'][number] => ({
-  seq, utc, part: entry.part, action: entry.action, words: entryInWords({ ...entry, fitted: entry.fitted === null ? null : { ...entry.fitted, judged: [] } }), judged: entry.fitted?.judged ?? [], by: entry.by,
-  photographs: entry.photographs.map(({ when, sha256, type }) => ({ when, asset: `/pictures/${sha256}.${type}` })), struck,
-})
+const photographsOf = ({ entry }: Logged): RepairView['entries'][number]['photographs'] => entry.photographs.map(({ when, sha256, type }) => ({ when, asset: `/pictures/${sha256}.${type}` }))
+
+const entryView = (logged: Logged, struck: string | null): RepairView['entries'][number] => {
+  const { seq, utc, entry } = logged
+  return {
+    seq, utc, part: entry.part, action: entry.action, words: entryInWords({ ...entry, fitted: entry.fitted === null ? null : { ...entry.fitted, judged: [] } }), judged: entry.fitted?.judged ?? [], by: entry.by,
+    photographs: photographsOf(logged), struck,
+  }
+}
+
+/** What this run was told of the repairs before it, with the photographs that lie in the runs they were logged on. */
+const beforeOf = (history: History): RepairView['before'] => {
+  const logged = history.slice(0, -1).flatMap(({ state }) => entriesOf(state))
+  return (history.at(-1)?.state.started.follows?.repairs ?? []).map((told) => ({
+    ...told, photographs: logged.filter(({ utc, entry }) => utc === told.at && entry.part === told.part).flatMap(photographsOf),
+  }))
+}
 
 const valuesOf = (history: History): RepairView['values'] => {
   const titles = new Map(history.flatMap(({ plan }) => plan.steps.flatMap((step) => (step.id === cleanStep || step.id === coolStep || step.kind === 'do' ? [] : [[step.id, step] as const]))))
@@ -61,7 +74,7 @@ export const repairViewOf = (board: BoardType, history: History, donors: RepairV
     run: run.started.run, board: { id: board.id, name: board.name, revision: board.revision }, serialNumber: run.started.serialNumber, practice: run.started.practice !== undefined, refusal,
     parts: board.parts.map(partView), state: stateInWords(stateAfterRepairs(plan, run)),
     entries: [...entriesOf(run).map((logged) => entryView(logged, null)), ...struckOf(run).map(({ logged, because }) => entryView(logged, because))].sort((a, b) => a.seq - b.seq),
-    before: run.started.follows?.repairs ?? [],
+    before: beforeOf(history),
     runs: history.map(({ state: { started, ended } }) => ({ run: started.run, startedUtc: started.utc, verdict: ended?.verdict ?? null, because: ended?.because ?? '', purpose: started.follows?.purpose ?? 'first' })),
     values: valuesOf(history),
     again: {

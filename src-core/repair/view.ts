@@ -4,6 +4,9 @@ import { stepVerdict } from '../run/view'
 import { runVerdict } from '../run/run-list'
 import { closing, judgedProperty, repairAction } from './entry'
 
+/** `asset`: the path it is served under. */
+const photographs = z.array(z.strictObject({ when: z.enum(['before', 'after']), asset: z.string() }))
+
 export const repairView = z.strictObject({
   run: z.string(), board: z.strictObject({ id: z.string(), name: z.string(), revision: z.string() }), serialNumber: z.string(),
   /** Its board and values are simulated. */
@@ -21,12 +24,12 @@ export const repairView = z.strictObject({
   state: z.string(),
   entries: z.array(z.strictObject({
     seq: z.number().int(), utc: z.string(), part: z.string(), action: repairAction, words: z.string(), judged: z.array(judgedProperty), by: z.string(),
-    photographs: z.array(z.strictObject({ when: z.enum(['before', 'after']), asset: z.string() })),
+    photographs,
     /** Why it was struck out; null: it stands. */
     struck: z.string().nullable(),
   })),
   /** Of the runs before this one. */
-  before: z.array(z.strictObject({ part: z.string(), what: z.string(), at: z.string(), by: z.string() })),
+  before: z.array(z.strictObject({ part: z.string(), what: z.string(), at: z.string(), by: z.string(), photographs })),
   /** Of this unit, the first one first. */
   runs: z.array(z.strictObject({ run: z.string(), startedUtc: z.string(), verdict: runVerdict.nullable(), because: z.string(), purpose: z.enum(['first', 'affected', 'whole', 'prove']) })),
   /** Every step that was measured, with its value in each run; null: not made there. */

@@ -80,7 +80,7 @@ export const createRepairs = ({ runs, list, shop, assets, pictures, boards, keep
     const { board, history } = await unitOf(run)
     const view = repairViewOf(board, history, await donorsOf(board))
     if (view === null) throw new Refusal('That run is not in this data folder.')
-    await pictures.serveAll(view.entries.flatMap(({ photographs }) => photographs.map(({ asset }) => asset)))
+    await pictures.serveAll([...view.before, ...view.entries].flatMap(({ photographs }) => photographs.map(({ asset }) => asset)))
     return view
   }
 

@@ -13,9 +13,10 @@ export const LogList = ({ view, away, changed }: { view: RepairView; away: boole
     <h2 id="what-was-done">What was done</h2>
     {view.before.length + view.entries.length === 0 && <p className="aside">Nothing is logged yet.</p>}
     <ol className="repair-log">
-      {view.before.map(({ part, what, at, by }) => (
+      {view.before.map(({ part, what, at, by, photographs }) => (
         <li key={`${at} ${part} ${what}`}>
           <b>{part}</b> {what} <span className="aside">{timeWords(at)}, {by}, before the last run</span>
+          <Photographs part={part} photographs={photographs} />
         </li>
       ))}
       {view.entries.map((entry) => (
@@ -24,6 +25,14 @@ export const LogList = ({ view, away, changed }: { view: RepairView; away: boole
     </ol>
   </section>
 )
+
+const Photographs = ({ part, photographs }: Pick<Entry, 'part' | 'photographs'>): JSX.Element | null => (photographs.length === 0 ? null : (
+  <span className="repair-photographs">
+    {photographs.map(({ when, asset }) => (
+      <img key={asset} src={assetUrl(asset)} alt={`${part} ${when} the repair`} />
+    ))}
+  </span>
+))
 
 const LogEntry = ({ entry, run, away, changed }: { entry: Entry; run: string; away: boolean; changed: (view: RepairView) => void }): JSX.Element => {
   const { call, say } = useSession()
@@ -36,13 +45,7 @@ const LogEntry = ({ entry, run, away, changed }: { entry: Entry; run: string; aw
       {entry.struck === null ? line : <s>{line}</s>} <span className="aside">{timeWords(entry.utc)}, {entry.by}</span>
       {entry.struck !== null && <span className="aside"> Struck out: {entry.struck}</span>}
       {entry.judged.length > 0 && <Judged judged={entry.judged} />}
-      {entry.photographs.length > 0 && (
-        <span className="repair-photographs">
-          {entry.photographs.map(({ when, asset }) => (
-            <img key={asset} src={assetUrl(asset)} alt={`${entry.part} ${when} the repair`} />
-          ))}
-        </span>
-      )}
+      <Photographs part={entry.part} photographs={entry.photographs} />
       {entry.struck === null && !asking && (
         <button type="button" className="key boxed" disabled={away} onClick={() => setAsking(true)} aria-label={`Strike out: ${entry.part} ${entry.words}`}>
           strike out

@@ -92,6 +92,10 @@ describe.skipIf(!chromiumIsHere)('the repair log', () => {
     await page.locator('[data-testid="run-verdict"][data-verdict="pass"]').waitFor()
     await page.getByTestId('to-repair').click()
     await page.getByTestId('value-row').waitFor()
+    // The photographs logged on the run before are still there.
+    await expect.poll(() => page.locator('.repair-log img').evaluateAll((all) => all.map((img) => (img as HTMLImageElement).naturalWidth))).toEqual([1, expect.any(Number)])
+    expect(await page.locator('.repair-log img').evaluateAll((all) => all.every((img) => (img as HTMLImageElement).naturalWidth > 0))).toBe(true)
+    await look(page, 'photographs-before')
     expect(await page.locator('[data-testid="value-row"][data-step="r1"] td').allInnerTexts()).toEqual([expect.stringContaining('900.0 Ω'), expect.stringContaining('120.00 Ω')])
     await page.getByTestId('close-board').click()
     await page.locator('[data-testid="board-closed"][data-as="repaired"]').waitFor()

@@ -81,7 +81,7 @@ describe('the work on one unit', () => {
     expect(await anew.ask('read-repairs', { run })).toEqual(closed)
   }, 60_000)
 
-  it('serves its photographs again after a restart, once its log is read', async () => {
+  it('serves the photographs of every run of the unit, after a restart too, once its log is read', async () => {
     const dataFolder = openDataFolder(later)
     putBoard(dataFolder, board)
     const { app, client } = await openApp(later, { dataFolder })
@@ -90,15 +90,22 @@ describe('the work on one unit', () => {
     const pictures = [png, Buffer.concat([png, Buffer.from([1])])]
     const photographs: RepairEntry['photographs'] = []
     for (const bytes of pictures) photographs.push({ when: 'after', ...await client.ask('keep-photograph', { base64: bytes.toString('base64') }) })
-    const { entries } = await client.ask('log-repair', { run, entry: entry({ action: 'removed', photographs }) })
+    const { entries } = await client.ask('log-repair', { run, entry: entry({ action: 'removed', photographs: photographs.slice(0, 1) }) })
+    // A run further it belongs to what was done before, and a second one is logged behind it.
+    await client.ask('measure-again', { run, purpose: 'whole' })
+    await client.ask('end', { reason: 'seen enough' })
+    expect((await client.ask('read-repairs', { run })).before).toMatchObject([{ part: 'R1', photographs: entries[0]?.photographs }])
+    const logged = await client.ask('log-repair', { run, entry: entry({ part: 'D2', pin: 'anode', action: 'lifted', photographs: photographs.slice(1) }) })
     await app.close()
     const { app: reopened, client: anew } = await openApp(later, { dataFolder })
-    expect((await anew.ask('read-repairs', { run })).entries).toEqual(entries)
+    const shown = await anew.ask('read-repairs', { run })
+    expect(shown).toEqual(logged)
     const { origin, hash } = new URL(reopened.address)
-    for (const [at, { asset }] of (entries[0]?.photographs ?? []).entries()) {
+    const assets = [...shown.before, ...shown.entries].flatMap(({ photographs: each }) => each)
+    for (const [at, { asset }] of assets.entries()) {
       const served = await fetch(`${origin}${asset}?token=${hash.slice(1)}`)
       expect([served.status, Buffer.from(await served.arrayBuffer()).equals(pictures[at] ?? png)]).toEqual([200, true])
     }
-    expect(entries[0]?.photographs).toHaveLength(2)
+    expect(assets).toHaveLength(2)
   }, 60_000)
 })
