@@ -28,7 +28,10 @@ const widespread = 3
 
 const byName = (points: readonly TestPoint[], ref: string): TestPoint[] => points.filter(({ id }) => id === ref || id.startsWith(`${ref}.`))
 
-/** A test point named after the part ("R4.2") lies on it, and counts twice beside the points of its nets. */
+/** From a point on the part, as a share of the picture's diagonal: a point of another of its nets further off tells nothing of where it lies. Our choice. */
+const farShare = 0.3
+
+/** A test point named after the part ("R4.2") lies on it, and counts twice beside the points of its nets that are near it. */
 const spotOf = (board: BoardType, part: Part): PartSpot[] => {
   const shown = board.testPoints.filter(({ picture }) => picture === board.pictures[0]?.id)
   const own = byName(shown, part.ref)
@@ -37,7 +40,10 @@ const spotOf = (board: BoardType, part: Part): PartSpot[] => {
   const telling = nets.filter((points) => points.length < widespread)
   const [only] = telling
   const points = telling.length === 1 && only !== undefined ? only : closest(telling.length > 0 ? telling : nets)
-  return points.length === 0 ? [] : [{ ref: part.ref, ...middleOf([...points, ...own]) }]
+  const [on] = own
+  const far = farShare * Math.hypot(board.pictures[0]?.width ?? 0, board.pictures[0]?.height ?? 0)
+  const near = on === undefined ? points : points.filter((point) => distance(point, on) <= far)
+  return points.length === 0 ? [] : [{ ref: part.ref, ...middleOf([...near, ...own]) }]
 }
 
 /** Picture units. A part none of whose nets has a test point there is left out, and so is a connector, which is seen where it is. */

@@ -2,6 +2,7 @@
 import type { BoardType, TestPoint } from '../board/board-type'
 import type { CapturedValue } from '../capture/task'
 import type { MeterFunction } from '../meter/reading'
+import { isUnderPower, powerUpStep } from '../repair/prove'
 import { currentStep, type Bench } from './bench'
 import { isBenchRun } from './bench-runs'
 import { quiet, refuse, type Conducted } from './conducted'
@@ -38,6 +39,7 @@ export const refusalElsewhere = (bench: Bench): string | null => {
   const step = currentStep(bench)
   if (step === null) return 'There is no step to measure elsewhere from.'
   if (isPreparation(step.id)) return 'The preparation comes first: without it a reading proves nothing.'
+  if (isUnderPower(run) || step.id === powerUpStep) return 'The board is under power, or about to be. Measure elsewhere once it is off.'
   if (elsewhereOf(step) !== null) return 'A placement of your choice is asked for already: measure it, or go back.'
   if (step.kind === 'measure' && step.keepsContact) return `${step.title} is read with the leads where they are. Measure it first.`
   return isBegun(bench, step) ? `${step.title} is begun and waits for an answer. Finish it first, or go back.` : null

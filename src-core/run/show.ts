@@ -53,7 +53,7 @@ const rowOf = (bench: Bench, listed: PlanStep, nowId: string | null, due: boolea
     value: elsewhere !== null ? touchWords(elsewhere) : own.watched !== null ? watchInShort(own.watched) : standing === undefined ? (own.done === null || own.learned.length > 0 ? learnedSoFar(own) : own.done.note ?? 'done') : touchWords(standing),
     verdict: own.decided?.verdict ?? null, evidence: standing?.evidence ?? elsewhere?.evidence ?? null,
     limits: step.kind === 'measure' && !takesAnything(step) ? judgedLimitsInWords(bench.run, step, standing ?? null) : '',
-    earlier: [...earlier.map(touchWords), ...own.earlierWatched.map(watchInShort)], note: own.notes.length === 0 ? null : own.notes.join(' · '), skipReason: own.skipped?.reason ?? null,
+    earlier: [...(elsewhereOf(step) === null ? earlier : own.earlierLearned).map(touchWords), ...own.earlierWatched.map(watchInShort)], note: own.notes.length === 0 ? null : own.notes.join(' · '), skipReason: own.skipped?.reason ?? null,
     ...besideOf(bench, step.id, standing),
     ...(bench.context.first?.[step.id] === undefined ? {} : { first: bench.context.first[step.id] }),
   }

@@ -24,7 +24,11 @@ export const StepStrip = memo(({ steps }: { steps: StepRow[] }): JSX.Element => 
     const list = strip.current
     const row = list?.children[shown]
     if (list === null || !(row instanceof HTMLElement)) return
-    list.scrollLeft = row.offsetLeft - list.clientWidth * 0.45
+    const bring = (): void => { list.scrollLeft = row.offsetLeft - list.clientWidth * 0.45 }
+    bring()
+    const resized = new ResizeObserver(bring)
+    resized.observe(list)
+    return () => resized.disconnect()
   }, [shown, steps.length])
 
   return (

@@ -46,6 +46,7 @@ const LogEntry = ({ entry, run, away, changed }: { entry: Entry; run: string; aw
       {entry.struck !== null && <span className="aside"> Struck out: {entry.struck}</span>}
       {entry.judged.length > 0 && <Judged judged={entry.judged} />}
       <Photographs part={entry.part} photographs={entry.photographs} />
+      {' '}
       {entry.struck === null && !asking && (
         <button type="button" className="key boxed" disabled={away} onClick={() => setAsking(true)} aria-label={`Strike out: ${entry.part} ${entry.words}`}>
           strike out

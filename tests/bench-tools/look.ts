@@ -12,6 +12,7 @@ export const look = async (page: Page, name: string): Promise<void> => {
   if (folder === undefined) return
   for (const size of sizes) {
     await page.setViewportSize(size)
+    await page.waitForTimeout(300)
     await page.screenshot({ path: join(folder, `${name}-${size.width}.png`) })
   }
 }
@@ -20,7 +21,8 @@ export const look = async (page: Page, name: string): Promise<void> => {
 export const looksWhole = async (page: Page, name: string): Promise<void> => {
   for (const size of sizes) {
     await page.setViewportSize(size)
-    await page.waitForTimeout(150)
+    // On a picture the lead marks are to have come to their places.
+    await page.waitForTimeout(folder === undefined ? 150 : 700)
     if (folder !== undefined) await page.screenshot({ path: join(folder, `${name}-${size.width}.png`) })
     const over = await page.evaluate(() => [document.documentElement.scrollWidth - innerWidth, document.documentElement.scrollHeight - innerHeight])
     expect(over.every((pixels) => pixels <= 0), `${name} at ${size.width}: ${over.join(', ')}`).toBe(true)

@@ -20,6 +20,7 @@ import { firstValuesOf, repairViewOf } from '../../../src-core/repair/show'
 import { planOfRun } from '../../../src-core/run/detail'
 import { parseRunEvent, type RunEventBody } from '../../../src-core/run/event'
 import { answerLimits, limitsRequestOf } from '../../../src-core/run/limits-request'
+import { refusalElsewhere } from '../../../src-core/run/measure-elsewhere'
 import { liveView } from '../../../src-core/run/live'
 import { placementsRequestOf } from '../../../src-core/run/placements-request'
 import { preparationSteps } from '../../../src-core/run/preparation'
@@ -374,6 +375,21 @@ describe('proving that it works', () => {
     allGood(measured)
     expect(refusalToClose(board, behind(missed, measured.state()), 'repaired')).toMatch(/^The last proof that it works is not passed: Outside limits: Rail/)
     expect(refusalToClose(board, behind(behind(missed, measured.state()), good.state()), 'repaired')).toBeNull()
+  })
+  it('has nothing measured elsewhere from the moment power is put on until it is off', () => {
+    const bench = begun(following(again, 'prove'))
+    const offered = (): [string | null, boolean] => [bench.step(), refusalElsewhere(bench.bench()) === null]
+    bench.touch('resistance', 50_000)
+    expect(offered()).toEqual(['power-caution-1', true])
+    bench.confirm(); bench.confirm()
+    expect(offered()).toEqual(['power-up', false])
+    bench.confirm()
+    expect(offered()).toEqual(['rail', false])
+    bench.touch('dc-voltage', 5)
+    expect(offered()).toEqual(['lamp', false])
+    expect(refusalElsewhere(bench.bench())).toBe('The board is under power, or about to be. Measure elsewhere once it is off.')
+    bench.confirm()
+    expect(offered()).toEqual(['power-off', false])
   })
   it('ends before any power where the supply was measured short, or was not measured', () => {
     const short = following(again, 'prove')

@@ -115,6 +115,7 @@ describe('a measurement elsewhere', () => {
     bench.touch('resistance', 1220)
     bench.give({ kind: 'press', press: 'back', at: seconds(bench.at()) })
     expect([bench.step(), bench.state().steps['elsewhere:2']?.learned ?? []]).toEqual(['elsewhere:2', []])
+    expect(view(bench).steps.find(({ id }) => id === 'elsewhere:2')?.earlier).toEqual(['1.2200 kΩ'])
     bench.give({ kind: 'skip', reason: 'no access', at: seconds(bench.at()) })
     expect(bench.step()).toBe('r1')
     expect(readingsOf(bench.state(), bench.bench().context.plan).readings).toEqual([])
