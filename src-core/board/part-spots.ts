@@ -28,7 +28,7 @@ const widespread = 3
 
 const byName = (points: readonly TestPoint[], ref: string): TestPoint[] => points.filter(({ id }) => id === ref || id.startsWith(`${ref}.`))
 
-/** From a point on the part, as a share of the picture's diagonal: a point of another of its nets further off tells nothing of where it lies. Our choice. */
+/** From a point on the part, as a share of the picture's diagonal: a point further off, of a net that it shares with other parts, tells nothing of where it lies. Our choice. */
 const farShare = 0.3
 
 /** A test point named after the part ("R4.2") lies on it, and counts twice beside the points of its nets that are near it. */
@@ -42,7 +42,8 @@ const spotOf = (board: BoardType, part: Part): PartSpot[] => {
   const points = telling.length === 1 && only !== undefined ? only : closest(telling.length > 0 ? telling : nets)
   const [on] = own
   const far = farShare * Math.hypot(board.pictures[0]?.width ?? 0, board.pictures[0]?.height ?? 0)
-  const near = on === undefined ? points : points.filter((point) => distance(point, on) <= far)
+  const shared = (net: string): boolean => board.parts.some((other) => other !== part && other.kind !== 'connector' && Object.values(other.pins).includes(net))
+  const near = on === undefined ? points : points.filter((point) => distance(point, on) <= far || !shared(point.net))
   return points.length === 0 ? [] : [{ ref: part.ref, ...middleOf([...near, ...own]) }]
 }
 

@@ -1,6 +1,7 @@
 /** Where each part is shaded on the picture. Places of the sample board's parts are read off its picture by eye. */
 import { describe, expect, it } from 'vitest'
 import { partSpots } from '../../../src-core/board/part-spots'
+import { mistValve } from '../../bench-tools/small-board'
 import { lampDimmer } from '../../bench-tools/walked-board'
 import { sampleBoard } from '../circuit/sample'
 import { smallBoard } from '../run/a-run'
@@ -19,6 +20,8 @@ describe('the places of parts on a picture', () => {
     const lamp = new Map(partSpots(lampDimmer()).map((spot) => [spot.ref, spot]))
     // Read off that picture by eye: each of these resistors hangs below its test point, and ground is at the left edge.
     const below = { R1: [340, 240], R2: [440, 170] }
+    // Nothing but R1 lies between these two points, however far apart they are.
+    expect(partSpots(mistValve).find(({ ref }) => ref === 'R1')?.x).toBeLessThan(220)
     for (const [ref, [x = 0, y = 0]] of Object.entries(below)) expect(Math.hypot((lamp.get(ref)?.x ?? 0) - x, (lamp.get(ref)?.y ?? 0) - y), ref).toBeLessThan(60)
   })
 
