@@ -19,7 +19,9 @@ export type LimitSource = { volts: number; ohms: number; amperes: number | null;
 export type MadeLimits = { limits: Limits; value: number | 'overload'; low: number | 'overload'; high: number | 'overload'; source: LimitSource | null; instead?: LimitsSource }
 /** Typed limits that hold for this meter too, and the source they were made with. */
 export type StandingLimits = { limits: Limits; madeWith: LimitsSource }
-export type ComputedLimits = MadeLimits | StandingLimits | { refused: string }
+/** Why there are none, as a sentence. */
+export type NoLimits = { refused: string }
+export type ComputedLimits = MadeLimits | StandingLimits | NoLimits
 
 export const wereMade = (own: ComputedLimits | { limits: Limits }): own is MadeLimits => 'value' in own
 
@@ -30,10 +32,15 @@ const computedFunctions: readonly MeterFunction[] = ['resistance', 'continuity',
 
 const netOf = (board: BoardType, id: string): string | null => board.testPoints.find((point) => point.id === id)?.net ?? null
 
+/** `red` and `black` are ids of test points. */
+export type At = Pick<MeasureStep, 'red' | 'black' | 'function'>
+const readAt = (board: BoardType, { red, black, function: what }: At): ReadAt => ({ red: netOf(board, red) ?? '', black: netOf(board, black) ?? '', function: what })
+const asSentence = (clause: string): string => `${clause.charAt(0).toUpperCase()}${clause.slice(1)}.`
+
 const isOn = (net: string) => ({ pins }: Part): boolean => Object.values(pins).includes(net)
 
 /** Why the file itself allows no limits for this step, as a clause; null: it may. */
-export const fileAllowsNoLimits = (board: BoardType, step: MeasureStep): string | null => {
+export const fileAllowsNoLimits = (board: BoardType, step: At & Pick<MeasureStep, 'powered'>): string | null => {
   if (step.powered === true) return 'what a supplied board reads is not computed'
   if (!computedFunctions.includes(step.function)) return `what a good board reads in ${step.function} is not computed`
   const nets: string[] = []
@@ -55,7 +62,7 @@ const sourceOf = (what: MeterFunction, reading: GoodReading & { ok: true }, driv
   return { volts, ohms, amperes: Number.isFinite(amperes) ? amperes : null, plus, typical }
 }
 
-const computedOf = (step: MeasureStep, reading: GoodReading | undefined, drives: MeterDrives): ComputedLimits => {
+const computedOf = (step: Pick<MeasureStep, 'function'>, reading: GoodReading | undefined, drives: MeterDrives): MadeLimits | NoLimits => {
   if (reading === undefined || !reading.ok) return { refused: reading?.because ?? 'Its test points are not known.' }
   const { limits, interval: { value, low, high } } = reading
   if (step.function === 'capacitance' && typeof limits === 'string') return { refused: 'Too few ohms lie across that capacitor for a capacitance to be read.' }
@@ -73,21 +80,26 @@ export const computedLimits = (board: BoardType, options: GoodOptions = {}): Rec
     return { step, why, stands: isSourced(step) && standsWith(board, step, drives, stateAt(board, step.id, asFound), why === null) }
   })
   const allowed = steps.flatMap(({ step, why, stands }) => (why === null && !stands ? [step] : []))
-  const placed = ({ red, black, function: what }: MeasureStep): ReadAt => ({ red: netOf(board, red) ?? '', black: netOf(board, black) ?? '', function: what })
   // Steps behind one that lifts or removes something are on another circuit: each such state is drawn by itself.
   const states = [...new Set(allowed.map(({ id }) => JSON.stringify(stateAt(board, id, asFound))))]
   const readings = new Map(states.flatMap((key) => {
     const own = allowed.filter(({ id }) => JSON.stringify(stateAt(board, id, asFound)) === key)
-    const found = goodReadings(board, own.map(placed), seededRandom(limitsSeed), { ...options, drives, state: JSON.parse(key) as PartState[] })
+    const found = goodReadings(board, own.map((step) => readAt(board, step)), seededRandom(limitsSeed), { ...options, drives, state: JSON.parse(key) as PartState[] })
     return own.map((step, at): [string, GoodReading | undefined] => [step.id, found[at]])
   }))
   return Object.fromEntries(steps.map(({ step, why, stands }): [string, ComputedLimits] => {
-    const made = (): ComputedLimits => (why !== null ? { refused: `${why.charAt(0).toUpperCase()}${why.slice(1)}.` } : computedOf(step, readings.get(step.id), drives))
+    const made = (): ComputedLimits => (why !== null ? { refused: asSentence(why) } : computedOf(step, readings.get(step.id), drives))
     if (!isSourced(step)) return [step.id, made()]
     if (stands) return [step.id, { limits: step.limits, madeWith: step.source }]
     const own = made()
     return [step.id, 'refused' in own ? { refused: `${madeElsewhere(step, drives)}, and none can be computed for it: ${own.refused.charAt(0).toLowerCase()}${own.refused.slice(1)}` } : { ...own, instead: step.source }]
   }))
+}
+
+/** What a good board reads at one placement that no step of the file asks for; the same figures as a step there would be judged by. Costs as much as one step. */
+export const computedAt = (board: BoardType, at: At, options: GoodOptions = {}): MadeLimits | NoLimits => {
+  const why = fileAllowsNoLimits(board, at)
+  return why !== null ? { refused: asSentence(why) } : computedOf(at, goodReadings(board, [readAt(board, at)], seededRandom(limitsSeed), options)[0], options.drives ?? genericDrives)
 }
 
 /** The board file with no limits of its own, so that the tolerances of its parts speak for every step. */

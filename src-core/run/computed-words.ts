@@ -3,13 +3,15 @@ import type { BoardType } from '../board/board-type'
 import { type ComputedLimits, type LimitSource, type MadeLimits, wereMade } from '../circuit/computed-limits'
 import { unitOf, type MeterFunction, type UnitSymbol } from '../meter/reading'
 import type { Limits } from '../metrology/limits'
+import { decide } from '../metrology/decide'
 import { limitsInWords } from '../metrology/limits-in-words'
 import { sourceFigures } from '../metrology/limits-source'
 import { inWords } from '../quantity/engineering'
 import { goodBefore } from './beside'
+import type { ElsewhereExpected } from './elsewhere'
 import type { LimitsOfGoodBoards } from './good-values'
 import { makePlan, withComputedLimits, type MeasurePlanStep, type Plan } from './plan'
-import { stepState, type Captured, type Compared, type RunState } from './state'
+import { stepState, type Captured, type Compared, type Learned, type RunState } from './state'
 
 type InForce = MadeLimits & { celsius: readonly [number, number] }
 
@@ -102,6 +104,27 @@ export const computedOnBench = (step: MeasurePlanStep): string => {
   if ('uncomputed' in computed) return `Limits from good boards of this shop: ${computed.says}`
   const again = computed.instead === undefined ? 'Limits computed' : `Limits computed again, since those of the board file were made with ${sourceFigures(computed.instead)}`
   return `${again}: a good board reads ${figure(computed.value, what)} (${whoseSource(computed.source)}, ${celsiusInWords(computed.celsius)}).`
+}
+
+/** While a placement elsewhere is asked for. @param known null: not computed yet. */
+export const expectedOnBench = (known: ElsewhereExpected | null, what: MeterFunction): string => {
+  if (known === null) return 'What a good board reads here is being computed.'
+  const { expected: own, celsius } = known
+  if ('refused' in own) return `What a good board reads here is not computed: ${own.refused}`
+  return `Computed: a good board reads ${figure(own.value, what)} (${whoseSource(own.source)}, ${celsiusInWords(celsius)}).`
+}
+
+/** Whether the value lies where good boards read, by simple acceptance; null: it is not computed where they do. */
+export const isAsExpected = (known: ElsewhereExpected | null, { value, function: what, evidence }: Pick<Learned, 'value' | 'function' | 'evidence'>): boolean | null => (known === null || 'refused' in known.expected ? null
+  : decide(value, known.expected.limits, null, { kind: 'simple-acceptance', r: 0 }, { function: what, inAir: evidence === 'confirmed' || evidence === 'proven' }) === 'pass')
+
+/** Beside a value read elsewhere: "outside; good board 220 Ω, 209 Ω to 231 Ω, computed". @param read null: nothing is read yet. */
+export const expectedInWords = (known: ElsewhereExpected | null, what: MeterFunction, read: Learned | null): string => {
+  if (known === null || 'refused' in known.expected) return ''
+  const { value, limits } = known.expected
+  const [usual, within] = [figure(value, what), limitsInWords(limits, unitOf[what])]
+  const so = read === null ? null : isAsExpected(known, read)
+  return `${so === null ? '' : so ? 'inside; ' : 'outside; '}good board ${usual === within ? usual : `${usual}, ${within}`}, computed`
 }
 
 /** For the Boards screen, by the ids of the steps without limits in the file. @param answer null while they are being computed. */

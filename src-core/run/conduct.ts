@@ -13,6 +13,7 @@ import { currentStep, proofBegun, settle, touchesSoFar, type Bench } from './ben
 import { computedOnBench } from './computed-words'
 import { boardIsCharged, lapse, quiet, refuse, withPatch, type Conducted } from './conducted'
 import { decideStep, foresee, lastSeq } from './decide-step'
+import { takeExpected, type ElsewhereAnswer } from './elsewhere-request'
 import type { CapturedBody, RunEventBody } from './event'
 import { fitBoardId, sourcesLearned } from './fit-run'
 import { goBack } from './go-back'
@@ -51,6 +52,8 @@ export type BenchInput =
   | { kind: 'placements-known'; answer: PlacementsAnswer; at: Seconds }
   /** By the worker: what the steps without limits of their own are judged by. */
   | { kind: 'limits-computed'; answer: LimitsAnswer; at: Seconds }
+  /** By the worker: what a good board reads where the technician measures. */
+  | { kind: 'elsewhere-computed'; answer: ElsewhereAnswer; at: Seconds }
   | { kind: 'taken-up'; at: Seconds }
   | { kind: 'meter-lost'; at: Seconds }
   /** `other`: it is known to be another meter; else it is asked. `because`: what is to be known of the values so far. */
@@ -250,6 +253,7 @@ const onInput = (bench: Bench, input: BenchInput): Conducted => {
     case 'meter-doubted': return isReadByEye(bench.context.meter) || bench.run.status === 'ended' ? quiet(bench)
       : { ...quiet({ ...bench, asksSameMeter: true, lastReading: null }), events: [...(bench.run.meterLost ? [] : [{ kind: 'meter-lost' as const }]), ...ofTheRun(input.because)], tones: ['silent'] }
     case 'limits-computed': return { ...quiet(bench), events: takeLimits(bench, input.answer) }
+    case 'elsewhere-computed': return { ...quiet(bench), events: takeExpected(bench, input.answer) }
     case 'placements-known': return quiet({ ...bench, placements: input.answer })
     case 'diagnosed': return takeDiagnosis(bench, input.diagnosed, input.at)
     case 'tick': return onTick(bench, input.at, input.utcMs)

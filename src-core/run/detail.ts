@@ -10,13 +10,13 @@ import { refusalToRead } from '../repair/log'
 import { benchRunPlan } from './bench-runs'
 import { goodInWords } from './beside'
 import { kitStandards } from './check-run'
-import { judgedLimitsInWords, touchLimitsInWords } from './computed-words'
+import { expectedInWords, judgedLimitsInWords, touchLimitsInWords } from './computed-words'
 import type { DetailStep, DetailValue, FrameView, RunDetail, RunHead } from './detail-view'
 import type { RunEvent } from './event'
 import { eventInWords } from './event-words'
 import { meterFactsOf } from './meter-facts'
 import { isTouched, meterOf, metersOf } from './meter-of'
-import { elsewhereMade, elsewhereOf, withElsewhere } from './elsewhere'
+import { elsewhereExpected, elsewhereMade, elsewhereOf, readElsewhere, withElsewhere } from './elsewhere'
 import { noRecordOf } from './no-record'
 import { placementInWords, planStep, withComputedLimits, takesAnything, type Fixture, type Plan, type PlanStep } from './plan'
 import { preparationSteps } from './preparation'
@@ -112,7 +112,7 @@ const detailOf = (state: RunState, id: string, step: PlanStep | null): DetailSte
   return {
     id, title: step?.title ?? id, kind: step?.kind ?? 'unknown', preparation: isPreparation(id), placement: placementWords(step),
     function: measured?.function ?? standing?.function ?? null,
-    limits: measured === null || takesAnything(measured) ? '' : judgedLimitsInWords(state, measured, standing),
+    limits: measured === null ? '' : elsewhereOf(measured) !== null ? expectedInWords(elsewhereExpected(state, id), measured.function, readElsewhere(own)) : takesAnything(measured) ? '' : judgedLimitsInWords(state, measured, standing),
     parts: step?.parts ?? [], means: step?.means ?? '',
     verdict: own.decided?.verdict ?? null, skipReason: own.skipped?.reason ?? null, done: own.done === null ? null : doneWords(step?.kind ?? 'unknown', own.done.note ?? null), notes: own.notes,
     values: [...own.earlier.map((touch) => valueOf(state, touch, false)), ...own.captured.map((touch) => valueOf(state, touch, touch === standing))].sort((a, b) => a.seq - b.seq),

@@ -1,7 +1,8 @@
 /** A placement of the technician's own choice: a step of its run that is not of the sequence. It is recorded and not judged, and the sequence goes on where it was. */
+import type { Limits } from '../metrology/limits'
 import type { RunEvent, RunEventBody } from './event'
 import type { MeasurePlanStep, Plan, PlanStep, Purpose } from './plan'
-import type { Learned, StepState } from './state'
+import type { Learned, RunState, StepState } from './state'
 import { anyValue } from './walk'
 
 type Chosen = Extract<RunEventBody, { kind: 'elsewhere' }>
@@ -26,6 +27,25 @@ export const withElsewhere = (plan: Plan, events: readonly RunEvent[]): Plan => 
 
 /** Steps of the technician's choice that anything is known of. @param made ids of those. */
 export const elsewhereMade = (plan: Plan, made: readonly string[]): MeasurePlanStep[] => (plan.elsewhere ?? []).filter(({ id }) => made.includes(id))
+
+export type ElsewhereExpected = Pick<Extract<RunEventBody, { kind: 'elsewhere-computed' }>, 'celsius' | 'expected'>
+
+/**
+ * What a good board reads there with the meter its value was read with, or with the present one where there is none yet; null: not computed so far.
+ */
+export const elsewhereExpected = ({ events, steps }: Pick<RunState, 'events' | 'steps'>, step: string): ElsewhereExpected | null => {
+  const metersUntil = (seq: number): number => events.filter((event) => event.kind === 'meter-back' && !event.same && event.seq <= seq).length
+  const own = steps[step]
+  const read = own === undefined ? null : readElsewhere(own)
+  const found = events.findLast((event) => event.kind === 'elsewhere-computed' && event.step === step && metersUntil(event.seq) === metersUntil(read?.seq ?? Infinity))
+  return found?.kind === 'elsewhere-computed' ? found : null
+}
+
+/** What a value is held against there, and judged by nothing; null: this is no such step, or nothing is computed. */
+export const elsewhereLimits = (run: Pick<RunState, 'events' | 'steps'>, step: PlanStep): Limits | null => {
+  const known = elsewhereOf(step) === null ? null : elsewhereExpected(run, step.id)
+  return known === null || 'refused' in known.expected ? null : known.expected.limits
+}
 
 /** What was read there; null: nothing stands. */
 export const readElsewhere = ({ learned, decided, skipped }: Pick<StepState, 'learned' | 'decided' | 'skipped'>): Learned | null =>

@@ -19,6 +19,9 @@ const meterBackWords = ({ same, meter }: Extract<RunEvent, { kind: 'meter-back' 
   return `Meter back, ${same ? 'the same one' : 'another one'}${meter === undefined ? '' : `: ${meter.name}`}.`
 }
 
+const expectedElsewhereWords = ({ step, expected: own, celsius: [from, to] }: Extract<RunEvent, { kind: 'elsewhere-computed' }>, title: (step: string) => string): string => ('refused' in own
+  ? `${title(step)}: what a good board reads there is not computed: ${own.refused}` : `${title(step)}: what a good board reads there was computed, with ${own.source?.typical === true ? 'a typical meter source' : 'this meter’s own source'}, ${from} °C to ${to} °C.`)
+
 const limitsComputedWords = ({ steps, celsius: [from, to] }: Extract<RunEvent, { kind: 'limits-computed' }>, title: (step: string) => string): string => {
   const made = Object.entries(steps).flatMap(([step, own]) => ('value' in own ? [title(step)] : []))
   const stand = Object.entries(steps).flatMap(([step, own]) => ('madeWith' in own ? [title(step)] : []))
@@ -45,6 +48,7 @@ export const eventInWords = (event: RunEvent, title: (step: string) => string): 
     case 'noted': return event.step === null ? `Note on the run: ${event.text}` : `Note on ${title(event.step)}: ${event.text}`
     case 'asked': return `${title(event.step)} asked for next: ${event.because}`
     case 'elsewhere': return `Measured elsewhere before ${title(event.then)}: red ${event.red}, black ${event.black}, ${dialWords[event.function]}.`
+    case 'elsewhere-computed': return expectedElsewhereWords(event, title)
     case 'inferred': return `Concluded from the readings: ${event.words.join(' ')}`
     case 'undone': return `Stepped back to event ${event.to}: what was decided since no longer stands, values are kept as earlier ones.`
     case 'paused': return 'Paused.'

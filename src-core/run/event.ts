@@ -21,22 +21,24 @@ const seq = z.number().int().positive()
 const step = z.string().min(1)
 
 const expected = z.union([z.number(), z.literal('overload')])
+const made = z.strictObject({
+  limits,
+  /** Of the board with every part at its usual figure; good boards read from `low` to `high`. SI. */
+  value: expected, low: expected, high: expected,
+  /** What drove the tips; `typical`: generic figures, not this meter's own. */
+  source: z.strictObject({ volts: z.number(), ohms: z.number(), amperes: z.number().nullable(), plus: z.enum(['red', 'black']), typical: z.boolean() }).nullable(),
+  /** Of limits in the board file, which were made with this source. */
+  instead: limitsSource.optional(),
+})
+const refused = z.strictObject({ refused: z.string() })
 /** Of one step whose limits depend on the meter: its limits with what they were made from, typed ones that stand, or why there are none with this meter. */
 const computedStep = z.union([
-  z.strictObject({
-    limits,
-    /** Of the board with every part at its usual figure; good boards read from `low` to `high`. SI. */
-    value: expected, low: expected, high: expected,
-    /** What drove the tips; `typical`: generic figures, not this meter's own. */
-    source: z.strictObject({ volts: z.number(), ohms: z.number(), amperes: z.number().nullable(), plus: z.enum(['red', 'black']), typical: z.boolean() }).nullable(),
-    /** Of limits in the board file, which were made with this source. */
-    instead: limitsSource.optional(),
-  }),
+  made,
   /** Those of the board file, made with a source that reads alike here. */
   z.strictObject({ limits, madeWith: limitsSource }),
   /** Those of the shop's good boards, where none can be computed. */
   limitsOfGoodBoardsKept,
-  z.strictObject({ refused: z.string() }),
+  refused,
 ])
 
 /** One touch as it was read. */
@@ -141,6 +143,8 @@ const body = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('asked'), step, because: z.string().min(1).max(2000) }),
   /** The technician measures elsewhere now, as this step that is not of the sequence. Ids of test points; `then`: the step that was asked for, and is again. */
   z.strictObject({ kind: z.literal('elsewhere'), step, red: z.string().min(1), black: z.string().min(1), function: meterFunction, then: step }),
+  /** What a good board reads at that placement, or why it is not computed: shown beside the value, which is judged by nothing. `celsius`: of the boards it was computed for. */
+  z.strictObject({ kind: z.literal('elsewhere-computed'), step, celsius: z.tuple([z.number(), z.number()]), expected: z.union([made, refused]) }),
   /** What the readings of an ended run were concluded to mean, one sentence a part; an opinion. */
   z.strictObject({ kind: z.literal('inferred'), words: z.array(z.string().min(1).max(2000)).max(400) }),
   z.strictObject({

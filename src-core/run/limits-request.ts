@@ -25,7 +25,7 @@ export type LimitsRequest = z.infer<typeof limitsRequest>
 export type LimitsAnswer = { key: string; celsius: [number, number]; steps: Record<string, ComputedLimits> }
 
 /** The usual temperatures of a bench, and the stated one where it lies outside them. */
-const celsiusAt = (kit: BenchKit, utcMs: number): [number, number] => {
+export const celsiusAt = (kit: BenchKit, utcMs: number): [number, number] => {
   const { celsius } = airAt(kit.air, utcMs)
   return celsius === null ? [...usualCelsius] : [Math.min(usualCelsius[0], celsius), Math.max(usualCelsius[1], celsius)]
 }

@@ -9,6 +9,7 @@ import { isSetByApp } from './asked-of-meter'
 import { currentStep, notBefore, touchesNow, type Bench } from './bench'
 import { isFail } from './branch'
 import { chargedBecause } from './conducted'
+import { elsewhereLimits } from './elsewhere'
 import { learnedEnough } from './learn-air'
 import { hasLimits, type PlanStep } from './plan'
 import { openQuestion, questionInWords } from './question'
@@ -112,7 +113,7 @@ export const liveView = (bench: Bench, at: Seconds): LiveView => {
     reading: reading === null ? null : { ...figureOf(reading.value, reading.unit, reading.resolution), function: reading.function, flags: reading.flags },
     perSecond: bench.perSecond, ...line, ...watchNow(bench, at), spoken: liveSpoken(bench, line, at),
     mark: reading === null || step === null || step.kind !== 'measure' || reading.function !== step.function || !hasLimits(step) || step.purpose?.kind === 'learn-air' || step.beside?.board === 'good'
-      ? null : placeOnScale(reading.value, step.limits, step.function),
+      ? null : placeOnScale(reading.value, elsewhereLimits(bench.run, step) ?? step.limits, step.function),
   }
 }
 

@@ -9,10 +9,10 @@ import { isSetByApp } from './asked-of-meter'
 import { currentStep, expectsAir, nextTouch, type Bench } from './bench'
 import { besideInWords, besideOnBench, boardOfStep, boardWords, onItsBoard, settledGood } from './beside'
 import { needsOnBench, stillStands } from './board-state'
-import { elsewhereMade, elsewhereOf, readElsewhere } from './elsewhere'
+import { elsewhereExpected, elsewhereLimits, elsewhereMade, elsewhereOf, readElsewhere } from './elsewhere'
 import { isFail } from './branch'
 import { isBenchRun } from './bench-runs'
-import { computedOnBench, judgedLimitsInWords, originOfStep, stepLimitsInWords } from './computed-words'
+import { computedOnBench, expectedInWords, expectedOnBench, judgedLimitsInWords, limitsWithOrigin, originOfStep, stepLimitsInWords } from './computed-words'
 import type { Captured, Learned, RunState, StepState } from './state'
 import { isPreparation, stepState } from './state'
 import { elsewhereView, refusalElsewhere } from './measure-elsewhere'
@@ -36,6 +36,17 @@ const besideOf = ({ run }: Bench, id: string, value: Captured | undefined): Pick
   return good === null ? {} : { beside: besideInWords(good, value?.value ?? null) }
 }
 
+/** Of a placement elsewhere, once it is read: what a good board reads there. */
+const expectedOf = ({ run }: Bench, step: PlanStep, read: Learned | null): Pick<StepRow, 'expected'> => {
+  const words = step.kind !== 'measure' || read === null ? '' : expectedInWords(elsewhereExpected(run, step.id), step.function, read)
+  return words === '' ? {} : { expected: words }
+}
+
+const expectedLimits = ({ run }: Bench, step: MeasurePlanStep): string => {
+  const limits = elsewhereLimits(run, step)
+  return limits === null ? '' : limitsWithOrigin(limits, unitOf[step.function], 'computed')
+}
+
 const rowOf = (bench: Bench, listed: PlanStep, nowId: string | null, due: boolean): StepRow => {
   const step = listed.kind === 'measure' ? onItsBoard(bench.context.plan, bench.run, listed) : listed
   const made = stepState(bench.run, step.id)
@@ -52,9 +63,9 @@ const rowOf = (bench: Bench, listed: PlanStep, nowId: string | null, due: boolea
     state: step.id === nowId ? 'now' : own.skipped !== null ? 'skipped' : own.decided !== null ? 'decided' : passedOver ? 'passed-over' : 'to-come',
     value: elsewhere !== null ? touchWords(elsewhere) : own.watched !== null ? watchInShort(own.watched) : standing === undefined ? (own.done === null || own.learned.length > 0 ? learnedSoFar(own) : own.done.note ?? 'done') : touchWords(standing),
     verdict: own.decided?.verdict ?? null, evidence: standing?.evidence ?? elsewhere?.evidence ?? null,
-    limits: step.kind === 'measure' && !takesAnything(step) ? judgedLimitsInWords(bench.run, step, standing ?? null) : '',
+    limits: step.kind !== 'measure' ? '' : !takesAnything(step) ? judgedLimitsInWords(bench.run, step, standing ?? null) : expectedLimits(bench, step),
     earlier: [...(elsewhereOf(step) === null ? earlier : own.earlierLearned).map(touchWords), ...own.earlierWatched.map(watchInShort)], note: own.notes.length === 0 ? null : own.notes.join(' · '), skipReason: own.skipped?.reason ?? null,
-    ...besideOf(bench, step.id, standing),
+    ...besideOf(bench, step.id, standing), ...expectedOf(bench, step, elsewhere),
     ...(bench.context.first?.[step.id] === undefined ? {} : { first: bench.context.first[step.id] }),
   }
 }
@@ -113,8 +124,9 @@ const cautionFor = (bench: Bench, step: PlanStep): string | null => {
 const betterProof = 'Better proof: move each tip to a second point of its net, measure again, then confirm.'
 
 /** What a walk or a watch asks for beside its leads. */
-const mannerOnBench = ({ purpose }: PlanStep): string => {
-  if (purpose?.kind === 'elsewhere') return 'Recorded and not judged; then the sequence goes on where it was.'
+const mannerOnBench = ({ run }: Bench, step: PlanStep): string => {
+  const { purpose } = step
+  if (purpose?.kind === 'elsewhere') return `${step.kind === 'measure' ? expectedOnBench(elsewhereExpected(run, step.id), step.function) : ''} Recorded and not judged; then the sequence goes on.`
   if (purpose?.kind === 'walk') {
     if (!purpose.learns) return purpose.says ?? ''
     const next = purpose.of.points === undefined ? 'Touch one point after the other; G when the last is learned.' : `Point ${purpose.number} of ${purpose.of.points.length}.`
@@ -127,7 +139,7 @@ const mannerOnBench = ({ purpose }: PlanStep): string => {
 const whereFor = (bench: Bench, step: PlanStep): string => [
   step.where, step.kind !== 'measure' ? '' : isSetByApp(bench, step) ? `The app sets the meter to ${dialWords[step.function]}.` : `Dial at ${dialWords[step.function]}.`,
   bench.capture !== null && waitsLong(bench.capture.task) ? `What is connected here charges slowly: about ${Math.round(chargingSeconds(bench.capture.task))} s.` : '',
-  step.kind === 'measure' ? `${besideOnBench(step)} ${computedOnBench(step)}`.trim() : '', step.kind === 'measure' && step.otherState !== undefined ? '' : mannerOnBench(step), needsOnBench(bench.context.plan, bench.run, step),
+  step.kind === 'measure' ? `${besideOnBench(step)} ${computedOnBench(step)}`.trim() : '', step.kind === 'measure' && step.otherState !== undefined ? '' : mannerOnBench(bench, step), needsOnBench(bench.context.plan, bench.run, step),
   step.kind === 'measure' && expectsAir(step) && step.purpose?.kind !== 'learn-air' && step.purpose?.kind !== 'known-diode' && step.purpose?.kind !== 'watch' ? betterProof : '',
 ].filter((each) => each !== '').join(' ')
 
@@ -138,6 +150,7 @@ const stepView = (bench: Bench, step: PlanStep, all: StepRow[]): BenchView['step
   const placed = measuring?.placement ?? dischargePlacement(plan, step)
   const which = boardOfStep(bench.run, step)
   const onGood = measuring?.beside?.board === 'good'
+  const computed = measuring === null ? null : elsewhereLimits(bench.run, measuring)
   return {
     id: step.id, number: all.findIndex((row) => row.id === step.id) + 1, of: all.length, title: step.title, kind: step.kind,
     prompt: promptFor(plan.board, step), where: whereFor(bench, step), caution: cautionFor(bench, step), ...(which === null ? {} : { onBoard: { which, words: boardWords[which] } }), function: measuring?.function ?? null,
@@ -146,8 +159,8 @@ const stepView = (bench: Bench, step: PlanStep, all: StepRow[]): BenchView['step
     reversed: measuring !== null && 'fixture' in measuring.placement && measuring.placement.reversed,
     typed: measuring !== null && measuring.otherState === undefined && measuring.purpose?.kind !== 'watch' && isReadByEye(bench.context.meter) ? { unit: unitOf[measuring.function], touch: nextTouch(bench.run, step.id) } : null,
     ...(step.purpose?.kind === 'walk' && step.purpose.learns ? { walk: { learned: step.purpose.number - 1, of: step.purpose.of.points?.length ?? null } } : {}),
-    ...(measuring === null || learning || onGood ? { limits: '' } : limitsLine(measuring)),
-    scale: measuring === null || learning || onGood || measuring.limits === null ? null : scaleFor(measuring.limits, measuring.function),
+    ...(computed !== null && measuring !== null ? { limits: limitsInWords(computed, unitOf[measuring.function]), limitsAre: 'computed' as const } : measuring === null || learning || onGood ? { limits: '' } : limitsLine(measuring)),
+    scale: measuring === null ? null : computed !== null ? scaleFor(computed, measuring.function) : learning || onGood || measuring.limits === null ? null : scaleFor(measuring.limits, measuring.function),
   }
 }
 

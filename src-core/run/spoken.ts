@@ -6,7 +6,8 @@ import { isSetByApp } from './asked-of-meter'
 import { currentStep, touchesNow, type Bench } from './bench'
 import { boardOfStep } from './beside'
 import { isFail } from './branch'
-import { isElsewhere, readElsewhere } from './elsewhere'
+import { isAsExpected } from './computed-words'
+import { elsewhereExpected, isElsewhere, readElsewhere } from './elsewhere'
 import type { RunEvent } from './event'
 import type { MeasurePlanStep, Placement, PlanStep } from './plan'
 import { hazardousCaution } from './preparation'
@@ -136,7 +137,7 @@ const resultSentences = (bench: Bench): string[] => {
       const watched = events.find((event) => event.kind === 'watched' && before.from.includes(event.seq))
       if (watched?.kind === 'watched') return [watchSpoken(watched), ...closing]
       const elsewhere = isElsewhere(before.step) ? readElsewhere(stepState(bench.run, before.step)) : null
-      if (elsewhere !== null) return [valueSpoken(elsewhere.value, elsewhere.function, elsewhere.unit), ...closing]
+      if (elsewhere !== null) return [valueSpoken(elsewhere.value, elsewhere.function, elsewhere.unit), ...(isAsExpected(elsewhereExpected(bench.run, before.step), elsewhere) === false ? ['a good board reads otherwise'] : []), ...closing]
       if (stepState(bench.run, before.step).learned.length > 0 && before.verdict !== 'not-judged') return ['walk kept', ...closing]
       const touch = events.filter((event) => event.kind === 'captured' && before.from.includes(event.seq)).at(-1)
       if (before.verdict === 'doubtful') return [verdictWords.doubtful, ...closing]

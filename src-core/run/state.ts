@@ -60,7 +60,7 @@ export const stepState = (state: RunState, step: string): StepState => (Object.h
 
 /** Facts about the world, which undoing a decision does not unmake. */
 const isFact = (event: RunEvent): boolean =>
-  (event.kind === 'noted' && event.ofDecision !== true) || ['started', 'repaired', 'struck', 'closed', 'paused', 'resumed', 'meter-lost', 'meter-back', 'proof-lapsed', 'limits-computed'].includes(event.kind)
+  (event.kind === 'noted' && event.ofDecision !== true) || ['started', 'repaired', 'struck', 'closed', 'paused', 'resumed', 'meter-lost', 'meter-back', 'proof-lapsed', 'limits-computed', 'elsewhere-computed'].includes(event.kind)
 
 const withStep = (state: RunState, step: string, change: (before: StepState) => StepState): RunState =>
   ({ ...state, steps: { ...state.steps, [step]: change(stepState(state, step)) } })
@@ -104,6 +104,7 @@ const apply = (state: RunState, event: RunEvent): RunState => {
     case 'noted': return event.step === null ? state : withStep(state, event.step, (before) => ({ ...before, notes: [...before.notes, event.text] }))
     case 'asked':
     case 'elsewhere': return { ...state, cursor: event.step }
+    case 'elsewhere-computed':
     case 'inferred':
     case 'repaired':
     case 'struck':

@@ -23,6 +23,8 @@ export const stepRow = z.strictObject({
   first: z.string().optional(),
   /** What the good board beside it read, and how far off this one is. */
   beside: z.string().optional(),
+  /** Of a placement elsewhere: what a good board reads there, computed, and whether this lies within it. */
+  expected: z.string().optional(),
 })
 export type StepRow = z.infer<typeof stepRow>
 

@@ -12,8 +12,7 @@ import { closingBoardId } from '../../src-core/run/closing'
 import { computedOfBoard } from '../../src-core/run/computed-words'
 import { conclusionsOf, proposalsOf } from '../../src-core/run/diagnosis-view'
 import { fitBoardId } from '../../src-core/run/fit-run'
-import { limitsRequestFor, limitsRequestOf, type LimitsAnswer } from '../../src-core/run/limits-request'
-import { placementsRequestOf, type PlacementsAnswer } from '../../src-core/run/placements-request'
+import { limitsRequestFor } from '../../src-core/run/limits-request'
 import { bindingProblems } from '../../src-core/settings/key-bindings'
 import { askedOfMeter } from '../../src-core/run/asked-of-meter'
 import type { BenchInput } from '../../src-core/run/conduct'
@@ -22,7 +21,7 @@ import { openAssets, type Assets } from './assets'
 import { createBenchKeeper } from './bench-keeper'
 import { createDiagnosing } from './diagnosing'
 import { createDispatcher, Refusal, type Dispatcher, type Handlers } from './dispatcher'
-import { createAsking } from './asking'
+import { createExpecting } from './expecting'
 import { createKeptPictures } from './kept-pictures'
 import { openLibrary } from './library'
 import { createLink } from './link/link'
@@ -131,8 +130,7 @@ export const openService = (options: ServiceOptions): Service => {
       setMeter()
       starts.look()
       diagnosing.look(keeper.current())
-      limiting.look(keeper.current())
-      placing.look(keeper.current())
+      expecting.look(keeper.current())
     },
     userHand: () => starts.userHand(),
     shortestWay: (run, board, faults) => ways.of(run, board, faults),
@@ -145,15 +143,8 @@ export const openService = (options: ServiceOptions): Service => {
     },
     proposed: (next) => { keeper.take({ kind: 'diagnosed', diagnosed: { proposed: [next], concludes: [] }, at: clock() }) },
   }, options.report, (run) => history.faultsFor(run))
-  const limiting = createAsking(threads.long, {
-    work: 'compute-limits', by: limitsRequestOf, keeps: 1000,
-    tell: (answer: LimitsAnswer) => { keeper.take({ kind: 'limits-computed', answer, at: clock() }) },
-    settled: () => { dispatcher.publish('library', libraryView()) },
-  }, options.report)
-  const placing = createAsking(threads.long, {
-    work: 'read-placements', by: placementsRequestOf, keeps: 3,
-    tell: (answer: PlacementsAnswer) => { keeper.take({ kind: 'placements-known', answer, at: clock() }) },
-  }, options.report)
+  const expecting = createExpecting(threads.long, { tell: (answer) => { keeper.take({ ...answer, at: clock() }) }, settled: () => { dispatcher.publish('library', libraryView()) } }, options.report)
+  const { limiting } = expecting
   const pictures = createKeptPictures(options.dataFolder, assets)
   const starts = createRunStarts({ keeper, runs, shop, link, pictures, clock, boards, descriptionNamed, list, checksOf: checks.of, identity: () => ({ now: identity.now(), against: identity.against() }), say: (text) => { dispatcher.publish('message', { kind: 'note', text }) }, press: (press) => dispatcher.dispatch(press), goodOf: (board, practice, meter) => ({ walks: history.walksOf(board, practice, meter), good: history.goodOf(board, practice, meter) }), report: options.report })
 
@@ -288,7 +279,7 @@ export const openService = (options: ServiceOptions): Service => {
     dispatcher, assets,
     close: () => {
       clearInterval(ticking)
-      for (const one of [identity, starts, ways, history, diagnosing, limiting, placing, teaching, keeper]) one.close()
+      for (const one of [identity, starts, ways, history, diagnosing, expecting, teaching, keeper]) one.close()
       void recogniser.stop()
       link.disconnect()
       library.close()

@@ -13,6 +13,7 @@ const works = {
   'diagnose': async () => (await import('./tasks/circuits')).diagnoseRun,
   'next-at-once': async () => (await import('./tasks/circuits')).nextAtOnce,
   'compute-limits': async () => (await import('./tasks/circuits')).computeLimits,
+  'compute-elsewhere': async () => (await import('./tasks/circuits')).computeElsewhere,
   'read-placements': async () => (await import('./tasks/circuits')).readPlacements,
   'find-shortest-way': async () => (await import('./tasks/circuits')).findShortestWay,
   'tabulate': async () => (await import('./tasks/circuits')).tabulate,

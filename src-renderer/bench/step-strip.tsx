@@ -87,7 +87,7 @@ Row.displayName = 'Row'
 /** What else is to be read of a step, beside its value and whole: why it was skipped, earlier values, notes. */
 const Aside = ({ row }: { row: StepRow }): JSX.Element | null => {
   const why = row.skipReason
-  if (why === null && row.note === null && row.earlier.length === 0 && row.first === undefined && row.beside === undefined) return null
+  if (why === null && row.note === null && row.earlier.length === 0 && row.first === undefined && row.beside === undefined && row.expected === undefined) return null
   return (
     <span className="step-aside" tabIndex={0} title={asideWords(row)}>
       {why !== null && (
@@ -98,6 +98,11 @@ const Aside = ({ row }: { row: StepRow }): JSX.Element | null => {
       {row.beside !== undefined && (
         <span className="step-earlier" data-testid="beside-value">
           {row.beside}
+        </span>
+      )}
+      {row.expected !== undefined && (
+        <span className="step-earlier" data-testid="expected-value">
+          {row.expected}
         </span>
       )}
       {row.first !== undefined && (
@@ -122,10 +127,11 @@ const Aside = ({ row }: { row: StepRow }): JSX.Element | null => {
   )
 }
 
-const asideWords = ({ skipReason, earlier, first, beside, note }: StepRow): string =>
+const asideWords = ({ skipReason, earlier, first, beside, expected, note }: StepRow): string =>
   [
     ...(skipReason === null ? [] : [`Skipped because: ${skipReason}`]),
     ...(beside === undefined ? [] : [beside]),
+    ...(expected === undefined ? [] : [expected]),
     ...(first === undefined ? [] : [`When it was first measured: ${first}`]),
     ...(earlier.length === 0 ? [] : [`Earlier: ${earlier.join(', ')}`]),
     ...(note === null ? [] : [`Note: ${note}`]),

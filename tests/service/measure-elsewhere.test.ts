@@ -23,6 +23,9 @@ it('two chosen points are asked for in the run, also after the app was killed, a
   await expect(before.ask('measure-elsewhere', { ...choice, function: 'capacitance' })).rejects.toThrow('Elsewhere only resistance and diode test are measured')
   await before.ask('measure-elsewhere', choice)
   expect((await before.ask('hello', {})).bench?.step).toMatchObject({ id: 'elsewhere:1', function: 'diode', typed: { unit: 'V' }, red: { testPoint: 'J1.1' }, black: { testPoint: 'J1.2' } })
+  // By the worker, while the bench waits for the value: R1 and D1 in series the wrong way round are open.
+  const shown = await before.until('bench', (bench) => bench?.step?.limitsAre === 'computed')
+  expect(shown?.step).toMatchObject({ id: 'elsewhere:1', limits: 'open', where: expect.stringContaining('Computed: a good board reads open') as string })
   before.close()
   await first.kill()
 
@@ -38,6 +41,8 @@ it('two chosen points are asked for in the run, also after the app was killed, a
   expect((await client.ask('hello', {})).bench?.step?.id).toBe('r1')
   // Nothing failed: who measures elsewhere is answered all the same.
   await client.until('diagnosis', (view) => view?.run === run && view.readings === 1)
+  // What the first app computed is in the run.
+  expect((await client.ask('hello', {})).bench?.steps.find(({ id }) => id === 'elsewhere:1')).toMatchObject({ verdict: 'not-judged', expected: 'outside; good board open, computed' })
   const ended = await typeAll(client, mistValve)
   expect(ended.result?.verdict).toBe('pass')
   const detail = await client.ask('read-run', { run })

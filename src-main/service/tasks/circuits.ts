@@ -9,6 +9,7 @@ import { shortestWay } from '../../../src-core/circuit/shortest-way'
 import { meterSource, rangeAccuracy } from '../../../src-core/meter/register'
 import { createRunDiagnoser } from '../../../src-core/run/diagnose-run'
 import { diagnosisRequest } from '../../../src-core/run/diagnosis-request'
+import { answerElsewhere, elsewhereRequest } from '../../../src-core/run/elsewhere-request'
 import { answerLimits, limitsRequest } from '../../../src-core/run/limits-request'
 import { answerPlacements, placementsRequest } from '../../../src-core/run/placements-request'
 import type { Done } from '../worker'
@@ -21,6 +22,7 @@ const diagnoser = createRunDiagnoser()
 export const diagnoseRun = (of: unknown): Done => ({ answer: diagnoser.diagnose(diagnosisRequest.parse(of)) })
 export const nextAtOnce = (of: unknown): Done => ({ answer: diagnoser.nextAtOnce(diagnosisRequest.parse(of)) })
 export const computeLimits = (of: unknown): Done => ({ answer: answerLimits(limitsRequest.parse(of)) })
+export const computeElsewhere = (of: unknown): Done => ({ answer: answerElsewhere(elsewhereRequest.parse(of)) })
 export const readPlacements = (of: unknown): Done => ({ answer: answerPlacements(placementsRequest.parse(of)) })
 
 export const findShortestWay = (of: unknown): Done => {

@@ -7,6 +7,7 @@ import { sectionsOf } from '../../../src-core/record/print/pages'
 import { recordColumns, recordRows } from '../../../src-core/record/record-table'
 import { testRecordContent } from '../../../src-core/record/schema'
 import { diagnosisRequestOf } from '../../../src-core/run/diagnosis-request'
+import { answerElsewhere, elsewhereRequestOf } from '../../../src-core/run/elsewhere-request'
 import { eventInWords } from '../../../src-core/run/event-words'
 import { liveView } from '../../../src-core/run/live'
 import { readingsOf } from '../../../src-core/run/readings-of'
@@ -159,6 +160,92 @@ describe('a measurement elsewhere', () => {
     expect(['red', 'black', 'function', 'value', 'limits', 'value_verdict', 'step_verdict'].map((name) => row[tableColumns.findIndex((each) => each === name)])).toEqual(['J1.1', 'C1.2', 'resistance', 1220, null, null, 'not-judged'])
     expect(bench.events().filter(({ kind }) => kind === 'elsewhere').map((event) => eventInWords(event, (id) => id))).toEqual([
       'Measured elsewhere before r1: red R1.2, black C1.2, diode test.', 'Measured elsewhere before r1: red J1.1, black C1.2, resistance.'])
+  })
+})
+
+describe('what a good board reads elsewhere', () => {
+  /** The divider R1, R3 to ground, and nothing else that conducts: 220 Ω ± 5 % and 1 kΩ ± 5 %. */
+  const divider = { parts: [...smallBoard().parts.filter(({ ref }) => ref === 'R1'), { ref: 'R3', kind: 'resistor', value: 1000, tolerance: 0.05, pins: { 1: 'MID', 2: 'GND' } }] }
+  const asked = (bench: Play) => elsewhereRequestOf(bench.bench())
+  const compute = (bench: Play): void => {
+    const request = asked(bench)
+    if (request === null) throw new Error('nothing is asked for')
+    bench.give({ kind: 'elsewhere-computed', answer: answerElsewhere(request), at: seconds(bench.at()) })
+  }
+  const row = (bench: Play) => view(bench).steps.find(({ id }) => id === 'elsewhere:1')
+
+  it('is computed beside the bench, said to be, drawn on the scale, and holds nothing up', () => {
+    const bench = atR1(divider)
+    expect(asked(bench)).toBeNull()
+    ask(bench)
+    expect(view(bench).step?.where).toContain('What a good board reads here is being computed.')
+    compute(bench)
+    // In series, by Ohm's law: 1220 Ω, and 5 % of it either way at the corners.
+    const told = bench.events().find((event) => event.kind === 'elsewhere-computed')
+    const made = told?.kind === 'elsewhere-computed' && 'value' in told.expected ? told.expected : null
+    expect(made?.value).toBeCloseTo(1220, 6)
+    const [low, high] = made !== null && typeof made.limits === 'object' && 'between' in made.limits ? made.limits.between : [NaN, NaN]
+    expect([low < 1220 * 0.95 + 10, low > 1220 * 0.9, high > 1220 * 1.05 - 10, high < 1220 * 1.1]).toEqual([true, true, true, true])
+    expect(asked(bench)).toBeNull()
+    const { step } = view(bench)
+    expect([step?.limitsAre, step?.limits]).toEqual(['computed', expect.stringMatching(/^1\.1\d kΩ to 1\.3\d? kΩ$/)])
+    expect(step?.where).toContain('Computed: a good board reads 1.22 kΩ (a typical meter source, 15 °C to 35 °C). Recorded and not judged')
+    expect(step?.scale?.window.lowWords).not.toBe('')
+    bench.hold('resistance', 1220, 0.4)
+    const { mark } = liveView(bench.bench(), seconds(bench.at()))
+    expect([mark !== null && mark > (step?.scale?.window.from ?? 1), mark !== null && mark < (step?.scale?.window.to ?? 0)]).toEqual([true, true])
+  })
+
+  it('stands beside the value, inside or outside, which is judged by nothing; also where it came later, and after a restart', () => {
+    const inside = atR1(divider)
+    ask(inside)
+    inside.touch('resistance', 1220)
+    expect(row(inside)).not.toHaveProperty('expected')
+    compute(inside)
+    expect(row(inside)).toMatchObject({ verdict: 'not-judged', expected: expect.stringMatching(/^inside; good board 1\.22 kΩ, 1\.1\d kΩ to 1\.3\d? kΩ, computed$/) as string })
+    inside.kill()
+    expect([row(inside)?.expected?.startsWith('inside'), asked(inside)]).toEqual([true, null])
+
+    const outside = atR1(divider)
+    ask(outside)
+    compute(outside)
+    outside.touch('resistance', 1500)
+    expect(row(outside)).toMatchObject({ verdict: 'not-judged', expected: expect.stringMatching(/^outside; good board/) as string })
+    expect(view(outside).spoken.find(({ kind }) => kind === 'result')?.sentences).toEqual(['1.5 kilo ohm', 'a good board reads otherwise'])
+    expect(runDetailOf(outside.state(), smallBoard(divider)).steps.find(({ id }) => id === 'elsewhere:1')?.limits).toMatch(/^outside; /)
+    outside.touch('resistance', 221)
+    outside.open('diode')
+    expect(outside.state().ended?.verdict).toBe('pass')
+  })
+
+  it('where it cannot be computed the reason is said, and no answer to another question is taken', () => {
+    const bench = atR1(divider)
+    ask(bench, 'J1.1', 'C1.1')
+    const request = asked(bench)
+    if (request === null) throw new Error('nothing is asked for')
+    expect(bench.give({ kind: 'elsewhere-computed', answer: { ...answerElsewhere(request), key: 'another' }, at: seconds(bench.at()) }).events).toEqual([])
+    compute(bench)
+    expect(view(bench).step).toMatchObject({ limits: '', scale: null, where: expect.stringContaining('What a good board reads here is not computed: No part of this file lies on net "VCC" of C1.1') as string })
+  })
+
+  it('with another meter it is computed again for what is still to be read, and what was read before keeps its own', () => {
+    const bench = atR1(divider)
+    ask(bench)
+    compute(bench)
+    bench.touch('resistance', 1220)
+    const before = row(bench)?.expected
+    bench.give({ kind: 'meter-lost', at: seconds(bench.at()) })
+    bench.give({ kind: 'meter-back', other: true, at: seconds(bench.at()) })
+    expect([row(bench)?.expected, asked(bench)]).toEqual([before, null])
+
+    const pending = atR1(divider)
+    ask(pending)
+    compute(pending)
+    pending.give({ kind: 'meter-lost', at: seconds(pending.at()) })
+    pending.give({ kind: 'meter-back', other: true, at: seconds(pending.at()) })
+    expect(asked(pending)?.step).toBe('elsewhere:1')
+    compute(pending)
+    expect(asked(pending)).toBeNull()
   })
 })
 
