@@ -7,16 +7,18 @@ import { acrossBridge, bridgeNote, type Bridges, bridgesIn, bridgesOf, capped, m
 import type { Cell, SiteFaults } from './diagnose/cells'
 import type { Hypothesis, Taken } from './diagnose/hypothesis'
 import { type Model, modelOf } from './diagnose/model'
-import { type Candidate, candidatesOf, effortOf, type EffortSettings, type Remaining, usualEffortSettings } from './diagnose/next-action'
+import { type Candidate, candidatesOf, type EffortSettings, type Remaining, usualEffortSettings } from './diagnose/next-action'
 import { classesOf, type Context, partReportsOf, type Thresholds, topClassOf, usualThresholds } from './diagnose/report'
 import { type Effort, isUnexplained, reconsidered, searched, searchedAnew, searchOf, usualEffort } from './diagnose/search'
 import { type AirWrong, keyOfPlacement, seenOf, usualAirWrong } from './diagnose/seen'
 import { type CountPrior, elementary, elementaryWithout, perSet, sumOver, usualCounts } from './diagnose/set-prior'
 import { allCells, sitesOf, strayOdds } from './diagnose/sites'
 import { slotsOf } from './diagnose/slots'
+import { isLeg, legPlacements, legsOf } from './diagnose/lifted-legs'
 import { nearFigures, nextOf, remainingOf, surveyNear } from './diagnose/remaining'
 import { type Survey, surveyOf } from './diagnose/survey'
 import { capacitorsBetween } from './capacitance'
+import { capacitanceNext, entropyOf } from './diagnose/capacitance-next'
 import { capacitancePlacements, capacitorsOf } from './diagnose/capacitance-sight'
 import { networkOf, type NetworkOptions } from './network'
 import type { Diagnosis, FaultClass, Next, PartReport, Placement } from './diagnosis'
@@ -71,7 +73,7 @@ const conditionsOf = (file: ReadingsFile): NetworkOptions => ({ state: file.stat
 const prepare = (board: BoardType, file: ReadingsFile, options: DiagnosisOptions, of: string, direct: readonly Allowed[], capacitance: boolean): Prepared => {
   const drives = drivesOfReadings(file.sources)
   const sites = sitesOf(board, file.state, options.weightOf, capacitance)
-  const allowed = [...direct, ...(capacitance ? capacitancePlacements(board, conditionsOf(file)) : [])]
+  const allowed = [...direct, ...(capacitance ? capacitancePlacements(board, conditionsOf(file)) : []), ...legPlacements(board, file.state, capacitance)]
   const cells = allCells(board, sites)
   const bridges = bridgesOf(board, sites.length, cells.length)
   const slots = slotsOf(board, [...cells, ...bridges.cells], conditionsOf(file), mostSpares)
@@ -84,19 +86,22 @@ const prepare = (board: BoardType, file: ReadingsFile, options: DiagnosisOptions
   return { model, sites, cells, drives, before, of, allowed, keys: allowed.map(({ nets }) => keyOfPlacement(nets)), search: searchOf(model, sites, cells, options.counts, strayOdds), taken: [], surveys: new Map(), bridges: { ...bridges, model: modelOf(slots, drives, capacitors) }, bridged: null, worth: [], settledAt: -1 }
 }
 
-const netOf = (board: BoardType, testPoint: string): string | null => board.testPoints.find(({ id }) => id === testPoint)?.net ?? null
+/** Of a test point, or of a lifted leg, whose net has its name. */
+const netOf = (board: BoardType, tip: string): string | null => (isLeg(tip) ? tip : board.testPoints.find(({ id }) => id === tip)?.net ?? null)
 
 type Read = { taken: Taken[]; keys: string[]; notes: string[]; last: Placement | null; placements: Set<string> }
 
 const readOf = (board: BoardType, file: ReadingsFile, prepared: Prepared, options: DiagnosisOptions): Read => {
   const out: Read = { taken: [], keys: [], notes: [], last: null, placements: new Set() }
+  const legs = new Set(legsOf(file.state).map(({ id }) => id))
   for (const reading of file.readings) {
-    const [red, black] = [netOf(board, reading.red), netOf(board, reading.black)]
+    const [red, black] = [reading.red, reading.black].map((tip) => (isLeg(tip) && !legs.has(tip) ? null : netOf(board, tip))) as [string | null, string | null]
     const missing = red === null ? reading.red : black === null ? reading.black : null
     const seen = seenOf(reading, prepared.drives, options.air)
     const capacitors = reading.function === 'capacitance' && red !== null && black !== null ? capacitorsBetween(networkOf(board, [], conditionsOf(file)), red, black, prepared.drives) : null
     const at = `${reading.red} to ${reading.black}, ${reading.function}`
-    if (missing !== null || red === null || black === null) out.notes.push(`The reading at ${at} was left out: ${board.name} has no test point ${missing ?? ''}.`)
+    if (missing !== null && isLeg(missing)) out.notes.push(`The reading at ${at} was left out: ${missing.slice(1)} is not lifted.`)
+    else if (missing !== null || red === null || black === null) out.notes.push(`The reading at ${at} was left out: ${board.name} has no test point ${missing ?? ''}.`)
     else if (seen === null) out.notes.push(`The reading at ${at} was left out: what a meter reads in ${reading.function} is not computed.`)
     else if (red === black) out.notes.push(`The reading at ${at} was left out: both points lie on net ${red}.`)
     else if (capacitors?.ok === false) out.notes.push(`The reading at ${at} was left out: ${capacitors.because}.`)
@@ -134,11 +139,6 @@ const mostAtOnce = 2
 
 const mostNext = 5
 
-const entropyOf = (probability: number): number => {
-  const p = Math.min(Math.max(probability, 1e-6), 1 - 1e-6)
-  return -(p * Math.log2(p) + (1 - p) * Math.log2(1 - p))
-}
-
 const liftsOf = (reports: Diagnosis['parts'], { lift, replace, leastBits }: EffortSettings): Next[] => reports.flatMap(({ ref, report, probability, unmask }): Next[] => {
   if (report !== 'masked' || unmask === null || unmask.kind === 'measure') return []
   const bits = entropyOf(probability)
@@ -149,19 +149,6 @@ const liftsOf = (reports: Diagnosis['parts'], { lift, replace, leastBits }: Effo
     : `No reading tells whether ${ref} is faulty (${percent}): replacing ${unmask.ref} settles it, for an effort of ${effort} touches.`
   return [{ action: unmask, bits, effort, why }]
 }).sort((a, b) => b.bits / b.effort - a.bits / a.effort)
-
-/** A capacitor that no other reading tells of is measured for what it is, however little its fault is to be expected. */
-const capacitanceNext = (board: BoardType, reports: Diagnosis['parts'], open: readonly Allowed[], before: Placement | null, settings: EffortSettings): Next[] => {
-  const left = reports.filter(({ ref, report }) => (report === 'unprobed' || report === 'masked') && board.parts.some((part) => part.ref === ref && part.kind === 'capacitor'))
-  return open.filter(({ nets }) => nets.function === 'capacitance').flatMap(({ placement, nets }): Next[] => {
-    const seen = left.filter(({ ref }) => { const pins = Object.values(board.parts.find((part) => part.ref === ref)?.pins ?? {}); return pins.includes(nets.red) && pins.includes(nets.black) })
-    if (seen.length === 0) return []
-    const bits = seen.reduce((sum, { probability }) => sum + entropyOf(probability), 0)
-    const effort = effortOf(placement, before, 0, settings)
-    return [{ action: { kind: 'measure', placement }, bits, effort,
-      why: `Resistance and diode test do not tell whether ${joined(seen.map(({ ref }) => ref))} ${seen.length === 1 ? 'has' : 'have'} lost capacitance: up to ${bits.toFixed(2)} bits expected for an effort of ${effort.toFixed(1)} touches.` }]
-  })
-}
 
 const joined = (words: readonly string[]): string => (words.length < 2 ? words.join('') : `${words.slice(0, -1).join(', ')} and ${words.at(-1) ?? ''}`)
 
@@ -261,7 +248,7 @@ export const diagnoserOf = (board: BoardType, given: Partial<DiagnosisOptions> =
       const across = unmeasured.flatMap(({ bridge, placement }) => (placement !== null && isOpen(keyOf(placement)) ? [measureAcross(bridge, placement, read.last, options.effort)] : []))
       ready.worth = [...across, ...best.slice(0, mostNext).flatMap((one) => nextOf(one, states, context.gaugeOf))]
       ready.surveys = fresh
-      const capacitances = capacitanceNext(board, parts, ready.allowed.filter((_, which) => isOpen(ready.keys[which] ?? '')), read.last, options.effort)
+      const capacitances = capacitanceNext(board, file.state, parts, ready.allowed.filter((_, which) => isOpen(ready.keys[which] ?? '')), read.last, options.effort)
         .filter(({ action }) => !ready.worth.some((one) => JSON.stringify(one.action) === JSON.stringify(action)))
       const said = [...(unexplained ? [unexplainedNote] : []), ...(bridges.length > 0 ? [bridgeNote(bridges, isSaid)] : [])]
       return { parts, classes, next: [...ready.worth, ...capacitances, ...liftsOf(parts, options.effort)], notes: [...read.notes, ...said, ...notesOf(board, ready, parts, file)] }

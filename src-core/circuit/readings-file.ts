@@ -6,6 +6,7 @@ import { evidence } from '../run/event'
 const source = z.strictObject({ volts: z.number().positive(), ohms: z.number().positive(), amperes: z.number().positive(), plus: z.enum(['red', 'black']) })
 
 export const fileReading = z.strictObject({
+  /** Ids of test points; a leg that `state` has lifted is "~C8.1". */
   red: z.string().min(1), black: z.string().min(1), function: meterFunction,
   /** SI. */
   value: measuredValue,

@@ -7,7 +7,7 @@ import type { Action, Diagnosis, FaultClass, PartReport, Placement } from '../ci
 import { readsAcross } from '../circuit/expected-reading'
 import { allowedFaults, type Fault, faultInWords } from '../circuit/faults'
 import { drivesOfReadings } from '../circuit/meter-drive'
-import { networkOf } from '../circuit/network'
+import { liftedNet, networkOf } from '../circuit/network'
 import type { ReadingsFile } from '../circuit/readings-file'
 import { unitOf } from '../meter/reading'
 import { inWords } from '../quantity/engineering'
@@ -23,15 +23,22 @@ const sentence = (words: string): string => `${words.charAt(0).toUpperCase()}${w
 /** "the anode of D1", "pin 1 of R4". */
 const legInWords = (ref: string, pin: string): string => (/^[a-z]+$/.test(pin) ? `the ${pin} of ${ref}` : `pin ${pin} of ${ref}`)
 
+const liftedLegInWords = ({ parts }: BoardType, id: string): string | null => parts.flatMap(({ ref, pins }) => Object.keys(pins)
+  .flatMap((pin) => (liftedNet(ref, pin) === id ? [`the lifted ${legInWords(ref, pin).replace(/^the /, '')}`] : [])))[0] ?? null
+
 const setInWords = (set: readonly Fault[]): string => (set.length === 0 ? 'nothing is wrong' : joined(set.map(faultInWords)))
 
 const actionInWords = (board: BoardType, action: Action, step: MeasureStep | null): string => {
   switch (action.kind) {
-    case 'lift': return `lift ${legInWords(action.ref, action.pin)} and measure ${action.ref} alone`
+    case 'lift': {
+      const words = `lift ${legInWords(action.ref, action.pin)} and measure ${action.ref} alone`
+      // Off the board nothing empties it any more.
+      return board.parts.some(({ ref, kind }) => ref === action.ref && kind === 'capacitor') ? `${words}, discharged through a resistor first: its capacitance, and its resistance for a leak` : words
+    }
     case 'replace': return `replace ${action.ref}`
     case 'measure': {
       const { red, black, function: what } = action.placement
-      const words = (id: string): string => board.testPoints.find((point) => point.id === id)?.words ?? id
+      const words = (id: string): string => board.testPoints.find((point) => point.id === id)?.words ?? liftedLegInWords(board, id) ?? id
       return step === null ? `red on ${words(red)}, black on ${words(black)}, dial at ${dialWords[what]}` : step.title
     }
   }

@@ -9,14 +9,15 @@ import { agree, type Gauge } from './allowed-placements'
 import { onScale } from './display-scale'
 import type { MeterFunction } from '../../meter/reading'
 
-const functions = ['resistance', 'diode'] as const
+const functions: readonly MeterFunction[] = ['resistance', 'diode']
 
-/** Measured by itself, pin against pin, both ways. */
-export const tellsAlone = (board: BoardType, part: Part, fault: Fault, drives: MeterDrives, gaugeOf: (what: MeterFunction) => Gauge): boolean => {
+/** Measured by itself, pin against pin, both ways. `capacitance`: whether the meter measures it. */
+export const tellsAlone = (board: BoardType, part: Part, fault: Fault, drives: MeterDrives, gaugeOf: (what: MeterFunction) => Gauge, capacitance = false): boolean => {
   const pins = Object.fromEntries(Object.keys(part.pins).map((pin) => [pin, pin]))
   const only = { ...board, nets: Object.keys(pins), parts: [{ ...part, pins }] }
   const [good, bad] = [readerOf(networkOf(only, [])), readerOf(networkOf(only, [fault]))]
-  return placesOf(part).some(({ from, to }) => functions.some((what) => [[from, to], [to, from]].some(([red = '', black = '']) => {
+  const taken = capacitance && part.kind === 'capacitor' ? [...functions, 'capacitance' as const] : functions
+  return placesOf(part).some(({ from, to }) => taken.some((what) => [[from, to], [to, from]].some(([red = '', black = '']) => {
     const shown = [good, bad].map((reader) => read(reader, red, black, what, drives))
     const [a, b] = shown.map((one) => (one.ok && one.value !== 'overload' ? onScale(what, one.value) : Infinity))
     return a !== undefined && b !== undefined && !agree(gaugeOf(what), what, a, b)

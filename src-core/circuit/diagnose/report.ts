@@ -152,7 +152,7 @@ const maskedReport = (context: Context, first: TopClass, everywhere: Alike, part
   const other = twin !== undefined ? faultsOf(twin.hypothesis) : [...own, ...(hide === undefined ? [] : faultAt(hide.cell, hide.figure))]
   const state = [...other, ...own].find((fault) => 'ref' in fault && fault.ref === part.ref)
   const masks = maskedBy(board, part, top.hypothesis, state)
-  const alone = state !== undefined && tellsAlone(board, part, state, search.model.drives, gaugeOf)
+  const alone = state !== undefined && tellsAlone(board, part, state, search.model.drives, gaugeOf, search.model.capacitors.length > 0)
   const [pin = ''] = Object.keys(part.pins)
   const broken = masks.find((ref) => top.hypothesis.cells.some((cell) => cell.ref === ref))
   const unmask: Action = !alone ? { kind: 'replace', ref: part.ref } : broken !== undefined && twin === undefined ? { kind: 'replace', ref: broken } : { kind: 'lift', ref: part.ref, pin }

@@ -8,7 +8,7 @@ import { createRunDiagnoser } from '../../../src-core/run/diagnose-run'
 import type { FaultHistory } from '../../../src-core/shop/fault-history'
 import { diagnosisView } from '../../../src-core/run/diagnosis-view'
 import { sourcesOf } from '../../../src-core/run/diagnosis-request'
-import { chanceInWords } from '../../../src-core/run/show-diagnosis'
+import { chanceInWords, viewOfDiagnosis } from '../../../src-core/run/show-diagnosis'
 import { sampleBoard } from '../circuit/sample'
 import { checkedMeter } from './a-run'
 
@@ -41,6 +41,17 @@ describe('the view of a diagnosis', () => {
   it('is what the contract carries', () => {
     expect(diagnosisView.parse(view)).toEqual(view)
     expect([view.run, view.after, view.readings, view.problem]).toEqual(['a', 7, made.length, null])
+  })
+
+  it('names a lifted leg by its part, and says that a capacitor is discharged before it is measured alone', () => {
+    const { key: _key, sha256: _file, board: _board, history: _history, ...asked } = request([], null)
+    const next = [
+      { action: { kind: 'lift' as const, ref: 'C8', pin: '1' }, bits: 1, effort: 10, why: 'Why.' },
+      { action: { kind: 'measure' as const, placement: { red: '~C8.1', black: 'C8.2', function: 'capacitance' as const } }, bits: 1, effort: 1, why: 'Why.' },
+    ]
+    const { next: [lift, measure] } = viewOfDiagnosis(board, { parts: [], classes: [], notes: [], next }, { ...asked, open: [] })
+    expect(lift?.words).toBe('lift pin 1 of C8 and measure C8 alone, discharged through a resistor first: its capacitance, and its resistance for a leak')
+    expect(measure?.words).toMatch(/^red on the lifted pin 1 of C8, black on .*, dial at capacitance$/)
   })
 
   it('names the faulty part first, with its fault, its chance and its place, and never a part twice', () => {

@@ -4,6 +4,7 @@ import type { Part } from '../../../../src-core/board/part'
 import { capacitorsBetween } from '../../../../src-core/circuit/capacitance'
 import { diagnose } from '../../../../src-core/circuit/diagnose'
 import type { PartReport } from '../../../../src-core/circuit/diagnosis'
+import type { MeterFunction } from '../../../../src-core/meter/reading'
 import type { Fault } from '../../../../src-core/circuit/faults'
 import { networkOf } from '../../../../src-core/circuit/network'
 import type { ReadingsFile } from '../../../../src-core/circuit/readings-file'
@@ -53,6 +54,58 @@ describe('a capacitance reading', () => {
     const asked = (given: ReadingsFile): string[] => diagnose(filter, given).next.flatMap(({ action }) => (action.kind === 'measure' ? [action.placement.function] : []))
     expect(asked(file)).not.toContain('capacitance')
     expect(asked({ ...file, sources: { capacitance: { volts: 0.5, ohms: 10_000, amperes: 0.001, plus: 'red' } } })).toContain('capacitance')
+  })
+})
+
+describe('a capacitor with a leg lifted', () => {
+  /** Too few ohms lie across C1 for its capacitance to be read in circuit. */
+  const loaded = boardOf([resistor('R1', 22_000, 'IN', 'A'), capacitor('C1', 1e-7, 'A', 'GND'), resistor('R2', 470, 'A', 'GND', 0.001)])
+  const meter = { capacitance: { volts: 0.5, ohms: 10_000, amperes: 0.001, plus: 'red' } } as const
+  const state = [{ ref: 'C1', pin: '1', is: 'lifted' }] as const
+  const lifted = (faults: readonly Fault[], functions: readonly MeterFunction[], sources: ReadingsFile['sources'] = meter): ReadingsFile => {
+    const file = everyReading(loaded, faults, { state: [...state] })
+    const alone = functions.map((what) => readingOf(loaded, faults, { red: '~C1.1', black: 'TP_GND', function: what }, { state: [...state] }))
+    return { ...file, state: [...state], ...(sources === undefined ? {} : { sources }), readings: [...file.readings, ...alone] }
+  }
+  const askedAlone = (file: ReadingsFile): string[] => diagnose(loaded, file).next.flatMap(({ action }) => (action.kind === 'measure' && action.placement.red === '~C1.1' ? [action.placement.function] : []))
+
+  it('is asked for where it cannot be measured in circuit and the meter has the function; without it no reading would tell', () => {
+    const file = everyReading(loaded, [])
+    expect(of({ ...file, sources: meter }, 'C1', loaded)).toMatchObject({ report: 'masked', unmask: { kind: 'lift', ref: 'C1' } })
+    expect(of(file, 'C1', loaded)).toMatchObject({ report: 'masked', unmask: { kind: 'replace', ref: 'C1' } })
+  })
+  it('is then measured alone: by capacitance where the meter has it, and by resistance for a leak; once each', () => {
+    expect(askedAlone(lifted([], [])).sort()).toEqual(['capacitance', 'resistance'])
+    expect(askedAlone(lifted([], ['capacitance']))).not.toContain('capacitance')
+    expect(askedAlone(lifted([], ['capacitance', 'resistance']))).toEqual([])
+    const { capacitance: _none, ...without } = meter
+    expect(askedAlone(lifted([], [], without))).toEqual(['resistance'])
+  })
+  it('is told sound, open, drifted and leaky', () => {
+    const both = (faults: Fault[]): PartReport | undefined => of(lifted(faults, ['capacitance', 'resistance']), 'C1', loaded)
+    expect(both([])?.report).toBe('good')
+    expect(both([open('C1')])).toMatchObject({ report: 'faulty', kinds: [expect.objectContaining({ fault: open('C1') })] })
+    const drift = both([{ ref: 'C1', pin: null, kind: 'drifted', factor: 0.3 }])
+    expect([drift?.report, drift?.kinds[0]?.fault.kind]).toEqual(['faulty', 'drifted'])
+    const leak = both([{ ref: 'C1', pin: null, kind: 'leaky', ohms: 20_000 }])
+    const fault = leak?.kinds[0]?.fault
+    expect([leak?.report, fault?.kind]).toEqual(['faulty', 'leaky'])
+    // Alone, the meter reads the leak itself.
+    expect(fault !== undefined && 'ohms' in fault ? fault.ohms / 20_000 : NaN).toBeCloseTo(1, 1)
+  })
+  it('has no leg to touch while it is not lifted: such a reading is left out, and said', () => {
+    const file = lifted([], ['capacitance'])
+    expect(diagnose(loaded, { ...file, state: [] }).notes.join(' ')).toContain('The reading at ~C1.1 to TP_GND, capacitance was left out: C1.1 is not lifted.')
+  })
+  it('is one of all parts: a clamp that three in parallel hid is told by itself', () => {
+    const board = boardOf([diode('D2', 'GND', 'A'), diode('D3', 'GND', 'A'), resistor('R1', 470, 'IN', 'A')])
+    const short: Fault = { ref: 'D3', pin: null, kind: 'short', ohms: 1 }
+    const off = [{ ref: 'D3', pin: 'anode', is: 'lifted' }] as const
+    const file = everyReading(board, [short], { state: [...off] })
+    const next = diagnose(board, { ...file, state: [...off] }).next.find(({ action }) => action.kind === 'measure' && JSON.stringify(action).includes('~D3.anode'))
+    expect(next?.bits).toBeGreaterThan(0)
+    const alone = readingOf(board, [short], { red: '~D3.anode', black: 'TP_A', function: 'resistance' }, { state: [...off] })
+    expect(of({ ...file, state: [...off], readings: [...file.readings, alone] }, 'D3', board)?.report).toBe('faulty')
   })
 })
 

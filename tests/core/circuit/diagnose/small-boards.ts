@@ -22,7 +22,8 @@ export const boardOf = (parts: Part[], untested: readonly string[] = []): BoardT
   }
 }
 
-const netOf = (board: BoardType, id: string): string => board.testPoints.find((point) => point.id === id)?.net ?? ''
+/** A lifted leg lies on a net of its own name. */
+const netOf = (board: BoardType, id: string): string => (id.startsWith('~') ? id : board.testPoints.find((point) => point.id === id)?.net ?? '')
 
 export const readingOf = (board: BoardType, faults: readonly Fault[], placement: Placement, options: NetworkOptions = {}): FileReading => {
   const found = read(readerOf(networkOf(board, faults, options)), netOf(board, placement.red), netOf(board, placement.black), placement.function)
