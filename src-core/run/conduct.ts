@@ -95,8 +95,8 @@ const onOutputs = (bench: Bench, step: JudgedStep, outputs: readonly CaptureOutp
 const frequency = (bench: Bench, reading: Reading): number | null => {
   const gap = bench.lastReading === null ? 0 : reading.at - bench.lastReading.at
   if (gap <= 0 || gap > 5) return bench.perSecond
-  const now = 1 / gap
-  return bench.perSecond === null ? now : bench.perSecond * 0.8 + now * 0.2
+  // The gaps are averaged: two frames that come in one go say little of the pace.
+  return bench.perSecond === null ? 1 / gap : 1 / (0.8 / bench.perSecond + 0.2 * gap)
 }
 
 const onReading = (before: Bench, reading: Reading): Conducted => {

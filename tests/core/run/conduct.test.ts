@@ -1,9 +1,10 @@
 import { describe, expect, it } from 'vitest'
 import { meterByEye } from '../../../src-core/meter/by-eye'
 import { conduct } from '../../../src-core/run/conduct'
+import { liveView } from '../../../src-core/run/live'
 import { seconds } from '../../../src-core/quantity/units'
 import { stepState } from '../../../src-core/run/state'
-import { checkedMeter, play, smallBoard, type Play } from './a-run'
+import { checkedMeter, play, shown, smallBoard, type Play } from './a-run'
 
 const atFirstPart = (bench: Play = play()): Play => {
   bench.confirm(); bench.open('dc-voltage'); bench.confirm()
@@ -289,6 +290,16 @@ describe('what the world does to a run', () => {
 })
 
 describe('a record', () => {
+  it('two frames that come in one go are not taken for a faster meter', () => {
+    const bench = play()
+    const start = bench.at()
+    // Five a second, the fourth held up until the fifth is there.
+    for (const at of [0, 0.2, 0.4, 0.799, 0.8, 1, 1.2]) bench.give({ kind: 'reading', reading: shown('resistance', 100, start + at) })
+    const { perSecond } = liveView(bench.bench(), seconds(start + 1.2))
+    expect(perSecond).toBeGreaterThan(4)
+    expect(perSecond).toBeLessThan(6)
+  })
+
   it('opened after its end is read only: nothing is taken back or measured', () => {
     const bench = atFirstPart()
     bench.touch('resistance', 221.4); bench.open('diode')
