@@ -76,14 +76,24 @@ const partsOf = (board: BoardType, parts: readonly PartReport[]): PartReportView
 const mostLikely = 4
 const leastLikely = 0.02
 
-/** Sets with more faults than the likeliest hide beside it: the part's own report says so. */
-const likelyOf = (classes: readonly FaultClass[]): { set: Fault[]; shown: DiagnosisView['likely'][number] }[] =>
-  [...classes].sort((a, b) => b.probability - a.probability).slice(0, mostLikely).flatMap(({ sets, probability }, at) => {
-    const [set] = sets
-    if (set === undefined || (at > 0 && probability < leastLikely)) return []
-    const alike = sets.slice(1).filter((one) => one.length <= set.length).map(setInWords)
-    return [{ set, shown: { number: at + 1, words: setInWords(set), chance: chanceInWords(probability), alike } }]
-  })
+type Likely = { set: Fault[]; probability: number; words: string; alike: string[] }
+
+/**
+ * Sets that are said in the same words, such as with and without a leak that is nobody's fault, are one line with the sum of their chances. Sets with more
+ * faults than the likeliest hide beside it: the part's own report says so.
+ */
+const likelyOf = (classes: readonly FaultClass[]): { set: Fault[]; shown: DiagnosisView['likely'][number] }[] => {
+  const lines = new Map<string, Likely>()
+  for (const { sets: [set, ...others], probability } of classes) {
+    if (set === undefined) continue
+    const words = setInWords(set)
+    const before = lines.get(words)
+    const alike = [...before?.alike ?? [], ...others.filter((one) => one.length <= set.length).map(setInWords)]
+    lines.set(words, { set: before?.set ?? set, words, probability: (before?.probability ?? 0) + probability, alike: [...new Set(alike)].filter((one) => one !== words) })
+  }
+  return [...lines.values()].sort((a, b) => b.probability - a.probability).slice(0, mostLikely).filter(({ probability }, at) => at === 0 || probability >= leastLikely)
+    .map(({ set, words, probability, alike }, at) => ({ set, shown: { number: at + 1, words, chance: chanceInWords(probability), alike } }))
+}
 
 /** Nothing more is proposed to be measured from here on (circuit.md); the technician may go on all the same. */
 const enoughOf = (classes: readonly FaultClass[], likely: readonly DiagnosisView['likely'][number][], readings: number): string | null => {

@@ -54,6 +54,17 @@ describe('the view of a diagnosis', () => {
     expect(measure?.words).toMatch(/^red on the lifted pin 1 of C8, black on .*, dial at capacitance$/)
   })
 
+  it('says what reads in the same words once, with the sum of its chances', () => {
+    const { key: _key, sha256: _file, board: _board, history: _history, ...asked } = request([], null)
+    const r3: Fault = { ref: 'R3', pin: null, kind: 'open' }
+    const classes = [{ sets: [[r3]], probability: 0.3 }, { sets: [[r4]], probability: 0.28 }, { sets: [[r4], [r3]], probability: 0.2 }, { sets: [[r3]], probability: 0.01 }]
+    const { likely } = viewOfDiagnosis(board, { parts: [], classes, notes: [], next: [] }, { ...asked, open: [] })
+    expect(likely).toEqual([
+      { number: 1, words: 'R4 is open', chance: '48 %', alike: ['R3 is open'] },
+      { number: 2, words: 'R3 is open', chance: '31 %', alike: [] },
+    ])
+  })
+
   it('names the faulty part first, with its fault, its chance and its place, and never a part twice', () => {
     const [first] = view.parts
     expect(first).toMatchObject({ ref: 'R4', report: 'faulty', says: 'R4 is open.' })
