@@ -22,11 +22,11 @@ const drawn = (ref: string, pin: string | null, kind: FaultKind, random: Random)
 
 /**
  * `count` faults of different parts, parts and kinds by their priors; fewer where the board has fewer parts that can fail. `random` gives numbers in
- * [0, 1).
+ * [0, 1); `readily` multiplies the weight of a part.
  */
-export const drawFaultSet = (board: BoardType, random: Random, count: number): PartFault[] => {
+export const drawFaultSet = (board: BoardType, random: Random, count: number, readily: (ref: string) => number = () => 1): PartFault[] => {
   const faults: PartFault[] = []
-  let left = priorsOf(board)
+  let left = priorsOf(board).map((prior) => ({ ...prior, weight: prior.weight * readily(prior.part.ref) }))
   while (faults.length < count && left.length > 0) {
     let at = random() * left.reduce((sum, { weight }) => sum + weight, 0)
     const chosen = left.find(({ weight }) => { at -= weight; return at < 0 })

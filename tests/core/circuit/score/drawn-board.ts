@@ -17,6 +17,8 @@ export type Twist = {
   /** Each figure of the meter's true source lies within ± this share of what the diagnosis is told. */
   sources: number
   junctions: Circumstances['junctions']
+  /** Other boards than the usual ones. */
+  cases?: (board: BoardType, random: Random) => ReturnType<typeof drawCase>
 }
 export const plain: Twist = { name: 'as stated', odds: 1, sources: 0, junctions: null }
 
@@ -65,7 +67,7 @@ export const drawBoard = (boards: readonly BoardType[], seed: number, twist = pl
   const random = seededRandom(seed)
   const board = boards[seed % boards.length]
   if (board === undefined) throw new RangeError('There are no boards to draw from.')
-  const { faults, strays } = tiltedCase(board, twist.odds, random)
+  const { faults, strays } = (twist.cases ?? ((of, by) => tiltedCase(of, twist.odds, by)))(board, random)
   const spread = drawSpread(board, random)
   const drives = twisted(genericDrives, twist.sources, seededRandom(seed + 1e6))
   const circumstances: Circumstances = { spread, strays, drives, junctions: twist.junctions }
