@@ -11,7 +11,7 @@ import { type Candidate, candidatesOf, type EffortSettings, type Remaining, usua
 import { classesOf, type Context, partReportsOf, type Thresholds, topClassOf, usualThresholds } from './diagnose/report'
 import { type Effort, isUnexplained, reconsidered, searched, searchedAnew, searchOf, usualEffort } from './diagnose/search'
 import { type AirWrong, keyOfPlacement, seenOf, usualAirWrong } from './diagnose/seen'
-import { type CountPrior, elementary, elementaryWithout, perSet, sumOver, usualCounts } from './diagnose/set-prior'
+import { beforeReading, type CountPrior, heldAgainst, usualCounts } from './diagnose/set-prior'
 import { allCells, sitesOf, strayOdds } from './diagnose/sites'
 import { slotsOf } from './diagnose/slots'
 import { isLeg, legPlacements, legsOf } from './diagnose/lifted-legs'
@@ -79,10 +79,8 @@ const prepare = (board: BoardType, file: ReadingsFile, options: DiagnosisOptions
   const slots = slotsOf(board, [...cells, ...bridges.cells], conditionsOf(file), mostSpares)
   const capacitors = capacitance ? capacitorsOf(board, slots.unknowns, conditionsOf(file)) : []
   const model = modelOf(slots, drives, capacitors)
-  const weights = sites.map(({ weight }) => weight)
-  const worth = perSet(options.counts, weights)
-  const e = elementary(weights, options.counts.length - 1)
-  const before = Float64Array.from(weights, (weight) => weight * sumOver(worth, 1, elementaryWithout(e, weight)))
+  const usual = beforeReading(usualCounts, sitesOf(board, file.state, undefined, capacitance).map(({ weight }) => weight))
+  const before = heldAgainst(beforeReading(options.counts, sites.map(({ weight }) => weight)), usual, options.thresholds)
   return { model, sites, cells, drives, before, of, allowed, keys: allowed.map(({ nets }) => keyOfPlacement(nets)), search: searchOf(model, sites, cells, options.counts, strayOdds), taken: [], surveys: new Map(), bridges: { ...bridges, model: modelOf(slots, drives, capacitors) }, bridged: null, worth: [], settledAt: -1 }
 }
 

@@ -1,8 +1,7 @@
 /** Answers requests for a diagnosis; what was made ready for a board is kept from one to the next. */
-import type { BoardType } from '../board/board-type'
 import { diagnoserOf, type Diagnoser } from '../circuit/diagnose'
 import type { Placement } from '../circuit/diagnosis'
-import { type FaultHistory, historyInWords, weightFactors } from '../shop/fault-history'
+import { historyInWords, learntPriors } from '../shop/fault-history'
 import type { DiagnosisRequest } from './diagnosis-request'
 import type { DiagnosisView } from './diagnosis-view'
 import type { Proposed } from './propose'
@@ -14,18 +13,13 @@ export type RunDiagnoser = {
   nextAtOnce: (request: DiagnosisRequest) => Proposed | null
 }
 
-const weightOf = (board: BoardType, history: FaultHistory): ((ref: string) => number) => {
-  const factors = weightFactors(board, history)
-  return (ref) => factors.get(ref) ?? 1
-}
-
 export const createRunDiagnoser = (): RunDiagnoser => {
   let kept: { of: string; diagnoser: Diagnoser } | null = null
   const diagnoserFor = ({ sha256, board, history }: DiagnosisRequest): Diagnoser => {
     // Whatever the sequence is: a diagnosis knows nothing of it.
     const { sequence: _asked, ...itself } = board
     const of = JSON.stringify([sha256, history, itself])
-    kept = kept?.of === of ? kept : { of, diagnoser: diagnoserOf(board, history === null ? {} : { weightOf: weightOf(board, history) }) }
+    kept = kept?.of === of ? kept : { of, diagnoser: diagnoserOf(board, history === null ? {} : learntPriors(board, history)) }
     return kept.diagnoser
   }
   const placementsOf = ({ board, open }: DiagnosisRequest): Placement[] | undefined => (open === null ? undefined

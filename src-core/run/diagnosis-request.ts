@@ -19,7 +19,7 @@ export const diagnosisRequest = z.strictObject({
   sha256: z.string(), board: boardType, readings: readingsFile,
   /** Ids of the steps that may be taken next; null once the run has ended: any placement may be proposed. */
   open: z.array(z.string()).nullable(),
-  /** Which parts of this board type failed in this shop; null: nothing is known of it. */
+  /** Which parts of this board type failed in this shop, and how many at once; null: nothing is known of it. */
   history: faultHistory.nullable(),
 })
 export type DiagnosisRequest = z.infer<typeof diagnosisRequest>

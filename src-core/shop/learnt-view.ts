@@ -62,10 +62,15 @@ const verdictsInOrder = ['pass', 'fail', 'beyond-repair', 'incomplete'] as const
 const faultVerdicts: readonly string[] = ['fail', 'beyond-repair']
 
 /** What a diagnosis is told of this board type (fault-history.ts). */
-export const historyOf = (rows: readonly CountedRow[]): FaultHistory => ({
-  boards: faultVerdicts.reduce((sum, verdict) => sum + countOf(rows, 'verdict', verdict), 0),
-  faults: Object.fromEntries(of(rows, 'part').map(({ key, count }) => [key, count])),
-})
+export const historyOf = (rows: readonly CountedRow[]): FaultHistory => {
+  const most = Math.max(0, ...of(rows, 'number').map(({ key }) => Number(key)))
+  return {
+    faults: Object.fromEntries(of(rows, 'part').map(({ key, count }) => [key, count])),
+    byNumber: Array.from({ length: most }, (_, at) => countOf(rows, 'number', `${at + 1}`)),
+  }
+}
+
+const failedBoards = (rows: readonly CountedRow[]): number => faultVerdicts.reduce((sum, verdict) => sum + countOf(rows, 'verdict', verdict), 0)
 
 /** The same without what some runs were counted for. @param own of those runs, one for each time. */
 export const withoutCounts = (rows: readonly CountedRow[], own: readonly Count[]): CountedRow[] => rows.flatMap((row) => {
@@ -91,10 +96,10 @@ const pairsOf = (rows: readonly CountedRow[], boards: number): LearntView['pairs
 })
 
 const partsOf = (rows: readonly CountedRow[], board: BoardType | null): LearntView['parts'] => {
-  const history = historyOf(rows)
+  const [history, boards] = [historyOf(rows), failedBoards(rows)]
   const priors = new Map((board === null ? [] : partPriors(board, history)).map((prior) => [prior.ref, prior]))
   return of(rows, 'part').sort((a, b) => b.count - a.count || (a.key < b.key ? -1 : 1)).map(({ key, count }) => ({
-    ref: key, share: shareOf(Math.min(count, history.boards), history.boards), usual: priors.get(key)?.usual ?? null, learnt: priors.get(key)?.learnt ?? null,
+    ref: key, share: shareOf(Math.min(count, boards), boards), usual: priors.get(key)?.usual ?? null, learnt: priors.get(key)?.learnt ?? null,
   }))
 }
 
@@ -127,11 +132,11 @@ export type Learnt = { board: string; revision: string; due: number; counts: rea
 export const learntViewOf = ({ board, revision, due, counts, steps, file }: Learnt): LearntView => {
   const verdicts = verdictsInOrder.map((verdict) => ({ verdict, count: countOf(counts, 'verdict', verdict) }))
   const passed = countOf(counts, 'verdict', 'pass')
-  const history = historyOf(counts)
+  const failed = failedBoards(counts)
   return {
     board, revision, name: file?.name ?? board, due, runs: verdicts.reduce((sum, { count }) => sum + count, 0),
-    passed: shareOf(passed, passed + history.boards), verdicts, months: monthsOf(counts),
+    passed: shareOf(passed, passed + failed), verdicts, months: monthsOf(counts),
     touches: effortOf(counts, 'touches'), minutes: effortOf(counts, 'minutes'), confirmations: effortOf(counts, 'confirmations'),
-    parts: partsOf(counts, file), pairs: pairsOf(counts, history.boards), history: historyInWords(history), steps: stepsOf(counts, steps, file),
+    parts: partsOf(counts, file), pairs: pairsOf(counts, failed), history: historyInWords(historyOf(counts)), steps: stepsOf(counts, steps, file),
   }
 }

@@ -17,8 +17,8 @@ export type DigestValue = {
   low: number | null; high: number | null; /** `learned`: of a walk, and not judged. */ verdict: Verdict | 'learned'
 }
 
-/** One more of `key` under `what`. `month`: "2026-11 pass" or "2026-11 other". `pair`: two parts, in the order of their names, a blank between. */
-export type CountKind = 'verdict' | 'month' | 'touches' | 'minutes' | 'confirmations' | 'judged' | 'failed' | 'open' | 'part' | 'pair'
+/** One more of `key` under `what`. `month`: "2026-11 pass" or "2026-11 other". `pair`: two parts, in the order of their names, a blank between. `number`: of parts at fault, where there are any. */
+export type CountKind = 'verdict' | 'month' | 'touches' | 'minutes' | 'confirmations' | 'judged' | 'failed' | 'open' | 'part' | 'pair' | 'number'
 export type Count = { what: CountKind; key: string }
 
 export type RunDigest = { run: string; board: string; revision: string; sha256: string; serialNumber: string; startedUtc: string; passed: boolean; /** On the bench. */ minutes: number; values: DigestValue[]; counts: Count[] }
@@ -92,7 +92,7 @@ export const digestOf = (state: RunState, board: BoardType | null): RunDigest | 
       count('touches', `${touches.length}`), count('minutes', `${Math.round(minutes)}`), count('confirmations', `${confirmations.length}`),
       ...values.map(({ step }) => count('judged', step)), ...values.filter(({ verdict }) => verdict === 'fail').map(({ step }) => count('failed', step)),
       ...values.filter(({ value }) => value === null).map(({ step }) => count('open', step)),
-      ...parts.map((ref) => count('part', ref)), ...pairsOf(parts).map((pair) => count('pair', pair)),
+      ...parts.map((ref) => count('part', ref)), ...pairsOf(parts).map((pair) => count('pair', pair)), ...(parts.length > 0 ? [count('number', `${parts.length}`)] : []),
     ],
   }
 }

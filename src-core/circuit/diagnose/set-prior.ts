@@ -42,3 +42,23 @@ export const sumOver = (worth: Float64Array, has: number, e: Float64Array): numb
   for (let m = 0; has + m < worth.length; m += 1) sum += (worth[has + m] ?? 0) * (e[m] ?? 0)
   return sum
 }
+
+/** Probability of each site being faulty before any reading. */
+export const beforeReading = (counts: CountPrior, weights: readonly number[]): Float64Array => {
+  const worth = perSet(counts, weights)
+  const e = elementary(weights, counts.length - 1)
+  return Float64Array.from(weights, (weight) => weight * sumOver(worth, 1, elementaryWithout(e, weight)))
+}
+
+const oddsOf = (probability: number): number => probability / (1 - probability)
+
+/**
+ * What a good part's odds are held against (Thresholds.goodShare): what they were before any reading; where the shop's history makes the part rarer than
+ * usual, less, so that the readings speak for it as loudly as without history. A part is good by what was read, never by what failed on other boards.
+ */
+export const heldAgainst = (before: Float64Array, usual: Float64Array, { goodUpTo, goodShare }: { goodUpTo: number; goodShare: number }): Float64Array => before.map((own, site) => {
+  const rarer = oddsOf(own) / oddsOf(usual[site] ?? own)
+  if (!(rarer < 1)) return own
+  const odds = Math.min(oddsOf(own), rarer * oddsOf(goodUpTo) / goodShare)
+  return odds / (1 + odds)
+})

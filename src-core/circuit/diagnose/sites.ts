@@ -20,18 +20,23 @@ const hidden: Partial<Record<PartKind, { kind: FaultKind; weight: number }[]>> =
 /** Where capacitance is measured as well: electrolyte that dried out. Common practice, no source. */
 const driftedCapacitor = { kind: 'drifted', weight: 0.5 } as const
 
-/** `factor`: makes every part's weight differ from the usual one, for asking how much depends on it. `capacitance`: whether it is measured. */
+/**
+ * `factor` multiplies a part's weight; one below 1 leaves its hidden faults as likely as usual: that none was found where none can be seen says nothing.
+ * `capacitance`: whether it is measured.
+ */
 export const sitesOf = (board: BoardType, state: BoardState, factor: (ref: string) => number = () => 1, capacitance = false): SiteFaults[] => {
   const removed = new Set(state.flatMap(({ ref, is }) => (is === 'removed' ? [ref] : [])))
   return board.parts.filter(({ ref }) => !removed.has(ref)).flatMap((part): SiteFaults[] => {
-    const kinds = [...faultPriors[part.kind], ...(hidden[part.kind] ?? []).filter(({ kind }) => !faultPriors[part.kind].some((one) => one.kind === kind)),
-      ...(capacitance && part.kind === 'capacitor' ? [driftedCapacitor] : [])]
-    const states = kinds.flatMap(({ kind, weight }): SiteState[] => {
+    const own = factor(part.ref)
+    const unseen = (hidden[part.kind] ?? []).filter(({ kind }) => !faultPriors[part.kind].some((one) => one.kind === kind))
+    const kinds = [...faultPriors[part.kind].map((one) => ({ ...one, times: own })), ...unseen.map((one) => ({ ...one, times: Math.max(1, own) })),
+      ...(capacitance && part.kind === 'capacitor' ? [{ ...driftedCapacitor, times: own }] : [])]
+    const states = kinds.flatMap(({ kind, weight, times }): SiteState[] => {
       const places = placesFor(part, kind)
-      return places.map((pin) => ({ kind, pin, weight: weight / places.length }))
+      return places.map((pin) => ({ kind, pin, weight: weight / places.length * times }))
     })
     const weight = states.reduce((sum, one) => sum + one.weight, 0)
-    return weight > 0 ? [{ ref: part.ref, nets: null, weight: weight * factor(part.ref), states }] : []
+    return weight > 0 ? [{ ref: part.ref, nets: null, weight, states }] : []
   })
 }
 

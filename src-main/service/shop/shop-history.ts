@@ -15,7 +15,7 @@ import type { Chart } from '../../../src-core/shop/chart/chart'
 import { partsChart, yieldChart } from '../../../src-core/shop/chart/charts'
 import { svgText } from '../../../src-core/shop/chart/svg-text'
 import type { StepValues } from '../../../src-core/shop/commands'
-import type { FaultHistory } from '../../../src-core/shop/fault-history'
+import { boardsIn, type FaultHistory } from '../../../src-core/shop/fault-history'
 import { historyOf, learntViewOf, withoutCounts, type LearntView } from '../../../src-core/shop/learnt-view'
 import { rebuild } from '../../../src-core/run/state'
 import { mostGoodBoards, type GoodValue, type KnownGood } from '../../../src-core/run/good-values'
@@ -192,7 +192,7 @@ export const createShopHistory = ({ learnt, runs, reader, assets, file, meters, 
     faultsFor: ({ started }) => {
       if (started.practice !== undefined || isBenchRun(started.board.id)) return null
       if (told?.run !== started.run) told = { run: started.run, history: historyOf(withoutCounts(learnt.counts(started.board.id, started.board.revision), ofItsUnit(started).flatMap(learnt.countsOf))) }
-      return told.history.boards === 0 ? null : told.history
+      return boardsIn(told.history) === 0 ? null : told.history
     },
     handlers: {
       'what-was-learnt': (of) => {

@@ -94,6 +94,8 @@ const migrations: readonly string[] = [
    CREATE INDEX unit_runs ON job_run (unit);`,
   // Runs of one unit follow one another.
   `CREATE INDEX event_follows ON event (json_extract(body, '$.follows.run'), run) WHERE json_extract(body, '$.kind') = 'started';`,
+  // How many parts were at fault at once is counted too: what was counted of each run is counted again.
+  `INSERT OR IGNORE INTO to_learn SELECT run FROM run WHERE verdict IS NOT NULL AND practice = 0;`,
 ]
 
 const versionOf = (database: Database): number => Number(database.prepare('PRAGMA user_version').get()?.user_version ?? 0)

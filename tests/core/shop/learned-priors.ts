@@ -1,71 +1,41 @@
-/** A simulated shop whose boards fail in their own way: how many touches its history saves against the kinds' priors alone. */
+/** Touches on the boards of a simulated shop, probed once with the kinds' priors alone and once with the shop's history. */
 import type { BoardType } from '../../../src-core/board/board-type'
-import { drawFaultSet } from '../../../src-core/circuit/draw-faults'
-import { drawnRanges } from '../../../src-core/circuit/fault-priors'
-import type { PartFault } from '../../../src-core/circuit/faults'
-import { seededRandom } from '../../../src-core/circuit/seeded-random'
-import { type FaultHistory, weightFactors } from '../../../src-core/shop/fault-history'
+import { learntPriors } from '../../../src-core/shop/fault-history'
 import { probeAdaptively, type Session } from '../circuit/score/adaptive'
 import { freshDiagnoser } from '../circuit/score/diagnoser'
-import { type DrawnBoard, drawBoard } from '../circuit/score/drawn-board'
+import type { DrawnBoard } from '../circuit/score/drawn-board'
+import { boardIn, historyOfShop, type ShopKind } from './simulated-shop'
 
-/** Parts of one kind fail up to so many times as often as others in this shop: what stands behind a socket that lightning finds, what one batch had wrong. */
-const tilt = 30
+/** Touches a board; then parts, over all boards: `wrong` is a faulty one called good, `wronglyFaulty` a good one called faulty. */
+export type Told = { touches: number[]; wrong: number; found: number; wronglyFaulty: number }
+export type Measured = { what: string; faulty: number; good: number; usual: Told; learnt: Told }
 
-/** The hidden faults of the board of this seed as `drawCase` draws them, without its leaks and readings; null where it has not `count` of them. */
-const faultsOf = (board: BoardType, seed: number, count?: number): PartFault[] | null => {
-  const random = seededRandom(seed)
-  const own = 1 + Math.floor(random() * drawnRanges.mostFaults)
-  return count === undefined || own === count ? drawFaultSet(board, random, own) : null
-}
+/** History and boards of a shop are drawn from seeds of their own. */
+const boardSeed = 1000
 
-/** Gives the seed of a board as it comes in. */
-type Shop = (random: () => number) => number
+const noneYet = (): Told => ({ touches: [], wrong: 0, found: 0, wronglyFaulty: 0 })
 
-/** One shop and one board type: how readily each part fails here, from 1/tilt to 1, evenly in the logarithm. One to five faults equally often. */
-const shopOf = (board: BoardType, seed: number): Shop => {
-  const chance = seededRandom(seed)
-  const readily = new Map(board.parts.map(({ ref }) => [ref, tilt ** -chance()]))
-  return (random) => {
-    const count = 1 + Math.floor(random() * drawnRanges.mostFaults)
-    for (;;) {
-      const drawn = Math.floor(random() * 2 ** 31)
-      const faults = faultsOf(board, drawn, count)
-      if (faults !== null && random() < faults.reduce((product, { ref }) => product * (readily.get(ref) ?? 1), 1)) return drawn
-    }
+const take = (told: Told, { taken, diagnosis }: Session, faulty: ReadonlySet<string>): void => {
+  told.touches.push(taken.length)
+  for (const { ref, report } of diagnosis.parts) {
+    if (faulty.has(ref) && report === 'good') told.wrong += 1
+    if (faulty.has(ref) && report === 'faulty') told.found += 1
+    if (!faulty.has(ref) && report === 'faulty') told.wronglyFaulty += 1
   }
 }
 
-/** What the shop knows of so many boards, each repaired and its faulty parts found. */
-const historyOfShop = (board: BoardType, shop: Shop, boards: number, seed: number): FaultHistory => {
-  const random = seededRandom(seed)
-  const faults: Record<string, number> = {}
-  for (let count = 0; count < boards; count += 1) for (const { ref } of faultsOf(board, shop(random)) ?? []) faults[ref] = (faults[ref] ?? 0) + 1
-  return { boards, faults }
-}
-
-export type Measured = { usual: number[]; learnt: number[]; usualWrong: number; learntWrong: number; faulty: number }
-
-/** Faulty parts that a session ends by calling good. */
-const wrong = ({ diagnosis }: Session, { faults }: DrawnBoard): number =>
-  faults.filter(({ ref }) => diagnosis.parts.some((part) => part.ref === ref && part.report === 'good')).length
-
-/** Touches on the same boards, probed once with the kinds' priors alone and once with the shop's history. */
-export const measured = (board: BoardType, seed: number, boards: number, learntFrom: number): Measured => {
-  const shop = shopOf(board, seed)
-  const factors = weightFactors(board, historyOfShop(board, shop, learntFrom, seed + 1))
-  const random = seededRandom(seed + 2)
-  const found: Measured = { usual: [], learnt: [], usualWrong: 0, learntWrong: 0, faulty: 0 }
+/** The same boards, the same meter errors and the same stop for both. @param learntFrom boards in the history. */
+export const measured = (board: BoardType, kind: ShopKind, seed: number, boards: number, learntFrom: number): Measured => {
+  const shop = kind(board, seed)
+  const priors = learntPriors(board, historyOfShop(shop, learntFrom, seed + 1))
+  const found: Measured = { what: shop.what, faulty: 0, good: 0, usual: noneYet(), learnt: noneYet() }
   for (let at = 0; at < boards; at += 1) {
-    const own = shop(random)
-    const drawn = drawBoard([board], own)
-    const plain = probeAdaptively(drawn, freshDiagnoser(), () => 0)
-    const told = probeAdaptively(drawBoard([board], own), freshDiagnoser({ weightOf: (ref) => factors.get(ref) ?? 1 }), () => 0)
-    found.usual.push(plain.taken.length)
-    found.learnt.push(told.taken.length)
-    found.usualWrong += wrong(plain, drawn)
-    found.learntWrong += wrong(told, drawn)
-    found.faulty += drawn.faults.length
+    const drawn = (): DrawnBoard => boardIn(shop, seed * boardSeed + at)
+    const faulty = new Set(drawn().faults.map(({ ref }) => ref))
+    found.faulty += faulty.size
+    found.good += board.parts.length - faulty.size
+    take(found.usual, probeAdaptively(drawn(), freshDiagnoser(), () => 0), faulty)
+    take(found.learnt, probeAdaptively(drawn(), freshDiagnoser(priors), () => 0), faulty)
   }
   return found
 }

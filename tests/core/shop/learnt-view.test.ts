@@ -5,7 +5,7 @@ import { summaryOf } from '../../../src-core/metrology/summary'
 import { svgText } from '../../../src-core/shop/chart/svg-text'
 import { scaleOf } from '../../../src-core/shop/chart/chart'
 import { partsChart, valuesChart, yieldChart } from '../../../src-core/shop/chart/charts'
-import { historyInWords, partPriors, shareOfHistory, strengthOfUsual, weightFactors } from '../../../src-core/shop/fault-history'
+import { historyInWords, noHistory, partPriors, shareOfHistory, weightFactors } from '../../../src-core/shop/fault-history'
 import { individualsChart } from '../../../src-core/shop/individuals-chart'
 import { historyOf, learntViewOf, type CountedRow } from '../../../src-core/shop/learnt-view'
 import { effortInWords, pairInWords, shareInWords } from '../../../src-core/shop/learnt-words'
@@ -16,7 +16,7 @@ import { smallBoard } from './divider'
 const row = (what: CountedRow['what'], key: string, count: number): CountedRow => ({ what, key, count })
 const counts = [
   row('verdict', 'pass', 30), row('verdict', 'fail', 18), row('verdict', 'beyond-repair', 2), row('verdict', 'incomplete', 4), row('month', '2026-10 pass', 10), row('month', '2026-10 other', 5), row('month', '2026-11 pass', 20),
-  row('touches', '9', 1), row('touches', '10', 8), row('touches', '30', 1), row('judged', 'r1', 50), row('failed', 'r1', 6), row('part', 'R1', 6), row('part', 'D1', 10), row('pair', 'D1 R1', 5), row('open', 'd1', 3), row('judged', 'd1', 50),
+  row('touches', '9', 1), row('touches', '10', 8), row('touches', '30', 1), row('judged', 'r1', 50), row('failed', 'r1', 6), row('part', 'R1', 6), row('part', 'D1', 10), row('pair', 'D1 R1', 5), row('number', '1', 6), row('number', '2', 5), row('open', 'd1', 3), row('judged', 'd1', 50),
 ]
 const running = [4.9e3, 5e3, 5.1e3].reduce(withValue, nothingYet)
 const view = learntViewOf({ board: 'divider', revision: 'A', due: 0, counts, steps: [{ step: 'r1', meter: 'One', function: 'resistance', running, low: 4500, high: 5500 }], file: smallBoard })
@@ -56,23 +56,23 @@ describe('the view of a board type', () => {
 })
 
 describe('what history does to the priors', () => {
-  const usual = new Map(partPriors(smallBoard, { boards: 0, faults: {} }).map((one) => [one.ref, one]))
+  const usual = new Map(partPriors(smallBoard, noHistory).map((one) => [one.ref, one]))
   it('is nothing without any, by the kinds alone', () => {
-    expect([...weightFactors(smallBoard, { boards: 0, faults: {} }).values()]).toEqual([1, 1, 1])
-    expect(historyInWords({ boards: 0, faults: {} })).toBe('')
-    const weights = priorsOf(smallBoard).reduce((sum, { weight }) => sum + weight, 0)
-    const own = priorsOf(smallBoard).filter(({ part }) => part.ref === 'D1').reduce((sum, { weight }) => sum + weight, 0)
-    expect(usual.get('D1')?.usual).toBeCloseTo(own / weights, 12)
+    expect([...weightFactors(smallBoard, noHistory).values()]).toEqual([1, 1, 1])
+    expect(historyInWords(noHistory)).toBe('')
+    const weightOf = (ref: string): number => priorsOf(smallBoard).filter(({ part }) => part.ref === ref).reduce((sum, { weight }) => sum + weight, 0)
+    const [r1, r2, d1] = [weightOf('R1'), weightOf('R2'), weightOf('D1')]
+    // One, two or all three of the parts, equally often.
+    expect(usual.get('D1')?.usual).toBeCloseTo((d1 / (r1 + r2 + d1) + d1 * (r1 + r2) / (d1 * (r1 + r2) + r1 * r2) + 1) / 3, 12)
   })
   it('goes from the kind’s figure to the shop’s own as boards come, and says how far', () => {
-    const shares = [5, 40, 4000].map((boards) => {
-      const faults = { R1: boards * 0.6 }
-      return partPriors(smallBoard, { boards, faults }).find(({ ref }) => ref === 'R1')?.learnt ?? 0
-    })
-    expect(shares[0]).toBeLessThan(shares[1] ?? 0)
+    const shares = [5, 40, 4000].map((boards) => partPriors(smallBoard, { byNumber: [boards], faults: { R1: boards * 0.6 } }).find(({ ref }) => ref === 'R1')?.learnt ?? 0)
+    const by = usual.get('R1')?.usual ?? NaN
+    shares.forEach((share, at) => { expect(share).toBeCloseTo((40 * by + ([3, 24, 2400][at] ?? NaN)) / (40 + ([5, 40, 4000][at] ?? NaN)), 12) })
     expect(shares[2]).toBeCloseTo(0.6, 1)
-    expect(shareOfHistory({ boards: strengthOfUsual, faults: {} })).toBe(0.5)
-    expect(historyInWords(historyOf(counts))).toContain('rests to 33 % on the 20 boards of this type that failed here')
+    expect(historyOf(counts)).toEqual({ faults: { R1: 6, D1: 10 }, byNumber: [6, 5] })
+    expect(shareOfHistory({ byNumber: [30, 10], faults: {} })).toBe(0.5)
+    expect(historyInWords(historyOf(counts))).toContain('rests to 22 % on the 11 boards of this type that failed here')
   })
 })
 

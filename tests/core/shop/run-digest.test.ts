@@ -64,6 +64,8 @@ describe('what is learnt of a run', () => {
     const events = behind(made('fail'), [{ kind: 'inferred', words: conclusionsOf(view) }])
     expect(keys(events, 'part')).toEqual(['D5', 'T1'])
     expect(keys(events, 'pair')).toEqual(['D5 T1'])
+    expect(keys(events, 'number')).toEqual(['2'])
+    expect(keys(made('pass'), 'number')).toEqual([])
   })
   it('where nothing was concluded takes the only part of a step that failed', () => {
     const events = made('fail')

@@ -160,14 +160,14 @@ describe('what the shop has learnt', () => {
     const [one, two] = [failed(1), failed(2)]
     const run = '99999999-0000-4000-8000-000000000009'
     const behind = one.map((event): RunEvent => (event.kind === 'started' ? { ...event, run, follows: { run: event.run, purpose: 'whole', state: [], repairs: [], coolUtc: null } } : { ...event, run }))
-    const told = (events: readonly RunEvent[]): number | null => history.faultsFor(rebuild(events))?.boards ?? null
+    const told = (events: readonly RunEvent[]): number[] | null => history.faultsFor(rebuild(events))?.byNumber ?? null
     runs.append(one)
     runs.append(behind)
     await history.settled()
-    expect([told(one), told(behind), told(two)]).toEqual([null, null, 1])
+    expect([told(one), told(behind), told(two)]).toEqual([null, null, [1]])
     runs.append(two)
     await history.settled()
-    expect([told(one), told(behind), told(two)]).toEqual([1, 1, 1])
+    expect([told(one), told(behind), told(two)]).toEqual([[1], [1], [1]])
     expect(faults).toEqual([])
     history.close()
   })
