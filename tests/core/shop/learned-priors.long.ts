@@ -10,7 +10,7 @@ import { type ShopKind, surgeShop, tiltedShop } from './simulated-shop'
 
 const learntFrom = 500
 /** Of each board type in each shop. */
-const boardsAShop = Number(process.env.BOARDS ?? 10)
+const boardsAShop = Number(process.env.BOARDS ?? 7)
 const seeds = [31, 32, 33].slice(0, Number(process.env.SHOPS ?? 3)).map((one) => Number(process.env.SEED ?? 20_260) * 100 + one)
 /** At most so many more faulty parts called good, of all faulty parts (circuit.md). */
 const mostWrong = 0.005
