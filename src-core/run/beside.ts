@@ -4,6 +4,7 @@ import type { BoardType } from '../board/board-type'
 import type { Limits } from '../metrology/limits'
 import { inWords } from '../quantity/engineering'
 import { boardStateOf } from './board-state'
+import type { RunEvent } from './event'
 import { limitsOfGoodBoards } from './good-values'
 import { betweenBoards } from './known-good'
 import { needsProof, onTestPoints, type MeasurePlanStep, type Plan, type PlanStep } from './plan'
@@ -96,9 +97,17 @@ export const besideInWords = (good: Compared, value: MeasuredValue | null): stri
   return `good board ${goodInWords(good)}${off === '' ? '' : `, ${off}`}`
 }
 
-/** The good board's value that stood when this touch was judged; null: there is none. */
+const isOfAttempt = (event: RunEvent): event is Extract<RunEvent, { kind: 'compared' | 'not-compared' | 'decided' }> =>
+  event.kind === 'compared' || event.kind === 'not-compared' || event.kind === 'decided'
+
+/** The good board's value that stood when this touch was judged; null: there is none. A decision that was taken back ends no attempt. */
 export const goodBefore = (state: Pick<RunState, 'events'>, touch: { step: string; seq: number }): Compared | null => {
-  const before = state.events.findLast((event) => event.seq < touch.seq && (event.kind === 'compared' || event.kind === 'not-compared' || event.kind === 'decided') && event.step === touch.step)
+  let back = Infinity
+  const before = state.events.findLast((event) => {
+    if (event.seq >= touch.seq || event.seq > back) return false
+    if (event.kind === 'undone') back = event.to
+    return isOfAttempt(event) && event.step === touch.step
+  })
   return before?.kind === 'compared' && before.outcome !== 'again' ? before : null
 }
 

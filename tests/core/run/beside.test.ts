@@ -157,6 +157,18 @@ describe('what the good board read', () => {
     press(bench, 'back')
     expect(on(bench)).toEqual(['r1', 'good'])
   })
+  it('is named as what the other is held to where a decision was taken back and made again', () => {
+    const bench = atR1(bare())
+    bench.touch('resistance', 219.8); bench.touch('resistance', 221)
+    expect(on(bench)).toEqual(['d1', 'good'])
+    press(bench, 'back')
+    expect(on(bench)).toEqual(['r1', 'under-test'])
+    bench.touch('resistance', 222)
+    expect(captured(bench).map(({ limits }) => limits)).toEqual([{ between: [197, 242] }, { between: [197, 242] }])
+    const words = '197 Ω to 242 Ω, good board beside'
+    expect(view(bench).steps.find(({ id }) => id === 'r1')?.limits).toBe(words)
+    expect(runDetailOf(bench.state(), bare()).steps.find(({ id }) => id === 'r1')?.values.map(({ limits }) => limits)).toEqual([words, words])
+  })
   it('survives a kill between the two boards', () => {
     const bench = atR1()
     bench.touch('resistance', 215)
