@@ -1,4 +1,5 @@
 /** One step back, as an event: what it takes back stays as earlier values. */
+import { isUnderPower } from '../repair/prove'
 import { currentStep, touchesSoFar, type Bench } from './bench'
 import { goodTouches } from './beside'
 import { lapse, quiet, refuse, type Conducted } from './conducted'
@@ -16,8 +17,8 @@ export const goBack = (bench: Bench): Conducted => {
   const first = own[0]
   const chosen = step === null || elsewhereOf(step) === null ? undefined : run.standing.findLast((event) => event.kind === 'elsewhere' && event.step === step.id)
   if (chosen !== undefined) return { ...quiet(bench), events: [{ kind: 'undone', to: chosen.seq - 1 }] }
-  // A run opened again after its end has the board proven anew: nobody knows what happened to it since.
-  const leaving = run.ended !== null ? lapse(bench, 'the run had ended') : step === null ? [] : afterPower(step)
+  // A run opened again after its end has the board proven anew: nobody knows what happened to it since. Going back takes no supply off either.
+  const leaving = run.ended !== null ? lapse(bench, 'the run had ended') : isUnderPower(run) ? lapse(bench, 'the board may still be under power') : step === null ? [] : afterPower(step)
   const point = step === null || stepState(run, step.id).decided !== null ? undefined : stepState(run, step.id).learned.at(-1)
   const good = step === null || first !== undefined ? undefined : goodTouches(run, step.id)[0]
   if (good !== undefined && run.ended === null) return { ...quiet(bench), events: [{ kind: 'undone', to: good.seq - 1 }, ...leaving] }

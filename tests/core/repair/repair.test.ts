@@ -391,6 +391,18 @@ describe('proving that it works', () => {
     bench.confirm()
     expect(offered()).toEqual(['power-off', false])
   })
+  it('has the board proven de-energised anew where somebody goes back over power that was put on', () => {
+    // It is looked at under power before anything is measured there, so no powered step has made the proof lapse.
+    const looked = boardType.parse({ ...board, prove: { ...board.prove, powerUp: { ...board.prove?.powerUp, steps: [{ kind: 'look', id: 'smoke', title: 'Smoke', words: 'Does anything smoke?' }, ...board.prove?.powerUp?.steps ?? []] } } })
+    const bench = begun(following(again, 'prove', looked))
+    bench.touch('resistance', 50_000)
+    bench.confirm(); bench.confirm(); bench.confirm()
+    expect(bench.step()).toBe('smoke')
+    const back = () => { bench.wait(0.6); bench.give({ kind: 'press', press: 'back', at: seconds(bench.at()) }) }
+    back(); back(); back(); back()
+    expect(bench.events().filter(({ kind }) => kind === 'proof-lapsed')).toMatchObject([{ because: 'the board may still be under power' }])
+    expect(bench.step()).toBe('prepare/disconnect')
+  })
   it('ends before any power where the supply was measured short, or was not measured', () => {
     const short = following(again, 'prove')
     begun(short)
