@@ -24,10 +24,10 @@ export const refusalToCompare = ({ board: { name }, steps }: Plan): string | nul
 /** While nothing is lifted or removed: what was taken off this board is not taken off a good one. */
 const isCompared = (plan: Plan, run: RunState, step: PlanStep): step is MeasurePlanStep => run.started.beside === true && canCompare(step) && boardStateOf(plan, run).length === 0
 
-/** Touches on the good board in the attempt that stands. */
+/** Touches on the good board in the attempt that stands, with the present meter: another one drives other currents, and errs otherwise. */
 export const goodTouches = (run: RunState, step: string): Compared[] => {
   const own = stepState(run, step)
-  return own.decided === null ? own.compared : []
+  return own.decided === null ? own.compared.filter(({ seq }) => seq > (run.otherMeterSince ?? 0)) : []
 }
 
 /** What the good board came to; null: nothing yet. */
@@ -42,7 +42,7 @@ export const onItsBoard = (plan: Plan, run: RunState, step: MeasurePlanStep): Me
   const own = stepState(run, step.id)
   // Between two boards the leads always leave.
   const apart = { ...step, keepsContact: false }
-  const good = own.decided === null ? settledGood(own) : null
+  const good = settledGood({ compared: goodTouches(run, step.id) })
   if (own.decided === null && own.notCompared !== null) return { ...apart, beside: { board: 'under-test', good: null } }
   if (good === null) return { ...apart, limits: step.computed === null ? null : anyFigure, beside: { board: 'good', own: step.limits } }
   return { ...apart, limits: good.limits ?? step.limits, beside: { board: 'under-test', good } }
