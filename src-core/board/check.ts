@@ -169,6 +169,7 @@ const proveOf = (board: BoardType): FieldProblem[] => {
   return [
     ...[...stepsOf(whole), ...statesOf(whole)].map(({ field, message }) => ({ field: field.replace(/^sequence\.steps\[(\d+)\]/, (_all, at: string) => all[Number(at)]?.place ?? field), message })),
     ...prove.unpowered.flatMap((step, at) => (isProbed(step) && step.powered === true ? [{ field: `prove.unpowered[${at}].powered`, message: 'stands before the power-up; move it to powerUp.steps' }] : [])),
+    ...(prove.powerUp?.steps ?? []).flatMap((step, at) => (isProbed(step) && functionsOnDead.includes(step.function) ? [{ field: `prove.powerUp.steps[${at}].function`, message: `is ${step.function}, which is never measured on a supplied board; move it to unpowered` }] : [])),
     ...(prove.unpowered.some((step) => step.kind === 'measure' && step.function === 'resistance') ? [] : [{ field: 'prove.unpowered', message: 'measures no resistance; measure that of the supply before any power is put on' }]),
     // The first board to be proven would teach it: nothing would be judged before power is put on.
     ...all.flatMap(({ step, place }) => (step.kind === 'walk' ? [{ field: `${place}.kind`, message: 'is "walk", which judges nothing until a good board is known; a proof measures its points one by one: write measure steps' }] : [])),

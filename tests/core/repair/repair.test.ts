@@ -425,6 +425,13 @@ describe('proving that it works', () => {
     const steps = [{ kind: 'measure', id: 'pair', title: 'Pair', red: 'J1.1', black: 'J9', function: 'diode', limits: 'open' }]
     const checked = checkBoard({ ...json, prove: { unpowered: steps } }, 'board.json')
     expect('problems' in checked ? checked.problems.map(({ field }) => field) : []).toEqual(['prove.unpowered[0].black', 'prove.unpowered', 'prove'])
+    // Behind the power-up the board is supplied, also where the step does not say so.
+    const supplied = (what: string): unknown => {
+      const own = checkBoard({ ...JSON.parse(JSON.stringify(board)) as object, prove: { ...board.prove, powerUp: { ...board.prove?.powerUp, steps: [{ ...board.prove?.powerUp?.steps[0], function: what, powered: undefined, limits: { atLeast: 1000 } }] } } }, 'board.json')
+      return 'problems' in own ? own.problems.flatMap(({ field, message }) => (field.startsWith('prove.powerUp') ? [`${field} ${message}`] : [])) : []
+    }
+    expect(supplied('resistance')).toEqual(['prove.powerUp.steps[0].function is resistance, which is never measured on a supplied board; move it to unpowered'])
+    expect(supplied('dc-voltage')).toEqual([expect.stringMatching(/^prove\.powerUp\.steps\[0\]\.powered .*means something only on a supplied board/)])
   })
 })
 
