@@ -18,7 +18,7 @@ export const recordGoodBoardOf = (state: RunState, own: StepState, telling: Tell
     goodBoard: {
       ...ofEvent(state, good, telling), value: typeof good.value === 'number' ? withoutDust(good.value) : good.value, words: goodInWords(good), leadTakenOff: figure(good.leadTakenOff ?? null),
       readings: { conversions: good.conversions, seconds: toMilliseconds(good.seconds), median: figure(good.median), standardDeviation: figure(good.sd), raw: good.raw },
-      uncertainty: uncertaintyOf(good), evidence: good.evidence, held: good.says, difference: touch === null ? '' : differenceInWords(good.value, touch.value, good.unit), fits: good.fits,
+      uncertainty: uncertaintyOf(good), evidence: good.evidence, held: good.outcome === 'doubtful' ? 'The limits of the step: the touches on the good board did not agree.' : good.says, difference: touch === null || good.outcome === 'doubtful' ? '' : differenceInWords(good.value, touch.value, good.unit), fits: good.fits,
     },
   }
 }

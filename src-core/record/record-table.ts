@@ -53,7 +53,7 @@ const valueCells = (value: RecordValue): Cells => ({
 
 /** SI, in the row of the value that stands. */
 const offGoodBoard = ({ stands, value }: RecordValue, { goodBoard: good }: RecordStep): Cells => {
-  const above = good === undefined || !stands || value === null ? null : differenceOf(good.value, value)
+  const above = good === undefined || good.difference === '' || !stands || value === null ? null : differenceOf(good.value, value)
   return { difference_from_good_board: above === null ? null : withoutDust(above) }
 }
 

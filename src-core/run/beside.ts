@@ -80,6 +80,9 @@ export const limitsBeside = (board: Pick<BoardType, 'parts'>, { parts, function:
 /** How far the board under test lies above the good one, SI; null where either shows an overload. */
 export const differenceOf = (good: MeasuredValue, value: MeasuredValue): number | null => (typeof good !== 'number' || typeof value !== 'number' ? null : value - good)
 
+/** The same of a value on the good board: null also where its touches did not agree, since nobody knows which of them is right. */
+export const differenceFromGood = ({ value: good, outcome }: Pick<Compared, 'value' | 'outcome'>, value: MeasuredValue): number | null => (outcome === 'stands' ? differenceOf(good, value) : null)
+
 /** "+1.8 %"; by a figure where the good one reads zero; empty where either is none. */
 export const differenceInWords = (good: MeasuredValue, value: MeasuredValue, unit: UnitSymbol): string => {
   const above = differenceOf(good, value)
@@ -93,6 +96,7 @@ export const goodInWords = ({ value, function: what, unit, resolution }: Compare
 
 /** Beside a value: "good board 219.8 Ω, +1.8 %". @param value of the board under test; null: none yet. */
 export const besideInWords = (good: Compared, value: MeasuredValue | null): string => {
+  if (good.outcome === 'doubtful') return `good board ${goodInWords(good)}, doubtful`
   const off = value === null ? '' : differenceInWords(good.value, value, good.unit)
   return `good board ${goodInWords(good)}${off === '' ? '' : `, ${off}`}`
 }
@@ -118,5 +122,5 @@ export const besideOnBench = ({ beside, limits }: MeasurePlanStep): string => {
   const { good } = beside
   if (good === null) return 'Not measured on the good board: judged by the limits of the step.'
   const own = good.limits !== null ? good.says : limits === null ? 'It leaves nothing to judge by.' : 'Judged by the limits of the step.'
-  return `Good board: ${goodInWords(good)}. ${own}${good.fits ? '' : ' The good board itself lies outside the limits of this step: is it good, and is the board file right?'}`
+  return `Good board: ${goodInWords(good)}. ${good.outcome === 'doubtful' ? 'Its touches did not agree, so nothing is held to it. ' : ''}${own}${good.fits ? '' : ' The good board itself lies outside the limits of this step: is it good, and is the board file right?'}`
 }

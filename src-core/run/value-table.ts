@@ -9,7 +9,7 @@ import { elsewhereMade, isElsewhere } from './elsewhere'
 import { headOf, planOfRun } from './detail'
 import { meterOf } from './meter-of'
 import { onTestPoints, planStep, type Placement, type Plan, type PlanStep } from './plan'
-import { differenceOf, settledGood } from './beside'
+import { differenceFromGood, settledGood } from './beside'
 import type { RunWithBoard } from './compare'
 import { standingTouch } from './standing'
 import { isPreparation, stepState, type Captured, type Compared, type Learned, type RunState, type Watched } from './state'
@@ -116,7 +116,7 @@ const rowsOfStep = (state: RunState, id: string, step: PlanStep | null, run: Par
   const common = { ...run, ...stepCells(state, id, step) }
   const standing = standingTouch(own)
   const good = settledGood(own)
-  const difference = good === null || standing === null ? {} : { difference_from_good_board: differenceOf(good.value, standing.value) }
+  const difference = good === null || standing === null ? {} : { difference_from_good_board: differenceFromGood(good, standing.value) }
   const touches = [...own.earlier, ...own.captured].sort((a, b) => a.seq - b.seq)
   const more = [
     ...own.compared.map((good) => goodCells(state, good, step?.title ?? id)),

@@ -122,6 +122,18 @@ describe('a step with limits in the file', () => {
     expect(on(bench)).toEqual(['r1', 'under-test'])
     expect(view(bench).step?.where).toContain('The good board itself lies outside the limits of this step')
   })
+  it('a good board whose touches do not agree is doubtful: said so, and no difference from it is reckoned', () => {
+    const bench = atR1()
+    bench.touch('resistance', 330); bench.touch('resistance', 400); bench.touch('resistance', 500)
+    expect(bench.events().at(-1)).toMatchObject({ kind: 'compared', outcome: 'doubtful', limits: null })
+    expect(view(bench).step?.where).toContain('Its touches did not agree, so nothing is held to it. Judged by the limits of the step.')
+    bench.touch('resistance', 221)
+    expect(captured(bench)).toMatchObject([{ verdict: 'pass', limits: { nominal: 220, tolerance: 0.05 } }])
+    expect(view(bench).steps.find(({ id }) => id === 'r1')?.beside).toBe('good board 500.0 Ω, doubtful')
+    const table = tableRows({ state: bench.state(), board: smallBoard() })
+    const [title, standing, off] = ['title', 'standing', 'difference_from_good_board'].map((column) => tableColumns.indexOf(column as 'title'))
+    expect(table.filter((row) => row[title ?? 0] === 'R1').map((row) => [row[standing ?? 0], row[off ?? 0]])).toEqual([['yes', null]])
+  })
   it('a good board that cannot be reached is left out with a reason; the step is judged by its limits', () => {
     const bench = atR1()
     bench.give({ kind: 'skip', reason: 'cannot reach it', step: 'r1', at: seconds(bench.at()) })
