@@ -80,7 +80,7 @@ const plusMinus = (uncertainty: Captured['uncertainty'], unit: Captured['unit'])
 
 const doesNotStand = ' (earlier, does not stand)'
 
-const foundIn = (state: RunState, { learned, earlierLearned, compared, watched, earlierWatched }: StepState, step: PlanStep | null): Pick<DetailStep, 'found'> => {
+const foundIn = (state: RunState, { learned, earlierLearned, compared, earlierCompared, watched, earlierWatched }: StepState, step: PlanStep | null): Pick<DetailStep, 'found'> => {
   const of = step?.purpose?.kind === 'walk' ? step.purpose.of : null
   const points = [...earlierLearned, ...learned].map((point) => {
     const listed = of?.points?.[point.point - 1]
@@ -90,7 +90,7 @@ const foundIn = (state: RunState, { learned, earlierLearned, compared, watched, 
   const followed = [...earlierWatched, ...(watched === null ? [] : [watched])].flatMap((one) => watchedLines(one).map((words) => (
     { seq: one.seq, utc: one.utc, words: `${words}${one === watched ? '' : doesNotStand}`, meter: meterOf(state, one), frames: one.raw.length }
   )))
-  const beside = compared.map((good) => ({ seq: good.seq, utc: good.utc, words: `on the good board: ${goodInWords(good)}${plusMinus(good.uncertainty, good.unit)}, ${good.evidence}`, meter: meterOf(state, good), frames: good.raw.length }))
+  const beside = [...earlierCompared, ...compared].map((good) => ({ seq: good.seq, utc: good.utc, words: `on the good board: ${goodInWords(good)}${plusMinus(good.uncertainty, good.unit)}, ${good.evidence}${earlierCompared.includes(good) ? doesNotStand : ''}`, meter: meterOf(state, good), frames: good.raw.length }))
   return points.length + followed.length + beside.length === 0 ? {} : { found: [...beside, ...points, ...followed] }
 }
 

@@ -26,8 +26,9 @@ export type StepState = {
   questioned: Of<'questioned'> | null
   /** Touches that were undone or measured again; never lost. */
   earlier: Captured[]
-  /** The same of points of a walk and of watches, those that were interrupted among them. */
+  /** The same of points of a walk, of touches on the good board, and of watches, those that were interrupted among them. */
   earlierLearned: Learned[]
+  earlierCompared: Compared[]
   earlierWatched: Watched[]
 }
 
@@ -54,7 +55,7 @@ export type RunState = {
 
 export const isPreparation = (step: string): boolean => step.startsWith('prepare/')
 
-const emptyStep: StepState = { captured: [], learned: [], compared: [], notCompared: null, watched: null, decided: null, skipped: null, done: null, notes: [], questioned: null, earlier: [], earlierLearned: [], earlierWatched: [] }
+const emptyStep: StepState = { captured: [], learned: [], compared: [], notCompared: null, watched: null, decided: null, skipped: null, done: null, notes: [], questioned: null, earlier: [], earlierLearned: [], earlierCompared: [], earlierWatched: [] }
 
 export const stepState = (state: RunState, step: string): StepState => (Object.hasOwn(state.steps, step) ? state.steps[step] : undefined) ?? emptyStep
 
@@ -72,7 +73,7 @@ const oneOrNone = (watched: Watched | null): Watched[] => (watched === null ? []
 /** A step measured again after its decision: the values before it are kept as earlier ones. */
 const newAttempt = (before: StepState): StepState => (before.decided === null ? before : {
   ...before, captured: [], learned: [], compared: [], notCompared: null, watched: null, decided: null, skipped: null, done: null, questioned: null, earlier: [...before.earlier, ...before.captured],
-  earlierLearned: [...before.earlierLearned, ...before.learned], earlierWatched: [...before.earlierWatched, ...oneOrNone(before.watched)],
+  earlierLearned: [...before.earlierLearned, ...before.learned], earlierCompared: [...before.earlierCompared, ...before.compared], earlierWatched: [...before.earlierWatched, ...oneOrNone(before.watched)],
 })
 
 const apply = (state: RunState, event: RunEvent): RunState => {
@@ -141,9 +142,10 @@ const undo = (state: RunState, event: Of<'undone'>): RunState => {
     const kept = {
       earlier: past(before.earlier, taken.filter((each): each is Captured => each.kind === 'captured' && each.step === step), own.captured),
       earlierLearned: past(before.earlierLearned, taken.filter((each): each is Learned => each.kind === 'learned' && each.step === step), own.learned),
+      earlierCompared: past(before.earlierCompared, taken.filter((each): each is Compared => each.kind === 'compared' && each.step === step), own.compared),
       earlierWatched: past(before.earlierWatched, taken.filter((each): each is Watched => each.kind === 'watched' && each.step === step), oneOrNone(own.watched)),
     }
-    const none = kept.earlier.length + kept.earlierLearned.length + kept.earlierWatched.length === 0
+    const none = kept.earlier.length + kept.earlierLearned.length + kept.earlierCompared.length + kept.earlierWatched.length === 0
     return none && !Object.hasOwn(next.steps, step) ? next : withStep(next, step, (now) => ({ ...now, ...kept }))
   }, { ...replayed, events: state.events })
 }

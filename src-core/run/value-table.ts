@@ -119,7 +119,7 @@ const rowsOfStep = (state: RunState, id: string, step: PlanStep | null, run: Par
   const difference = good === null || standing === null ? {} : { difference_from_good_board: differenceFromGood(good, standing.value) }
   const touches = [...own.earlier, ...own.captured].sort((a, b) => a.seq - b.seq)
   const more = [
-    ...own.compared.map((good) => goodCells(state, good, step?.title ?? id)),
+    ...[...own.earlierCompared, ...own.compared].map((good) => goodCells(state, good, step?.title ?? id)),
     ...own.earlierLearned.map((point) => pointCells(state, point, false)), ...own.learned.map((point) => pointCells(state, point, own.skipped === null)),
     ...own.earlierWatched.flatMap((watched) => watchCells(state, watched, false)), ...(own.watched === null ? [] : watchCells(state, own.watched, own.skipped === null)),
   ]

@@ -168,6 +168,13 @@ describe('what the good board read', () => {
     expect(on(bench)).toEqual(['r1', 'under-test'])
     press(bench, 'back')
     expect(on(bench)).toEqual(['r1', 'good'])
+    bench.touch('resistance', 216); bench.touch('resistance', 221)
+    // What was taken back is kept, as one that does not stand.
+    expect(runDetailOf(bench.state(), smallBoard()).steps.find(({ id }) => id === 'r1')?.found?.map(({ words }) => words)).toEqual([
+      expect.stringMatching(/^on the good board: 215\.0 Ω .*, steady \(earlier, does not stand\)$/), expect.stringMatching(/^on the good board: 216\.0 Ω .*, steady$/)])
+    const [title, value] = ['title', 'value'].map((column) => tableColumns.indexOf(column as 'title'))
+    expect(tableRows({ state: bench.state(), board: smallBoard() }).filter((row) => row[title ?? 0] === 'R1, on the good board beside it').map((row) => row[value ?? 0])).toEqual([215, 216])
+    expect(rebuild(JSON.parse(JSON.stringify(bench.events())) as ReturnType<Play['events']>)).toEqual(bench.state())
   })
   it('is named as what the other is held to where a decision was taken back and made again', () => {
     const bench = atR1(bare())
