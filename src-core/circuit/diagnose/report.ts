@@ -9,7 +9,8 @@ import { type Cell, faultOf } from './cells'
 import { type Hypothesis, leftOpen } from './hypothesis'
 import { type Hiding, hidingBeside, type Marginals, marginalsOf, onlyBeside } from './marginals'
 import type { Base, Search } from './bases'
-import { isHidden, readsAlike, staysHidden, type Survey, surveyOf } from './survey'
+import { keyOfPlacement } from './seen'
+import { isHidden, joinedSurveys, readsAlike, staysHidden, type Survey, surveyOf } from './survey'
 
 /** Where probabilities become words. */
 export type Thresholds = { faultyFrom: number; goodUpTo: number; /** Evidence that a good part needs: its odds fell to this share of what they were. */ goodShare: number }
@@ -120,17 +121,19 @@ type Alike = { twin: (base: Base) => boolean; hides: (one: Hiding) => boolean }
 
 const alikeEverywhere = ({ search, allowed, distant, gaugeOf, surveyOf: surveyed }: Context, { top: { hypothesis }, hidden }: TopClass): Alike => {
   const { model, taken } = search
-  let known: { further: Survey; left: (slopes: Float64Array) => number } | null = null
-  const further = (): { further: Survey; left: (slopes: Float64Array) => number } =>
-    known ??= { further: surveyOf(model, hypothesis, distant, { further: hidden.map(({ cell }) => cell) }), left: leftOpen(model, hypothesis, taken) }
+  const keys = new Set(taken.map(({ placement }) => keyOfPlacement(placement)))
   const near = surveyed(hypothesis)
+  let known: { survey: Survey; all: Allowed[]; left: (slopes: Float64Array) => number } | null = null
+  const everywhere = (): NonNullable<typeof known> => known ??= {
+    survey: joinedSurveys(near, surveyOf(model, hypothesis, distant, { further: hidden.map(({ cell }) => cell) })), all: [...allowed, ...distant],
+    left: leftOpen(model, hypothesis, taken),
+  }
   return {
     // What the tolerances of the parts make up for here is told apart by another reading.
     twin: (base) => readsAlike(model, near, base.hypothesis, allowed, gaugeOf, hypothesis.spread)
-      && readsAlike(model, further().further, base.hypothesis, distant, gaugeOf, hypothesis.spread),
+      && readsAlike(model, everywhere().survey, base.hypothesis, everywhere().all, gaugeOf, hypothesis.spread),
     hides: ({ cell, figure }) => isHidden(model, hypothesis, near, allowed, gaugeOf, cell, cell.index, figure, true)
-      && staysHidden(model, hypothesis, near, allowed, gaugeOf, cell, figure, further().left)
-      && staysHidden(model, hypothesis, further().further, distant, gaugeOf, cell, figure, further().left),
+      && staysHidden(model, hypothesis, everywhere().survey, everywhere().all, gaugeOf, cell, figure, everywhere().left, (nets) => keys.has(keyOfPlacement(nets))),
   }
 }
 

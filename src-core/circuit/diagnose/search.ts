@@ -186,7 +186,21 @@ export const searchedAnew = (search: Search, effort = usualEffort): Search => {
 
 const mostExchanges = 3
 
-/** Each fault of the likeliest set in turn is taken away, and whatever else could stand in for it is tried; so on from a likelier set that comes of it. */
+/** A base with another plain fault of the same part and pin in place of one of its own: open, reversed or short. */
+const otherwise = (search: Search, { hypothesis: { cells, spread, figures, sights } }: Base, at: number): Hypothesis[] => {
+  const own = cells[at]
+  const others = search.cells.filter(({ site, pin, kind }) => site === own?.site && pin === own.pin && kind !== own.kind && (kind === 'open' || kind === 'reversed' || kind === 'short'))
+  return others.flatMap((other) => {
+    const then = cells.map((cell, which) => (which === at ? other : cell))
+    const made = hypothesisOf(search.model, then, search.taken, spread, sights, figures.map((figure, which) => (which === at ? other.figure?.mean ?? 0 : figure)))
+    return made === null ? [] : [refined(search.model, made, search.taken)]
+  })
+}
+
+/**
+ * Each fault of the likeliest set in turn is taken away, and whatever else could stand in for it is tried; or made another fault of the same part, which alone
+ * explains less, and what that calls for besides is tried: a drift may be an open part beside a short. So on from a likelier set that comes of it.
+ */
 const exchanged = (search: Search, effort: Effort): Search => {
   let bases = weighed(search, search.bases)
   for (let round = 0; round < mostExchanges; round += 1) {
@@ -194,7 +208,8 @@ const exchanged = (search: Search, effort: Effort): Search => {
     if (top === undefined) break
     const others = top.hypothesis.cells.flatMap((_, at) => {
       const less = without(search, top, at)
-      return less === null ? [] : calledForBy(search, lookedAt(search, baseOf(search, less), effort.below), effort.below).map((one) => baseOf(search, one))
+      return [...(less === null ? [] : [less]), ...otherwise(search, top, at)].flatMap((from) =>
+        calledForBy(search, lookedAt(search, baseOf(search, from), effort.below), effort.below).map((one) => baseOf(search, one)))
     })
     bases = weighed(search, calledForOnly(search, distinct([...bases, ...others])))
     if (bases[0]?.key === top.key) break

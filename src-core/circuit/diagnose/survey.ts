@@ -63,39 +63,55 @@ export const isHidden = (
   })
 }
 
+/** Of the placements of one followed by those of the other. */
+export const joinedSurveys = (one: Survey, other: Survey): Survey => ({
+  y: Float64Array.of(...one.y, ...other.y), spread: Float64Array.of(...one.spread, ...other.spread), with: [...one.with, ...other.with], own: [...one.own, ...other.own],
+})
+
 /** So many standard deviations of what the readings leave open a reading may lie elsewhere, and a difference may be larger. */
 const openSds = 2
-/** What the survey says may be so many times as much once it is solved, and elsewhere in what is left open. */
-const roughly = 10
+/** What the survey says of a fault at its likeliest figure may be so many times as much once it is solved, and at its other figures. */
+const roughly = { solved: 10, figures: 100 }
+
+type Doubtful = { nets: Allowed['nets']; from: Float64Array | null; spread: number }
+
+const isUnseen = (gauge: Gauge, what: MeterFunction, one: number, other: number, by: number, sd: number): boolean => {
+  if (Math.min(one, other) - openSds * sd > gauge.ceiling) return true
+  const most = Math.min(Math.max(one, other), gauge.ceiling)
+  return agree(gauge, what, most, most - by)
+}
 
 /**
- * Whether a hidden fault stays hidden wherever the readings leave the parts and the figures of the base: the difference it makes, and how that follows
- * the unknowns, stay within what is told apart. `left`: the variance that is left of anything with given slopes.
+ * Whether a hidden fault stays hidden wherever the readings leave the parts and the figures of the base, and whatever its own figure is: the difference
+ * it makes, and how that follows the unknowns, stay within what is told apart. A figure that differs at a placement that was taken is none the
+ * readings leave. `left`: the variance that is left of anything with given slopes.
  */
 export const staysHidden = (
   model: Model, { cells, spread, figures }: Hypothesis, survey: Survey, allowed: readonly Allowed[], gaugeOf: (what: MeterFunction) => Gauge,
-  cell: Cell, figure: number, left: (slopes: Float64Array) => number,
+  cell: Cell, figure: number, left: (slopes: Float64Array) => number, isTaken: (nets: Allowed['nets']) => boolean,
 ): boolean => {
-  const isUnseen = (what: MeterFunction, one: number, other: number, by: number, sd: number): boolean => {
-    const gauge = gaugeOf(what)
-    if (Math.min(one, other) - openSds * sd > gauge.ceiling) return true
-    const most = Math.min(Math.max(one, other), gauge.ceiling)
-    return agree(gauge, what, most, most - by)
-  }
-  const doubtful = allowed.flatMap(({ nets }, at) => {
+  const doubtful = allowed.flatMap(({ nets }, at): Doubtful[] => {
     const [base, then] = [survey.y[at] ?? NaN, survey.with[at]?.[cell.index] ?? NaN]
-    const isPlain = base === then || Number.isNaN(base) || isUnseen(nets.function, base, then, roughly * Math.abs(then - base), survey.spread[at] ?? 0)
+    const by = (cell.figure === null ? roughly.solved : roughly.figures) * Math.abs(then - base)
+    const isPlain = base === then || Number.isNaN(base) || isUnseen(gaugeOf(nets.function), nets.function, base, then, by, survey.spread[at] ?? 0)
     return isPlain ? [] : [{ nets, from: survey.own[at] ?? null, spread: survey.spread[at] ?? 0 }]
   })
   if (doubtful.length === 0) return true
   load(model, cells, spread, figures)
   const base = doubtful.map(({ nets, from }) => viewAt(model, nets, from)?.sight ?? null)
-  load(model, [...cells, cell], spread, Float64Array.from([...figures, figure]))
-  return doubtful.every(({ nets, from, spread: sd }, which) => {
-    const [was, then] = [base[which] ?? null, viewAt(model, nets, from)?.sight ?? null]
-    if (was === null || then === null) return false
-    const open = openSds * Math.sqrt(left(was.slopes.map((slope, k) => (then.slopes[k] ?? 0) - slope)))
-    return isUnseen(nets.function, was.y, then.y, Math.abs(then.y - was.y) + open, sd)
+  const seenWith = (own: number): Doubtful[] => {
+    load(model, [...cells, cell], spread, Float64Array.from([...figures, own]))
+    return doubtful.filter(({ nets, from, spread: sd }, which) => {
+      const [was, then] = [base[which] ?? null, viewAt(model, nets, from)?.sight ?? null]
+      if (was === null || then === null) return true
+      const open = own === figure ? openSds * Math.sqrt(left(was.slopes.map((slope, k) => (then.slopes[k] ?? 0) - slope))) : 0
+      return !isUnseen(gaugeOf(nets.function), nets.function, was.y, then.y, Math.abs(then.y - was.y) + open, sd)
+    })
+  }
+  if (seenWith(figure).length > 0) return false
+  return cell.figure === null || [cell.figure.least, (cell.figure.least + figure) / 2, (figure + cell.figure.most) / 2, cell.figure.most].every((own) => {
+    const seen = seenWith(own)
+    return seen.length === 0 || seen.some(({ nets }) => isTaken(nets))
   })
 }
 

@@ -21,7 +21,7 @@ const openHides = (parts: Part[], ref: string, left: (slopes: Float64Array) => n
   const allowed = allowedPlacements(board)
   const base = hypothesisOf(model, [], [], new Float64Array(slots.unknowns.length)) as Hypothesis
   const cell = cells.find((one) => one.ref === ref && one.kind === 'open') as Cell
-  return staysHidden(model, base, surveyOf(model, base, allowed, { further: [cell] }), allowed, gaugesOf(genericDrives), cell, 0, left)
+  return staysHidden(model, base, surveyOf(model, base, allowed, { further: [cell] }), allowed, gaugesOf(genericDrives), cell, 0, left, () => false)
 }
 const nothing = (): number => 0
 
