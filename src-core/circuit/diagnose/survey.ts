@@ -93,7 +93,7 @@ export const staysHidden = (
   const doubtful = allowed.flatMap(({ nets }, at): Doubtful[] => {
     const [base, then] = [survey.y[at] ?? NaN, survey.with[at]?.[cell.index] ?? NaN]
     const by = (cell.figure === null ? roughly.solved : roughly.figures) * Math.abs(then - base)
-    const isPlain = base === then || Number.isNaN(base) || isUnseen(gaugeOf(nets.function), nets.function, base, then, by, survey.spread[at] ?? 0)
+    const isPlain = base === then || isUnseen(gaugeOf(nets.function), nets.function, base, then, by, survey.spread[at] ?? 0)
     return isPlain ? [] : [{ nets, from: survey.own[at] ?? null, spread: survey.spread[at] ?? 0 }]
   })
   if (doubtful.length === 0) return true

@@ -12,7 +12,9 @@ import { genericDrives } from '../../../../src-core/circuit/meter-drive'
 import { boardOf, resistor } from './small-boards'
 
 /** Whether an open `ref` on a board of these parts, of which nothing was read yet, stays hidden. */
-const openHides = (parts: Part[], ref: string, left: (slopes: Float64Array) => number): boolean => {
+const openHides = (parts: Part[], ref: string, left: (slopes: Float64Array) => number): boolean => hides(parts, (one) => one.ref === ref && one.kind === 'open', left, false)
+
+const hides = (parts: Part[], which: (cell: Cell) => boolean, left: (slopes: Float64Array) => number, isTaken: boolean): boolean => {
   const board = boardOf(parts)
   const sites = sitesOf(board, [])
   const cells = allCells(board, sites)
@@ -20,8 +22,8 @@ const openHides = (parts: Part[], ref: string, left: (slopes: Float64Array) => n
   const model = modelOf(slots, genericDrives)
   const allowed = allowedPlacements(board)
   const base = hypothesisOf(model, [], [], new Float64Array(slots.unknowns.length)) as Hypothesis
-  const cell = cells.find((one) => one.ref === ref && one.kind === 'open') as Cell
-  return staysHidden(model, base, surveyOf(model, base, allowed, { further: [cell] }), allowed, gaugesOf(genericDrives), cell, 0, left, () => false)
+  const cell = cells.find(which) as Cell
+  return staysHidden(model, base, surveyOf(model, base, allowed, { further: [cell] }), allowed, gaugesOf(genericDrives), cell, cell.figure?.mean ?? 0, left, () => isTaken)
 }
 const nothing = (): number => 0
 
@@ -36,4 +38,11 @@ describe('an open resistor beside a smaller one', () => {
     // 500 kΩ makes 2 % of the reading, and with it in place the reading follows R1 by 2 % less.
     expect([openHides(beside(5e5), 'R2', nothing), openHides(beside(5e5), 'R2', spread(0.03)), openHides(beside(5e5), 'R2', spread(0.6))]).toEqual([true, true, false])
   })
+})
+
+it('a short that hides at its likeliest figure does not while a greater one would show at a placement that was not taken', () => {
+  const choke: Part = { ref: 'L1', kind: 'choke', windingOhms: 0.9, pins: { 1: 'A', 2: 'B', 3: 'C', 4: 'D' } }
+  const isShort = ({ ref, kind, pin }: Cell): boolean => ref === 'L1' && kind === 'short' && pin === '1'
+  // 0.5 Ω for 0.9 Ω lie within the 5 counts of 0.1 Ω that are not told apart; up to 5 Ω do not.
+  expect([hides([choke], isShort, nothing, false), hides([choke], isShort, nothing, true)]).toEqual([false, true])
 })
