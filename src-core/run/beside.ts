@@ -66,7 +66,7 @@ const opens: readonly MeterFunction[] = ['resistance', 'continuity', 'diode']
 type Good = { value: MeasuredValue; inAir: boolean; /** Expanded, k = 2, SI; null: not known. */ U: number | null }
 
 /**
- * What the board under test is held to: the value of the good one with twice the tolerance of the parts either way, since both vary, never narrower than
+ * What the board under test is held to: the value of the good one and as far either way as two boards within the tolerance of the parts can lie apart, never narrower than
  * the uncertainty of both values together; open where the good one is. Null: the good board leaves nothing to hold it to.
  */
 export const limitsBeside = (board: Pick<BoardType, 'parts'>, { parts, function: what }: Pick<MeasurePlanStep, 'parts' | 'function'>, { value, inAir, U }: Good): { limits: Limits; says: string } | null => {

@@ -11,15 +11,18 @@ export const knownGood = z.record(z.string().min(1), goodLimits)
 /** Parts whose stated tolerance is that of what a meter reads across them, by function. */
 const toleranceSpeaks: Partial<Record<MeterFunction, readonly string[]>> = { resistance: ['resistor'], continuity: ['resistor'], capacitance: ['capacitor'], inductance: ['coil'] }
 
+const apartWithin = (tolerance: number): number => (2 * tolerance) / (1 - tolerance)
+
 /**
- * How far two good boards may read apart in a step, as a share of the value: twice the largest tolerance the file gives its parts, since both boards
- * vary; the usual one where it gives none, or a part of another kind is among them.
+ * How far a good board may read from another good one in a step, as a share of the other's value. With the largest tolerance t that the file gives its parts
+ * one may lie at 1 + t of the nominal value while the other lies at 1 − t: 2·t/(1 − t). The usual one where the file gives none, or a part of another kind is
+ * among them.
  */
 export const betweenBoards = (board: Pick<BoardType, 'parts'>, step: Pick<MeasureStep, 'parts' | 'function'>): { share: number; whose: string; /** The file states it. */ stated: boolean } => {
   const own = step.parts.flatMap((ref) => board.parts.filter((part) => part.ref === ref))
-  const stated = own.flatMap(({ kind, tolerance }) => (toleranceSpeaks[step.function]?.includes(kind) === true && tolerance !== undefined && tolerance > 0 ? [tolerance] : []))
+  const stated = own.flatMap(({ kind, tolerance }) => (toleranceSpeaks[step.function]?.includes(kind) === true && tolerance !== undefined && tolerance > 0 && tolerance < 1 ? [tolerance] : []))
   return stated.length === 0 || stated.length < step.parts.length ? { share: usualTolerance, whose: 'usual, since the file gives no tolerance that holds here', stated: false }
-    : { share: 2 * Math.max(...stated), whose: `twice the tolerance of ${step.parts.join(', ')}, since both boards vary`, stated: true }
+    : { share: apartWithin(Math.max(...stated)), whose: `both boards within the tolerance of ${step.parts.join(', ')}`, stated: true }
 }
 
 /** Whether a step of this board can have no limits but those of good boards. */

@@ -74,12 +74,12 @@ describe('a step without limits', () => {
     bench.touch('resistance', 219.8)
     expect(on(bench)).toEqual(['r1', 'under-test'])
     expect(bench.events().at(-1)).toMatchObject({ kind: 'compared', value: 219.8, outcome: 'stands', limits: { between: [expect.any(Number), expect.any(Number)] } })
-    expect(view(bench).step).toMatchObject({ limitsAre: 'good board beside', where: expect.stringContaining('Good board: 219.8 Ω. 10 % (twice the tolerance of R1, since both boards vary) either way') as string })
+    expect(view(bench).step).toMatchObject({ limitsAre: 'good board beside', where: expect.stringContaining('Good board: 219.8 Ω. 10.5 % (both boards within the tolerance of R1) either way') as string })
     bench.touch('resistance', 330); bench.touch('resistance', 330)
     expect(captured(bench).map(({ verdict }) => verdict)).toEqual(['fail', 'fail'])
     const [touch] = captured(bench)
-    expect(touch?.limits).toEqual({ between: [197, 242] })
-    expect(view(bench).steps.find(({ id }) => id === 'r1')).toMatchObject({ limits: '197 Ω to 242 Ω, good board beside', beside: 'good board 219.8 Ω, +50 %' })
+    expect(touch?.limits).toEqual({ between: [196, 243] })
+    expect(view(bench).steps.find(({ id }) => id === 'r1')).toMatchObject({ limits: '196 Ω to 243 Ω, good board beside', beside: 'good board 219.8 Ω, +50 %' })
   })
   it('asks for a lift between the boards: tips that stay are not taken for the other one', () => {
     const bench = atR1(bare())
@@ -159,7 +159,7 @@ describe('what the good board read', () => {
     const bench = measured()
     expect(rebuild(JSON.parse(JSON.stringify(bench.events())) as ReturnType<Play['events']>)).toEqual(bench.state())
     const r1 = runDetailOf(bench.state(), bare()).steps.find(({ id }) => id === 'r1')
-    expect(r1).toMatchObject({ limits: '197 Ω to 242 Ω, good board beside', found: [{ words: expect.stringMatching(/^on the good board: 219.8 Ω ± .*, steady$/) as string }] })
+    expect(r1).toMatchObject({ limits: '196 Ω to 243 Ω, good board beside', found: [{ words: expect.stringMatching(/^on the good board: 219.8 Ω ± .*, steady$/) as string }] })
   })
   it('is kept when the other board is measured again, and taken back by one step more', () => {
     const bench = atR1()
@@ -183,8 +183,8 @@ describe('what the good board read', () => {
     press(bench, 'back')
     expect(on(bench)).toEqual(['r1', 'under-test'])
     bench.touch('resistance', 222)
-    expect(captured(bench).map(({ limits }) => limits)).toEqual([{ between: [197, 242] }, { between: [197, 242] }])
-    const words = '197 Ω to 242 Ω, good board beside'
+    expect(captured(bench).map(({ limits }) => limits)).toEqual([{ between: [196, 243] }, { between: [196, 243] }])
+    const words = '196 Ω to 243 Ω, good board beside'
     expect(view(bench).steps.find(({ id }) => id === 'r1')?.limits).toBe(words)
     expect(runDetailOf(bench.state(), bare()).steps.find(({ id }) => id === 'r1')?.values.map(({ limits }) => limits)).toEqual([words, words])
   })
@@ -201,7 +201,7 @@ describe('what the good board read', () => {
     expect(on(bench)).toEqual(['r1', 'good'])
     bench.touch('resistance', 210)
     bench.touch('resistance', 221)
-    expect(captured(bench)).toMatchObject([{ value: 221, limits: { between: [189, 231] } }])
+    expect(captured(bench)).toMatchObject([{ value: 221, limits: { between: [187, 233] } }])
     expect(view(bench).steps.find(({ id }) => id === 'r1')?.beside).toBe('good board 210.0 Ω, +5.2 %')
   })
   it('survives a kill between the two boards', () => {

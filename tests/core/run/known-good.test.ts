@@ -46,7 +46,7 @@ describe('limits from the shop’s good boards', () => {
   })
   it('are with few boards the tolerance, said with whose it is', () => {
     expect(known([volts(3.3)])?.rail).toMatchObject({ boards: 1, limits: { between: [2.8, 3.8] }, says: '15 % (usual, since the file gives no tolerance that holds here) either way of 3.3 V on one good board.' })
-    expect(known([], [{ function: 'resistance', value: 220, U: 1 }])?.r1).toMatchObject({ limits: { between: [198, 242] }, says: '10 % (twice the tolerance of R1, since both boards vary) either way of 220 Ω on one good board.' })
+    expect(known([], [{ function: 'resistance', value: 220, U: 1 }])?.r1).toMatchObject({ limits: { between: [196, 244] }, says: '10.5 % (both boards within the tolerance of R1) either way of 220 Ω on one good board.' })
   })
   it('are never narrower than the uncertainty of the meter', () => {
     const limits = known([volts(0.01, 0.05)])?.rail?.limits
@@ -94,8 +94,8 @@ describe('which boards need good boards', () => {
     expect(needsGoodBoards(board)).toBe(true)
     expect(needsGoodBoards(smallBoard())).toBe(false)
   })
-  it('two boards differ by twice the tolerance of resistors read in ohms, not of one read as a junction', () => {
-    expect(betweenBoards(board, { parts: ['R1'], function: 'resistance' }).share).toBe(0.1)
+  it('two boards lie as far apart as the tolerance of resistors read in ohms lets them, 1.05/0.95 at 5 %; not that of one read as a junction', () => {
+    expect(betweenBoards(board, { parts: ['R1'], function: 'resistance' }).share).toBeCloseTo(1.05 / 0.95 - 1, 12)
     expect(betweenBoards(board, { parts: ['R1'], function: 'diode' }).share).toBe(0.15)
     expect(betweenBoards(board, { parts: ['R1', 'D1'], function: 'resistance' }).share).toBe(0.15)
   })
