@@ -52,7 +52,8 @@ const limitsOf = (at: ReadAt, lo: number, hi: number, accuracyAt: AccuracyAt): L
   const least = outward(Math.max(0, lo - usualU(at, lo, accuracyAt)), 'down')
   if (hi === Infinity) return least > 0 ? { atLeast: least } : null
   const most = outward(hi + usualU(at, hi, accuracyAt), 'up')
-  if (at.function === 'resistance' && most <= 2 * shortOhms && lo < shortOhms && hi < shortOhms) return 'short'
+  // Any meter whose step is a tenth of an ohm tells a short; a narrower limit it could not judge.
+  if ((at.function === 'resistance' || at.function === 'continuity') && most <= 2 * shortOhms && lo < shortOhms && hi < shortOhms) return 'short'
   return least > 0 ? { between: [least, most] } : { atMost: most }
 }
 

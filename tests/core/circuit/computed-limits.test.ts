@@ -51,6 +51,12 @@ describe('computed limits', () => {
     expect(failedSteps(limited, faultsOf(limited, 'R4:drifted=2'))).toEqual(['r4'])
     expect(failedSteps(limited, faultsOf(limited, 'D2:open'))).toEqual(['d2-forward'])
   })
+  it('of a fuse are a short in continuity as in resistance, which a meter that steps by a tenth of an ohm can judge', () => {
+    const fuse = measured(bare).find(({ id }) => id === 'f1')
+    expect(fuse?.function).toBe('continuity')
+    const asResistance: BoardType = { ...bare, sequence: { ...bare.sequence, steps: bare.sequence.steps.map((step) => (step.kind === 'measure' && step.id === 'f1' ? { ...step, function: 'resistance' as const } : step)) } }
+    expect([made(bare, 'f1').limits, made(asResistance, 'f1').limits]).toEqual(['short', 'short'])
+  })
   it('leave typed ones as they are', () => {
     const [step] = measured(sampleBoard('frost-sensor'))
     expect(computedLimits(sampleBoard())).toEqual({})
