@@ -74,7 +74,7 @@ describe.skipIf(!chromiumIsHere)('the first screens', () => {
     await client.until('link', (link) => link.status === 'open')
     await page.getByTestId('start-board').click()
     await page.getByTestId('prompt').waitFor()
-    const hand = startScriptedHand({ board, faults: [], seed: 2, client, write: pair.write, press: () => { void page.keyboard.press('Space') } })
+    const hand = startScriptedHand({ board, faults: [], seed: 2, client, write: pair.write, press: () => { void page.keyboard.press('Space').catch(() => undefined) } })
     later(() => { hand.stop() })
     await firstValue(client)
     expect(await clicks()).toBe(2)

@@ -55,7 +55,7 @@ describe.skipIf(!socatIsHere || !chromiumIsHere)('a job', () => {
     let faults = faultsOf('R1:open', 'D1:short')
     const hand = startScriptedHand({
       board: valve, faults: [], seed: 4, client, write: (bytes) => { pair.write(bytes) },
-      press: (key) => { void page.keyboard.press(key === 'again' ? 'r' : 'Space') },
+      press: (key) => { void page.keyboard.press(key === 'again' ? 'r' : 'Space').catch(() => undefined) },
       now: () => ({ faults, state: [], powered: client.last('bench')?.step?.id.startsWith('live-') === true }),
     })
     later(() => { hand.stop() })

@@ -67,7 +67,7 @@ describe.skipIf(!socatIsHere || !chromiumIsHere)('a whole run over a serial line
           swallowed += 1
         }
       },
-      press: (key) => { void page.keyboard.press(key === 'again' ? 'r' : 'Space') },
+      press: (key) => { void page.keyboard.press(key === 'again' ? 'r' : 'Space').catch(() => undefined) },
     })
     later(() => { hand.stop() })
 
