@@ -49,6 +49,15 @@ const wordsOf = (issue: Issue, json: unknown): string => {
   }
 }
 
+/** "a number, "overload" or "negative-overload"": of a union none of whose choices has anything inside; null where one has. */
+const allowedInWords = (choices: readonly (readonly Issue[])[]): string | null => {
+  const words = choices.map(([only, ...more]) => (only === undefined || more.length > 0 || only.path.length > 0 ? null
+    : only.code === 'invalid_value' ? only.values.map((value) => JSON.stringify(value))
+      : only.code === 'invalid_type' && only.expected in nounOf && !['array', 'object', 'record', 'tuple'].includes(only.expected) ? [nounOf[only.expected] ?? ''] : null))
+  const all = words.flatMap((one) => one ?? [])
+  return words.includes(null) || all.length < 2 ? null : `${all.slice(0, -1).join(', ')} or ${all.at(-1) ?? ''}`
+}
+
 /** A union's own message says little: the choice that came furthest, or our words for the unions of a board file. */
 const issuesOf = (issue: Issue, json: unknown, above: readonly PropertyKey[]): FieldProblem[] => {
   const path = [...above, ...issue.path]
@@ -65,6 +74,8 @@ const issuesOf = (issue: Issue, json: unknown, above: readonly PropertyKey[]): F
     if (last === 'when') return [{ field: fieldOf(path),
       message: `must be a verdict ("pass", "fail", "overload", …), "under-limits", "over-limits", {"below": x} or {"above": x}, not ${shown(is)}` }]
     if (last === 'kind') return [{ field: fieldOf(path), message: `must be "measure", "look", "do", "watch" or "walk", not ${shown(is)}` }]
+    const whole = allowedInWords(issue.errors)
+    if (whole !== null) return [{ field: fieldOf(path), message: is === undefined ? `is missing; write ${whole}` : `must be ${whole}, not ${shown(is)}` }]
     const inner = deepest(issue.errors)
     if (inner) return inner.flatMap((one) => issuesOf(one, json, path))
   }

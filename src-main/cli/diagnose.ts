@@ -1,5 +1,6 @@
 /** `diagnose BOARD READINGS`: each part's report with its probability, the classes with theirs, and what to do next, as JSON. */
 import { diagnose } from '../../src-core/circuit/diagnose'
+import { isLeg } from '../../src-core/circuit/diagnose/lifted-legs'
 import { boardNamedByFile, readingsNamedByFile } from './board-file'
 import { Refused, type Surroundings } from './surroundings'
 
@@ -19,6 +20,9 @@ export const diagnoseCommand = (args: readonly string[], { calledFrom, print }: 
   if (unknown.length > 0) throw new Refused(`${file}: state names ${unknown.join(', ')}, which ${unknown.length === 1 ? 'is not a part' : 'are no parts'} of ${board.name}. Correct the name.`)
   const unpinned = readings.state.find((one) => one.is === 'lifted' && board.parts.find(({ ref }) => ref === one.ref)?.pins[one.pin] === undefined)
   if (unpinned !== undefined && unpinned.is === 'lifted') throw new Refused(`${file}: state lifts pin ${unpinned.pin} of ${unpinned.ref}, which has no such pin. Its pins are ${Object.keys(board.parts.find(({ ref }) => ref === unpinned.ref)?.pins ?? {}).join(', ')}.`)
+  const points = new Set(board.testPoints.map(({ id }) => id))
+  const unplaced = readings.readings.flatMap(({ red, black }, at) => [['red', red], ['black', black]].filter(([, id = '']) => !isLeg(id) && !points.has(id)).map(([lead, id]) => `readings[${at}].${lead} is ${id}`))
+  if (unplaced.length > 0) throw new Refused(`${file}: ${unplaced.join(', ')}, and ${board.name} has no such test point. Correct the name; the board file lists them under "testPoints".`)
   print(JSON.stringify(diagnose(board, readings), null, 2))
   return 0
 }

@@ -36,6 +36,10 @@ describe('diagnose BOARD READINGS', () => {
     expect(() => diagnoseCommand([board, written({ state: [{ ref: 'R99', is: 'removed' }] })], commandLine())).toThrow(/names R99, which is not a part/)
     expect(() => diagnoseCommand([board, written({ state: [{ ref: 'D4', pin: 'gate', is: 'lifted' }] })], commandLine())).toThrow(/has no such pin. Its pins are anode, cathode/)
     expect(() => diagnoseCommand([board, written({ readings: [{ red: 'J1.1' }] })], commandLine())).toThrow(/is not sound:\n.*readings\[0\]\.black/)
+    const misnamed = { red: 'J1.1', black: 'R4.9', function: 'resistance', value: 221, evidence: 'steady' }
+    expect(() => diagnoseCommand([board, written({ readings: [misnamed] })], commandLine())).toThrow(/readings\[0\]\.black is R4\.9, and Vent driver node has no such test point/)
+    expect(() => diagnoseCommand([board, written({ readings: [{ ...misnamed, black: 'R4.2', value: 'OL' }] })], commandLine())).toThrow(/readings\[0\]\.value: must be a number, "overload" or "negative-overload", not "OL"/)
+    expect(() => diagnoseCommand([board, written({ readings: [{ ...misnamed, black: 'R4.2', value: undefined }] })], commandLine())).toThrow(/readings\[0\]\.value: is missing; write a number, "overload" or "negative-overload"/)
     expect(() => diagnoseCommand([board, join(folder, 'none.json')], commandLine())).toThrow(/There is no file/)
     expect(() => diagnoseCommand([board], commandLine())).toThrow(/needs a board file and a readings file/)
   })
