@@ -49,7 +49,7 @@ const Listed = ({ report, parts }: { report: Report; parts: PartReportView[] }):
   const id = useId()
   return (
     <li data-report={report}>
-      <ReportSwatch id={id} report={report} /> <b>{reportWords[report]}</b>: {parts.map(({ ref, chance }) => (report === 'unprobed' && chance !== 'under 1 %' ? `${ref} (${chance} faulty)` : ref)).join(', ')}
+      <ReportSwatch id={id} report={report} /> <b>{reportWords[report]}</b>{report === 'unprobed' ? ', the readings tell too little of them' : ''}: {parts.map(({ ref, chance }) => (report === 'unprobed' && chance !== 'under 1 %' ? `${ref} (${chance} faulty)` : ref)).join(', ')}
     </li>
   )
 }
