@@ -29,7 +29,7 @@ export const LogList = ({ view, away, changed }: { view: RepairView; away: boole
 const Photographs = ({ part, photographs }: Pick<Entry, 'part' | 'photographs'>): JSX.Element | null => (photographs.length === 0 ? null : (
   <span className="repair-photographs">
     {photographs.map(({ when, asset }) => (
-      <img key={asset} src={assetUrl(asset)} alt={`${part} ${when} the repair`} />
+      <img key={`${when} ${asset}`} src={assetUrl(asset)} alt={`${part} ${when} the repair`} />
     ))}
   </span>
 ))

@@ -1,12 +1,12 @@
 /** Before a verdict, explanations that no single exchange of faults leads to. */
 import { expect, it } from 'vitest'
-import { boardOf } from './small-boards'
 import { diagnose } from '../../../../src-core/circuit/diagnose'
 import type { FileReading } from '../../../../src-core/circuit/readings-file'
 import { scoredBoards } from '../score/boards'
 import { fileOf } from './small-boards'
 
-const node = scoredBoards('.').find(({ id, revision }) => id === 'vent-driver-node' && revision === 'D') ?? boardOf([])
+const node = scoredBoards('.').find(({ id, revision }) => id === 'vent-driver-node' && revision === 'D')
+if (node === undefined) throw new Error('Revision D of the vent driver node is missing.')
 const at = (net: string): string => node.testPoints.find((point) => point.net === net)?.id ?? net
 
 /** What a simulated bench read with R7 and R4 open, D1 short at 3.3 Ω and 169 Ω at the receiver's input. */
