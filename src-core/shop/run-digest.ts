@@ -71,8 +71,12 @@ const pairsOf = (parts: readonly string[]): string[] => {
   return sorted.flatMap((one, at) => sorted.slice(at + 1).map((other) => `${one} ${other}`))
 }
 
-/** Null for a run that teaches nothing of a board type: one that has not ended, practice, one of the meter or of a loose part alone. Of a unit only its first run counts; those behind it keep their minutes. */
-export const digestOf = (state: RunState, board: BoardType | null): RunDigest | null => {
+/**
+ * Null for a run that teaches nothing of a board type: one that has not ended, practice, one of the meter or of a loose part alone. Of a unit only its first run
+ * counts; those behind it keep their minutes, and what they found at fault counts with the first.
+ * @param behind the later runs of the same unit.
+ */
+export const digestOf = (state: RunState, board: BoardType | null, behind: readonly RunState[] = []): RunDigest | null => {
   const { started, ended, events } = state
   if (ended === null || started.practice !== undefined || isBenchRun(started.board.id) || isDonorBoard(started.board.id)) return null
   const passed = ended.verdict === 'pass'
@@ -83,7 +87,7 @@ export const digestOf = (state: RunState, board: BoardType | null): RunDigest | 
   const touches = events.filter((event) => (event.kind === 'captured' && !isPreparation(event.step)) || event.kind === 'learned' || event.kind === 'compared')
   const confirmations = touches.filter((event) => (event.kind === 'captured' || event.kind === 'learned' || event.kind === 'compared') && (event.evidence === 'confirmed' || event.evidence === 'proven'))
   const values = valuesOf(state)
-  const parts = partsAtFault(state, board)
+  const parts = [...new Set([state, ...behind].flatMap((one) => (one.ended === null ? [] : partsAtFault(one, board))))]
   const count = (what: CountKind, key: string): Count => ({ what, key })
   return {
     ...of, values: [...values, ...learnedValuesOf(state)],

@@ -1,5 +1,6 @@
 /** Learns of each run once it has ended, one after the other, in pieces the serial loop does not feel; goes on at the next start where it was cut short. */
 import { digestOf } from '../../../src-core/shop/run-digest'
+import type { RunWithBoard } from '../../../src-core/run/compare'
 import type { RunReader } from '../run-reader'
 import type { LearntStore } from '../store/learnt-store'
 import type { RunStore } from '../store/run-store'
@@ -13,20 +14,36 @@ export type Learning = {
   close: () => void
 }
 
+type Runs = Pick<RunReader, 'read'> & Pick<RunStore, 'lastSeq' | 'follower'>
+
 /** Screens are told how far it is after so many runs. */
 const toldEvery = 50
 
 /** @param changed something was learnt. */
-export const createLearning = (learnt: LearntStore, { read, lastSeq }: Pick<RunReader, 'read'> & Pick<RunStore, 'lastSeq'>, changed: () => void, report: (error: unknown) => void): Learning => {
+export const createLearning = (learnt: LearntStore, { read, lastSeq, follower }: Runs, changed: () => void, report: (error: unknown) => void): Learning => {
   let underWay: Promise<void> | null = null
   let closed = false
 
+  /** The runs of one unit, in their order. One that grew since is due itself. */
+  const unitOf = async (run: string): Promise<RunWithBoard[]> => {
+    const found = [await read(run, createTurns())]
+    const isNew = (one: string | null | undefined): one is string => typeof one === 'string' && !found.some(({ state }) => state.started.run === one)
+    for (let before = found[0]?.state.started.follows?.run; isNew(before); before = found[0]?.state.started.follows?.run) found.unshift(await read(before, createTurns()))
+    for (let next = follower(run); isNew(next); next = follower(next)) found.push(await read(next, createTurns()))
+    return found
+  }
+
   const learnOf = async (run: string): Promise<void> => {
     try {
-      const { state, board } = await read(run, createTurns())
+      const unit = await unitOf(run)
+      const own = unit.find(({ state }) => state.started.run === run)
       // What grew while it was read stays due, and is read again.
-      if (closed || state.events.length !== lastSeq(run)) return
-      learnt.take(run, digestOf(state, board))
+      if (closed || own === undefined || own.state.events.length !== lastSeq(run)) return
+      const [first, ...behind] = unit
+      // What a later run found at fault counts with the first one, and is taken in before that later run is due no more.
+      for (const each of first === undefined || first === own ? [own] : [first, own]) {
+        learnt.take(each.state.started.run, digestOf(each.state, each.board, each === first ? behind.map(({ state }) => state) : []))
+      }
     } catch (error) {
       report(error)
       // One that cannot be read teaches nothing; when something is added to it, it is due again.

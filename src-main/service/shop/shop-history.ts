@@ -49,7 +49,7 @@ export type ShopHistory = {
 }
 
 type Surroundings = {
-  learnt: LearntStore; runs: Pick<RunStore, 'event' | 'events' | 'lastSeq' | 'practised'>; reader: RunReader; assets: Assets
+  learnt: LearntStore; runs: Pick<RunStore, 'event' | 'events' | 'lastSeq' | 'practised' | 'follower'>; reader: RunReader; assets: Assets
   file: (sha256: string) => BoardType | null
   meters: () => Meter[]
   /** What the tolerances of the parts say of each step; null: not computed yet. */
@@ -63,7 +63,7 @@ const goodValueOf = ({ function: fn, value, U }: Pick<DigestValue, 'function' | 
 const valuesAtOnce = 100
 
 export const createShopHistory = ({ learnt, runs, reader, assets, file, meters, tolerances, changed, report }: Surroundings): ShopHistory => {
-  const learning = createLearning(learnt, { read: reader.read, lastSeq: runs.lastSeq }, () => { changed(learnt.dueCount()) }, report)
+  const learning = createLearning(learnt, { read: reader.read, lastSeq: runs.lastSeq, follower: runs.follower }, () => { changed(learnt.dueCount()) }, report)
 
   let told: { run: string; history: FaultHistory } | null = null
 

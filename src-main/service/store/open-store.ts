@@ -96,6 +96,9 @@ const migrations: readonly string[] = [
   `CREATE INDEX event_follows ON event (json_extract(body, '$.follows.run'), run) WHERE json_extract(body, '$.kind') = 'started';`,
   // How many parts were at fault at once is counted too: what was counted of each run is counted again.
   `INSERT OR IGNORE INTO to_learn SELECT run FROM run WHERE verdict IS NOT NULL AND practice = 0;`,
+  // What a later run of a unit finds at fault counts with its first one: runs that follow another are learnt of again.
+  `INSERT OR IGNORE INTO to_learn SELECT run FROM run WHERE verdict IS NOT NULL AND practice = 0
+     AND run IN (SELECT run FROM event WHERE json_extract(body, '$.kind') = 'started' AND json_extract(body, '$.follows.run') IS NOT NULL);`,
 ]
 
 const versionOf = (database: Database): number => Number(database.prepare('PRAGMA user_version').get()?.user_version ?? 0)

@@ -30,7 +30,7 @@ const faults: unknown[] = []
 
 const begin = (): Learning => {
   const shop = openShopStore(database)
-  return createLearning(learnt, { read: createRunReader(runs, shop, () => []).read, lastSeq: runs.lastSeq }, () => undefined, (error) => { faults.push(error) })
+  return createLearning(learnt, { read: createRunReader(runs, shop, () => []).read, lastSeq: runs.lastSeq, follower: runs.follower }, () => undefined, (error) => { faults.push(error) })
 }
 const open = (): void => {
   database = openStoreFile(folder)
@@ -132,7 +132,7 @@ describe('what the shop has learnt', () => {
     const { read } = createRunReader(runs, openShopStore(database), () => [])
     let added = false
     learning = createLearning(learnt, {
-      lastSeq: runs.lastSeq,
+      lastSeq: runs.lastSeq, follower: runs.follower,
       read: async (run, turn) => {
         const found = await read(run, turn)
         if (!added) add(started, { kind: 'inferred', words: ['D5 is faulty (97 % likely to be faulty). D5 is shorted.'] })
@@ -170,6 +170,39 @@ describe('what the shop has learnt', () => {
     expect([told(one), told(behind), told(two)]).toEqual([[1], [1], [1]])
     expect(faults).toEqual([])
     history.close()
+  })
+
+  it('counts what a later run of the unit finds at fault with the first one, together with what that found', async () => {
+    const of = productsMade.find(({ board }) => board.id === 'vent-driver-node' && board.revision === 'C')
+    if (of === undefined) throw new Error('There is no such board.')
+    const run = (n: number): string => `99999999-0000-4000-8000-00000000000${n}`
+    const first = madeRun({ of, run: run(1), session: run(0), startedMs: Date.UTC(2026, 10, 1), serialNumber: 'VD-1', verdict: 'fail', random: seededRandom(1) })
+    const behind = (n: number): RunEvent[] => first.map((event): RunEvent => (event.kind === 'started'
+      ? { ...event, run: run(n), follows: { run: run(n - 1), purpose: 'whole', state: [], repairs: [], coolUtc: null } } : { ...event, run: run(n) }))
+    const found = (): string[] => learnt.counts('vent-driver-node', 'C').filter(({ what }) => what === 'part' || what === 'pair' || what === 'number').map(({ what, key, count }) => `${what} ${key} ${count}`).sort()
+    const says = (...refs: string[]): RunEventBody => ({ kind: 'inferred', words: refs.map((ref) => `${ref} is faulty (97 % likely to be faulty). ${ref} is shorted.`) })
+    runs.append(first)
+    add(first[0], says('D5'))
+    await learning.settled()
+    expect(found()).toEqual(['number 1 1', 'part D5 1'])
+    const [second, third] = [behind(2), behind(3)]
+    runs.append(second)
+    add(second[0], says('D5', 'R4'))
+    runs.append(third)
+    add(third[0], says('T1'))
+    await learning.settled()
+    const all = ['number 3 1', 'pair D5 R4 1', 'pair D5 T1 1', 'pair R4 T1 1', 'part D5 1', 'part R4 1', 'part T1 1']
+    expect([found(), faults, learnt.dueCount()]).toEqual([all, [], 0])
+    expect(learnt.counts('vent-driver-node', 'C').filter(({ what }) => what === 'verdict')).toMatchObject([{ key: 'fail', count: 1 }])
+    // An end taken back takes back what it found.
+    add(third[0], { kind: 'undone', to: third.length - 1 })
+    await learning.settled()
+    expect(found()).toEqual(['number 2 1', 'pair D5 R4 1', 'part D5 1', 'part R4 1'])
+    add(third[0], { kind: 'ended', verdict: 'fail', because: 'Again.' })
+    add(third[0], says('T1'))
+    learnt.forgetAll()
+    await learning.settled()
+    expect(found()).toEqual(all)
   })
 
   it('goes on at the next start where it was cut short', async () => {

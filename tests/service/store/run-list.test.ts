@@ -197,7 +197,7 @@ describe('a file of store version 1', () => {
       const ended = spawnSync(process.execPath, ['--input-type=module', '-e', script], { encoding: 'utf8', cwd: root, input: JSON.stringify({ runs: [first, second], board: product }) })
       expect(ended.stderr).toBe('')
       const now = openStoreFile(old)
-      expect(Number(now.prepare('PRAGMA user_version').get()?.user_version)).toBe(13)
+      expect(Number(now.prepare('PRAGMA user_version').get()?.user_version)).toBe(14)
       expect(openRunStore(now).find(first[0].run)?.lastValueUtc).toBe(first.findLast(({ kind }) => kind === 'captured')?.utc ?? null)
       expect(openRunStore(now).events(first[0].run)).toEqual(first)
       const { runs, total } = await openRunList(now).page({}, null, 10)
