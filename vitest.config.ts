@@ -10,12 +10,13 @@ const sampledFiles = [
   'tests/service/practice/whole-run.test.ts', 'tests/e2e/teach.test.ts', 'tests/e2e/colour-blind.test.ts', 'tests/e2e/accessible.test.ts', 'tests/core/circuit/shortest-way.test.ts',
   'tests/core/circuit/dictionary.test.ts', 'tests/core/circuit/read.test.ts', 'tests/core/circuit/shipped-boards.test.ts', 'tests/core/capture/properties.test.ts',
   'tests/core/run/state.test.ts', 'tests/published/canonical-json.test.ts',
+  'tests/e2e/learnt-and-jobs.test.ts', 'tests/e2e/repair.test.ts', 'tests/e2e/whole-job.test.ts', 'tests/e2e/whole-run.test.ts', 'tests/e2e/measure-elsewhere.test.ts',
 ]
 
 /** Whole walks in a browser or by hand that go over ground which other daily tests cover too: two of them a day, by seed, and all in the long run. */
 const longWalks = [
   'tests/e2e/zoomed.test.ts', 'tests/e2e/pedal-answers.test.ts', 'tests/e2e/practice-run.test.ts', 'tests/e2e/practice-by-hand.test.ts', 'tests/e2e/keyboard-practice.test.ts', 'tests/e2e/which-revision.test.ts',
-  'tests/e2e/typed-values.test.ts', 'tests/e2e/restored-key.test.ts', 'tests/e2e/late-answers.test.ts',
+  'tests/e2e/typed-values.test.ts', 'tests/e2e/beside.test.ts', 'tests/e2e/walk-and-watch.test.ts', 'tests/e2e/restored-key.test.ts', 'tests/e2e/late-answers.test.ts',
   'tests/service/practice/by-hand.test.ts', 'tests/e2e/register.test.ts', 'tests/desktop/page.test.ts',
 ]
 const today = sampled(longWalks, 2)

@@ -2,23 +2,33 @@
 import { toMilliseconds, withoutDust } from '../quantity/plain-figures'
 import { differenceInWords, goodInWords, settledGood } from '../run/beside'
 import { standingTouch } from '../run/standing'
-import type { RunState, StepState } from '../run/state'
+import type { Compared, RunState, StepState } from '../run/state'
+import type { RecordStep } from './step-schema'
 import type { RecordGoodBoard } from './walk-schema'
 import { ofEvent, uncertaintyOf } from './walks-of-run'
 import type { Telling } from './values-of-run'
 
 const figure = (value: number | null): number | null => (value === null ? null : withoutDust(value))
 
+const goodOfRun = (state: RunState, good: Compared, telling: Telling): Omit<RecordGoodBoard, 'held' | 'difference'> => ({
+  ...ofEvent(state, good, telling), value: typeof good.value === 'number' ? withoutDust(good.value) : good.value, words: goodInWords(good), leadTakenOff: figure(good.leadTakenOff ?? null),
+  readings: { conversions: good.conversions, seconds: toMilliseconds(good.seconds), median: figure(good.median), standardDeviation: figure(good.sd), raw: good.raw },
+  uncertainty: uncertaintyOf(good), evidence: good.evidence, fits: good.fits,
+})
+
 /** Nothing where no good board was measured in this step. */
-export const recordGoodBoardOf = (state: RunState, own: StepState, telling: Telling): { goodBoard?: RecordGoodBoard } => {
+export const recordGoodBoardOf = (state: RunState, own: StepState, telling: Telling): Pick<RecordStep, 'goodBoard' | 'earlierGoodBoards'> => {
   const good = settledGood(own)
-  if (good === null) return {}
+  const earlier = [...own.earlierCompared, ...own.compared].filter(({ seq }) => seq !== good?.seq).map((each) => ({ ...goodOfRun(state, each, telling), held: 'Nothing: it does not stand.', difference: '' }))
   const touch = standingTouch(own)
+  const doubtful = good?.outcome === 'doubtful'
   return {
-    goodBoard: {
-      ...ofEvent(state, good, telling), value: typeof good.value === 'number' ? withoutDust(good.value) : good.value, words: goodInWords(good), leadTakenOff: figure(good.leadTakenOff ?? null),
-      readings: { conversions: good.conversions, seconds: toMilliseconds(good.seconds), median: figure(good.median), standardDeviation: figure(good.sd), raw: good.raw },
-      uncertainty: uncertaintyOf(good), evidence: good.evidence, held: good.outcome === 'doubtful' ? 'The limits of the step: the touches on the good board did not agree.' : good.says, difference: touch === null || good.outcome === 'doubtful' ? '' : differenceInWords(good.value, touch.value, good.unit), fits: good.fits,
-    },
+    ...(good === null ? {} : {
+      goodBoard: {
+        ...goodOfRun(state, good, telling), held: doubtful ? 'The limits of the step: the touches on the good board did not agree.' : good.says,
+        difference: touch === null || doubtful ? '' : differenceInWords(good.value, touch.value, good.unit),
+      },
+    }),
+    ...(earlier.length === 0 ? {} : { earlierGoodBoards: earlier }),
   }
 }

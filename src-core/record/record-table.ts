@@ -4,6 +4,7 @@ import { differenceOf } from '../run/beside'
 import { safeText, type Cell } from '../run/value-table'
 import type { SignedFile, SignedRecord } from './schema'
 import type { RecordStep, RecordValue } from './step-schema'
+import type { RecordGoodBoard } from './walk-schema'
 
 export const recordColumns = [
   'record', 'sha256', 'issued', 'replaces', 'issuer', 'customer', 'job', 'board', 'board_name', 'revision', 'serial_number', 'condition_as_received', 'received', 'tested_from', 'tested_to',
@@ -57,12 +58,15 @@ const offGoodBoard = ({ stands, value }: RecordValue, { goodBoard: good }: Recor
   return { difference_from_good_board: above === null ? null : withoutDust(above) }
 }
 
-/** A row for what the good board beside the item read: it is no value of the item, and its title says so. */
-const goodBoardCells = ({ title, goodBoard: good }: RecordStep): Cells[] => (good === undefined ? [] : [{
-  title: `${title}, on the good board beside it`, function: good.function, meter: good.meter, meter_id: good.meterId, value: good.value, unit: good.unit, lead_taken_off: good.leadTakenOff,
+/** A row for each touch on the good board beside the item: it is no value of the item, and its title says so. */
+const goodBoardCells = (title: string, goods: readonly RecordGoodBoard[]): Cells[] => goods.map((good) => ({
+  title, function: good.function, meter: good.meter, meter_id: good.meterId, value: good.value, unit: good.unit, lead_taken_off: good.leadTakenOff,
   U: good.uncertainty?.U ?? null, k: good.uncertainty?.k ?? null, U_basis: good.uncertainty?.basis ?? null, step_verdict: null, evidence: good.evidence, standing: 'no', conversions: good.readings.conversions,
   sd: good.readings.standardDeviation, median: good.readings.median, resolution: good.resolution, range: good.range, seconds: good.readings.seconds, measured: good.at, skip_reason: null, done: null,
-}])
+}))
+const goodBoardsCells = ({ title, goodBoard: good, earlierGoodBoards: earlier }: RecordStep): Cells[] => [
+  ...goodBoardCells(`${title}, an earlier touch on the good board beside it`, earlier ?? []), ...goodBoardCells(`${title}, on the good board beside it`, good === undefined ? [] : [good]),
+]
 
 /** A row for each point of a walk that was learned: no limits, and no verdict. */
 const pointCells = (points: RecordStep['points'], stand: boolean): Cells[] => (points ?? []).map((point): Cells => ({
@@ -95,7 +99,7 @@ const rowsOf = (file: SignedRecord): Cell[][] => {
   const common = recordCells(file)
   return file.record.steps.flatMap((step) => {
     const own = { ...common, ...stepCells(step) }
-    const more = [...goodBoardCells(step), ...pointCells(step.earlierPoints, false), ...pointCells(step.points, true), ...(step.earlierWatches ?? []).flatMap(watchCells), ...watchCells(step.watch)]
+    const more = [...goodBoardsCells(step), ...pointCells(step.earlierPoints, false), ...pointCells(step.points, true), ...(step.earlierWatches ?? []).flatMap(watchCells), ...watchCells(step.watch)]
     return step.values.length + more.length === 0 ? [rowFrom(own)] : [...step.values.map((value) => ({ ...valueCells(value), ...offGoodBoard(value, step) })), ...more].map((cells) => rowFrom({ ...own, ...cells }))
   })
 }

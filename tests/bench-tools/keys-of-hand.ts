@@ -6,6 +6,7 @@ export const seen = (page: Page) => page.evaluate(() => ({
   over: document.querySelector('[data-testid="run-verdict"]') !== null,
   wants: document.querySelector('.state')?.getAttribute('data-wants') ?? '',
   state: document.querySelector('[data-testid="state-line"]')?.textContent ?? '',
+  prompt: document.querySelector('[data-testid="prompt"]')?.textContent ?? '',
   keys: [...document.querySelectorAll('.hand-bar [data-testid^="hand-"]')].map((one) => one.getAttribute('data-testid') ?? ''),
 }))
 
@@ -17,13 +18,22 @@ const nextKey = ({ wants, state, keys }: Awaited<ReturnType<typeof seen>>): stri
   return keys.includes('hand-as-asked') ? 'a' : null
 }
 
+/** What is on the screen once it has stood there for two looks: nobody's hand is faster, and what has just come or is about to go is not acted on. */
+const stoodStill = async (page: Page): Promise<Awaited<ReturnType<typeof seen>> | null> => {
+  const before = await seen(page)
+  await page.waitForTimeout(200)
+  const now = await seen(page)
+  return before.prompt === now.prompt && before.wants === now.wants && before.keys.join() === now.keys.join() ? now : null
+}
+
 /** Presses what is wanted until it has come so far. */
 export const goOnByKeys = async (page: Page, until: () => Promise<boolean>): Promise<void> => {
   const from = Date.now()
   while (!(await until())) {
     if (Date.now() - from > 60_000) throw new Error(`The run stood still: ${JSON.stringify(await seen(page))}`)
-    const key = nextKey(await seen(page))
+    const still = await stoodStill(page)
+    const key = still === null ? null : nextKey(still)
     if (key !== null) await page.keyboard.press(key)
-    await page.waitForTimeout(key === 'Space' ? 560 : 90)
+    await page.waitForTimeout(key === 'Space' ? 360 : 0)
   }
 }

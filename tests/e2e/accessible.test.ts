@@ -2,7 +2,6 @@
  * Every screen, in both themes: axe (deque's engine, WCAG 2.2 A and AA rules) finds nothing serious, nothing breaks the content
  * security policy, and pass and fail are told apart with each colour blindness that Chromium emulates, and with no colour at all.
  */
-import AxeBuilder from '@axe-core/playwright'
 import type { BrowserContext, Page } from 'playwright-core'
 import { describe, expect, it } from 'vitest'
 import { blankRegisterEntry, type RegisterEntry } from '../../src-core/meter/register'
@@ -16,20 +15,9 @@ import { chromiumIsHere, type RealBrowser } from '../bench-tools/real-browser'
 import { sampled } from '../bench-tools/sampled'
 import { typeAll } from '../bench-tools/typing-hand'
 import type { RunningApp } from '../bench-tools/running-app'
+import { seriousIn } from '../bench-tools/serious-in'
 
 const later = closeAfterEach()
-
-/** A theme changes colours and nothing else: in the second one only the rules that look at colours are asked again. */
-const rulesOfColour = ['color-contrast', 'link-in-text-block']
-
-const seriousIn = async (page: Page, which: 'every-rule' | 'colours'): Promise<string[]> => {
-  // No frame in these pages: axe needs no second page to gather what it found.
-  const axe = new AxeBuilder({ page }).setLegacyMode(true)
-  const { violations } = await (which === 'colours' ? axe.withRules(rulesOfColour)
-    : axe.withTags(['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'])).analyze()
-  return violations.filter(({ impact }) => impact === 'serious' || impact === 'critical' || impact === 'moderate')
-    .map(({ id, nodes }) => `${id}: ${nodes.slice(0, 3).map(({ html }) => html.slice(0, 160)).join(' | ')}`)
-}
 
 type At = { page: Page; client: ContractClient; app: RunningApp; context: BrowserContext }
 
@@ -180,6 +168,9 @@ const screens: { name: string; show: (at: At) => Promise<void> }[] = [
   } },
 ]
 
+/** Each screen takes axe two seconds and more: so many a day, by seed, and all in the long run. */
+const examined = sampled(screens.map(({ name }) => name), 12)
+
 /** With a line in every table, and a calibration that is overdue. */
 const registered: RegisterEntry = {
   ...blankRegisterEntry, kind: 'hand-held multimeter', serialNumber: 'HM-20417', assetNumber: 'A-0012',
@@ -209,7 +200,7 @@ const walk = async (browser: RealBrowser, at: At, each: (name: string, page: Pag
 describe.skipIf(!chromiumIsHere)('every screen', () => {
   // One theme a day, by seed, and both in the long run; that every ink can be read on every ground of either is reckoned in tests/renderer/contrast.test.ts.
   const themes = sampled(['dark', 'light'] as const, 1)
-  it(`in the ${themes.join(' and the ')} theme, axe finds nothing moderate or worse, and no policy is violated`, async () => {
+  it(`(${examined.length} of ${screens.length}) in the ${themes.join(' and the ')} theme, axe finds nothing moderate or worse, and no policy is violated`, async () => {
     const { app, browser, client } = await openBench(later)
     const page = await browser.page(app.address)
     // The check itself can fail: words too faint to read are found, whichever rules are asked.
@@ -218,6 +209,7 @@ describe.skipIf(!chromiumIsHere)('every screen', () => {
     await page.reload()
     const found: string[] = []
     await walk(browser, { page, client, app, context: browser.context }, async (name) => {
+      if (!examined.includes(name)) return
       for (const colorScheme of themes) {
         await page.emulateMedia({ colorScheme })
         found.push(...(await seriousIn(page, colorScheme === themes[0] ? 'every-rule' : 'colours')).map((each) => `${name}, ${colorScheme}: ${each}`))

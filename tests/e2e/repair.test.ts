@@ -103,7 +103,7 @@ describe.skipIf(!chromiumIsHere)('the repair log', () => {
     await page.getByTestId('board-report').click()
     expect((await saved).suggestedFilename()).toMatch(/line-input_A_LI-9_.*\.report\.pdf$/)
     expect(browser.violations).toEqual([])
-  }, 90_000)
+  }, 240_000)
 
   it('has the result of a loose part lead back to it, where that test can be chosen', async () => {
     const dataFolder = openDataFolder(later)
@@ -134,5 +134,5 @@ describe.skipIf(!chromiumIsHere)('the repair log', () => {
     expect(await page.getByTestId('donor-test').locator('option').allInnerTexts()).toContain('R1 from LI-2: pass')
     expect((await client.ask('read-repairs', { run })).run).toBe(run)
     expect(browser.violations).toEqual([])
-  }, 90_000)
+  }, 240_000)
 })

@@ -2,6 +2,7 @@
 import { describe, expect, it } from 'vitest'
 import type { RunEvent } from '../../src-core/run/event'
 import { closeAfterEach } from '../bench-tools/close-after-each'
+import { look } from '../bench-tools/look'
 import { openBench, openDataFolder } from '../bench-tools/opened'
 import { openPtyPair, socatIsHere } from '../bench-tools/pty-pair'
 import { chromiumIsHere } from '../bench-tools/real-browser'
@@ -102,6 +103,7 @@ describe.skipIf(!socatIsHere || !chromiumIsHere)('a whole run over a serial line
     const told = page.getByTestId('parts-report').locator('li[data-report=faulty]')
     await expect.poll(() => told.allTextContents()).toEqual([expect.stringMatching(/R4 faulty, (over )?\d+ %\. R4 is open\./)])
     expect(await page.getByTestId('part-shades').locator('[data-part=R4] [data-report=faulty]').count()).toBe(1)
+    await look(page, 'diagnosed')
     expect(browser.violations).toEqual([])
 
     // What the file holds: nothing came from the gap.

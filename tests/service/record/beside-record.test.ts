@@ -4,6 +4,7 @@ import { readFileSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { describe, expect, it } from 'vitest'
 import { usualBenchKit } from '../../../src-core/meter/instrument'
+import { seconds } from '../../../src-core/quantity/units'
 import { recordOfRun } from '../../../src-core/record/from-run'
 import { fileText } from '../../../src-core/record/seal'
 import { tableColumns, tableRows } from '../../../src-core/run/value-table'
@@ -31,9 +32,9 @@ const measured = (): Play => {
 }
 const state = measured().state()
 
-const exported = async (): Promise<{ folder: string; make: (name: string) => Promise<Buffer> }> => {
+const exported = async (of = state): Promise<{ folder: string; make: (name: string) => Promise<Buffer> }> => {
   const folder = openDataFolder(later)
-  writeFileSync(join(folder, 'record.json'), fileText(sealedRecord(recordOfRun(sourcesMade({}, { state, board })))))
+  writeFileSync(join(folder, 'record.json'), fileText(sealedRecord(recordOfRun(sourcesMade({}, { state: of, board })))))
   return {
     folder,
     make: async (name) => {
@@ -78,6 +79,23 @@ describe('a run beside a good board', () => {
     const table = [[...tableColumns], ...tableRows({ state, board })]
     expect(told(rowsOf(table, 'r1'))).toEqual(wanted.r1)
     expect(told(rowsOf(table, 'd1'))).toEqual(wanted.d1)
+  })
+
+  it.skipIf(!popplerIsHere || !pythonIsHere)('keeps the touches on the good board that do not stand, apart from the one that does', async () => {
+    const bench = play(board, checkedMeter, { kit: usualBenchKit, beside: true })
+    bench.confirm(); bench.open('dc-voltage'); bench.open('dc-voltage'); bench.confirm()
+    bench.touch('resistance', 209); bench.give({ kind: 'press', press: 'back', at: seconds(bench.at()) })
+    bench.touch('resistance', 214); bench.touch('resistance', 223)
+    bench.open('diode'); bench.open('diode')
+    expect(bench.state().ended?.verdict).toBe('pass')
+    const { make } = await exported(bench.state())
+    const table = readByPython((await make('record.csv')).toString('utf8').replace(/^\ufeff/, ''))
+    expect(told(rowsOf(table, 'r1'))).toEqual([wanted.r1[0], ['R1, an earlier touch on the good board beside it', '209', '', 'no', ''], wanted.r1[1]])
+    const [before = '', earlier = ''] = textOf(await make('record.pdf')).replace(/\s+/g, ' ').split('Earlier values that do not stand')
+    expect(before).toMatch(/\(214\.0 ± [\d.]+\) Ω \+4\.2 %/)
+    expect(before).not.toContain('(209.0')
+    expect(earlier).toMatch(/2 R1, on the good board .*\(209\.0 ± [\d.]+\) Ω/)
+    expect(earlier).toContain('No value of the item.')
   })
 
   it('verifies, as JSON and as PDF; a figure of the good board that was changed is found', async () => {

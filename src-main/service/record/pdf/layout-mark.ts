@@ -2,7 +2,7 @@
 import { papers, type PaperName } from './paper'
 
 /** Counted up with every change that moves or rewords anything on a page. */
-export const layoutVersion = 5
+export const layoutVersion = 6
 
 type Made = { paper: PaperName; budgets: boolean }
 
