@@ -17,7 +17,7 @@ export type Session = {
   taken: Taken[]
   /** Of each call, ms. */
   ms: number[]
-  ended: 'sure' | 'nothing repays' | 'readings used up' | 'asked for what is not allowed'
+  ended: 'sure' | 'nothing repays' | 'nothing explains it' | 'readings used up' | 'asked for what is not allowed'
 }
 
 export const sureFrom = 0.95
@@ -59,19 +59,25 @@ export const probeFixed = (drawn: DrawnBoard, order: readonly number[], diagnose
   return { diagnosis, taken, ms: [clock() - from], ended: 'readings used up' }
 }
 
+/** So many diagnoses in a row that nothing explains, and the technician stops: so says the app, which asks for the readings again. */
+const mostUnexplained = 8
+
 export const probeAdaptively = (drawn: DrawnBoard, diagnose: Diagnoser, clock: () => number): Session => {
   const file = blank(drawn)
   const taken: Taken[] = []
   const ms: number[] = []
+  let unexplained = 0
   for (;;) {
     const from = clock()
     const diagnosis = diagnose(drawn.board, file)
     ms.push(clock() - from)
+    unexplained = diagnosis.classes.length === 0 ? unexplained + 1 : 0
     const done = (ended: Session['ended']): Session => ({ diagnosis, taken, ms, ended })
     if ((diagnosis.classes[0]?.probability ?? 0) >= sureFrom) return done('sure')
     // Lifting and replacing come after the readings: the best action that is one is taken, and none ends the probing.
     const [next] = diagnosis.next.flatMap(({ action }) => (action.kind === 'measure' ? [action.placement] : []))
     if (next === undefined) return done('nothing repays')
+    if (unexplained >= mostUnexplained) return done('nothing explains it')
     if (taken.length >= mostReadings) return done('readings used up')
     const at = sameAllowed(drawn.board, drawn.placements, next)
     if (at === null) return done('asked for what is not allowed')
