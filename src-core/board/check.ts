@@ -46,6 +46,9 @@ const testPointsOf = (board: BoardType): FieldProblem[] => board.testPoints.flat
   return [...notIn(board.nets, field('net'), point.net), ...placeOf(board, point, field)]
 })
 
+const partPlacesOf = (board: BoardType): FieldProblem[] => board.parts.flatMap(({ ref, place }, at) => (place === undefined ? []
+  : placeOf(board, place, (key) => `parts[${at}].place.${key}`).map(({ field, message }) => ({ field, message: `${message}; correct the place of ${ref}, or leave it out` }))))
+
 const tellOf = (board: BoardType): FieldProblem[] => (board.tell === undefined ? [] : placeOf(board, board.tell, (key) => `tell.${key}`))
 
 const missingPoint = (board: BoardType, field: string, id: string): FieldProblem[] =>
@@ -206,7 +209,7 @@ export const checkBoard = (json: unknown, file: string): BoardCheck => {
     ? [{ field: 'hazard', message: 'is "extra-low" on a board referenced to mains; write "hazardous"' }] : []
   const unproven: FieldProblem[] = board.hazard === 'hazardous' && board.energyStores.length === 0
     ? [{ field: 'energyStores', message: 'is empty on a hazardous board: nothing could prove it de-energised; list every capacitor and rail that can hold a voltage' }] : []
-  const found = [...read.problems, ...unproven, ...mains, ...unlisted, ...idsOf(board), ...tellOf(board), ...testPointsOf(board), ...partsOf(board), ...storesOf(board), ...addedOf(board), ...stepsOf(board), ...statesOf(board), ...proveOf(board)]
+  const found = [...read.problems, ...unproven, ...mains, ...unlisted, ...idsOf(board), ...tellOf(board), ...testPointsOf(board), ...partsOf(board), ...partPlacesOf(board), ...storesOf(board), ...addedOf(board), ...stepsOf(board), ...statesOf(board), ...proveOf(board)]
   const left = found.length > 0 ? [] : uncomputedOf(board)
   return found.length + left.length > 0 ? { problems: named([...found, ...left]) } : { board }
 }

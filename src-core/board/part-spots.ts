@@ -1,9 +1,10 @@
-/** Where on a board's first picture each part is to be looked for: between the test points of its nets that lie closest together. */
+/** Where on a board's first picture each part is to be looked for: where the board file says, else between the test points of its nets that lie closest together. */
 import type { BoardType, Part, TestPoint } from './board-type'
 
 export type PartSpot = { ref: string; x: number; y: number }
+type Spot = PartSpot & { /** The board file says it: it is not moved. */ stated: boolean }
 
-/** Spots closer than this share of the picture's diagonal are moved apart, so that what is drawn at them can be told apart. */
+/** Guessed spots closer to another than this share of the picture's diagonal are moved off, so that what is drawn at them can be told apart. */
 const apartShare = 0.06
 const rounds = 80
 
@@ -47,29 +48,41 @@ const spotOf = (board: BoardType, part: Part): PartSpot[] => {
   return points.length === 0 ? [] : [{ ref: part.ref, ...middleOf([...near, ...own]) }]
 }
 
-/** Picture units. A part none of whose nets has a test point there is left out, and so is a connector, which is seen where it is. */
+/** Where the board file says; a part that it places on another picture is not looked for on this one, nor is a connector of which it says nothing. */
+const placed = (board: BoardType, shown: string, part: Part): Spot[] => {
+  const { ref, kind, place } = part
+  if (place !== undefined) return place.picture === shown ? [{ ref, x: place.x, y: place.y, stated: true }] : []
+  return kind === 'connector' ? [] : spotOf(board, part).map((spot) => ({ ...spot, stated: false }))
+}
+
+/** @returns in picture units; without parts that lie on another picture, and without those of which neither the file nor a test point says where. */
 export const partSpots = (board: BoardType): PartSpot[] => {
   const [picture] = board.pictures
   if (picture === undefined) return []
-  const spots = board.parts.filter(({ kind }) => kind !== 'connector').flatMap((part) => spotOf(board, part))
+  const spots = board.parts.flatMap((part) => placed(board, picture.id, part))
   const apart = apartShare * Math.hypot(picture.width, picture.height)
   const inside = (at: number, whole: number): number => Math.min(whole - apart / 2, Math.max(apart / 2, at))
+  const move = (one: Spot, right: number, down: number): void => {
+    if (one.stated) return
+    one.x = inside(one.x + right, picture.width)
+    one.y = inside(one.y + down, picture.height)
+  }
   for (let round = 0; round < rounds; round += 1) {
     let moved = false
     spots.forEach((one, at) => spots.slice(at + 1).forEach((other, further) => {
       const between = distance(one, other)
-      if (between >= apart) return
+      if (between >= apart || (one.stated && other.stated)) return
       moved = true
       // Two at the same place part in a direction of their own.
       const turn = (at * 7 + further) * 2.4
       const [right, down] = between > 1e-6 ? [(other.x - one.x) / between, (other.y - one.y) / between] : [Math.cos(turn), Math.sin(turn)]
-      const push = (apart - between) / 2 + 0.01
-      one.x = inside(one.x - right * push, picture.width)
-      one.y = inside(one.y - down * push, picture.height)
-      other.x = inside(other.x + right * push, picture.width)
-      other.y = inside(other.y + down * push, picture.height)
+      // Beside a stated one the guessed one goes the whole way.
+      const push = (apart - between) / (one.stated || other.stated ? 1 : 2) + 0.01
+      move(one, -right * push, -down * push)
+      move(other, right * push, down * push)
     }))
     if (!moved) break
   }
-  return spots.map(({ ref, x, y }) => ({ ref, x: Math.round(x * 10) / 10, y: Math.round(y * 10) / 10 }))
+  const rounded = (at: number): number => Math.round(at * 10) / 10
+  return spots.map(({ ref, x, y, stated }) => (stated ? { ref, x, y } : { ref, x: rounded(x), y: rounded(y) }))
 }

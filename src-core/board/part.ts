@@ -44,6 +44,8 @@ export const part = z.strictObject({
   /** Resistance of a coil or bead, or of one winding of a choke or transformer, Ω. */
   windingOhms: z.number().positive().optional(),
   pins: z.record(z.string().min(1).max(20), identifier),
+  /** The middle of its body on a picture, in the picture's own units. Left out: guessed from the test points of its nets. */
+  place: z.strictObject({ picture: identifier, x: z.number(), y: z.number() }).optional(),
   parameters: partParameters.optional(),
   /** What the part bears, for the choice of a substitute. SI; `seconds`: reverse recovery of a diode, opening time of a fuse. */
   ratings: z.strictObject({

@@ -55,11 +55,13 @@ export const refusalOfDonorTest = (part: Part, isPractice: boolean): string | nu
 /** The board type of the loose part. Its first test points are its pins, each a net of its own. */
 export const donorBoard = (of: BoardType, part: Part): BoardType => {
   const pins = Object.keys(part.pins)
+  // It lies on no picture any more.
+  const { place: _, ...loose } = part
   return {
     schema: of.schema, id: `${prefix}${of.id}`.slice(0, 40), name: `Loose ${part.ref} for ${of.name}`.slice(0, 80), revision: of.revision, hazard: 'extra-low', mainsReferenced: false,
     cautions: [], pictures: [], nets: pins.map((pin) => `P_${pin}`.replace(/[^A-Za-z0-9_.+-]/g, '_')),
     testPoints: pins.map((pin) => ({ id: pin, net: `P_${pin}`.replace(/[^A-Za-z0-9_.+-]/g, '_'), picture: 'none', x: 0, y: 0, words: words(pin) })),
-    parts: [{ ...part, pins: Object.fromEntries(pins.map((pin) => [pin, `P_${pin}`.replace(/[^A-Za-z0-9_.+-]/g, '_')])) }],
+    parts: [{ ...loose, pins: Object.fromEntries(pins.map((pin) => [pin, `P_${pin}`.replace(/[^A-Za-z0-9_.+-]/g, '_')])) }],
     energyStores: [], disconnect: ['the part from its donor board: it lies loose before you'],
     sequence: { id: `alone-${part.ref}`.slice(0, 40), version: 1, steps: stepsOf(part) },
   }

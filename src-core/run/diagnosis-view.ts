@@ -16,7 +16,7 @@ export const diagnosisView = z.strictObject({
     chance: z.string(),
     /** What is wrong, what masks it and what would tell, or that nothing tells of it yet. */
     says: z.string(),
-    /** Where it is on the picture; null where no test point tells. */
+    /** Where it is on the first picture; null where neither the board file nor a test point says, or it lies on another. */
     spot: z.strictObject({ x: z.number(), y: z.number() }).nullable(),
   })),
   /** Fault sets, the likeliest first; `number` names them on the scale. */
