@@ -170,7 +170,7 @@ export const commands = {
   /** `step`: the one it was written at, though the run has moved on; else the present one. */
   'note': { input: z.strictObject({ text: text(2000).min(1), step: text(200).min(1).optional() }), output: nothing },
   /** At two test points by their ids, now, as a step that is not of the sequence; refused in a sentence, also in a function other than resistance and diode test. */
-  'measure-elsewhere': { input: z.strictObject({ red: text(40).min(1), black: text(40).min(1), function: meterFunction }), output: nothing },
+  'measure-elsewhere': { input: z.strictObject({ red: text(64).min(1), black: text(64).min(1), function: meterFunction }), output: nothing },
   'end': { input: z.strictObject({ reason: text(500).min(1) }), output: nothing },
 } as const
 

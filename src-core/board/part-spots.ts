@@ -11,6 +11,7 @@ const rounds = 80
 const middleOf = (points: readonly { x: number; y: number }[]): { x: number; y: number } => ({
   x: points.reduce((sum, { x }) => sum + x, 0) / points.length, y: points.reduce((sum, { y }) => sum + y, 0) / points.length,
 })
+const rounded = (at: number): number => Math.round(at * 10) / 10
 const distance = (a: { x: number; y: number }, b: { x: number; y: number }): number => Math.hypot(a.x - b.x, a.y - b.y)
 
 /** One point of each net, as close together as they come from any point of the first net. */
@@ -48,6 +49,14 @@ const spotOf = (board: BoardType, part: Part): PartSpot[] => {
   return points.length === 0 ? [] : [{ ref: part.ref, ...middleOf([...near, ...own]) }]
 }
 
+/** Where one part is to be looked for, in that picture's units, whatever lies beside it: where the board file says, else guessed on the first picture; null: neither tells. */
+export const placeOfPart = (board: BoardType, part: Part): { picture: string; x: number; y: number } | null => {
+  const [picture] = board.pictures
+  if (part.place !== undefined || picture === undefined) return part.place ?? null
+  const [spot] = spotOf(board, part)
+  return spot === undefined ? null : { picture: picture.id, x: rounded(spot.x), y: rounded(spot.y) }
+}
+
 /** Where the board file says; a part that it places on another picture is not looked for on this one, nor is a connector of which it says nothing. */
 const placed = (board: BoardType, shown: string, part: Part): Spot[] => {
   const { ref, kind, place } = part
@@ -83,6 +92,5 @@ export const partSpots = (board: BoardType): PartSpot[] => {
     }))
     if (!moved) break
   }
-  const rounded = (at: number): number => Math.round(at * 10) / 10
   return spots.map(({ ref, x, y, stated }) => (stated ? { ref, x, y } : { ref, x: rounded(x), y: rounded(y) }))
 }

@@ -1,5 +1,6 @@
 /** Limits of the steps nobody typed any for, or typed for another meter's source: what a good board reads there with this meter, or why that cannot be said. */
 import type { BoardType, MeasureStep, Part, Step } from '../board/board-type'
+import { isLeg, legId } from '../board/lifted-leg'
 import { stateAt, type PartState } from '../board/part-state'
 import type { MeterFunction } from '../meter/reading'
 import type { Limits } from '../metrology/limits'
@@ -30,14 +31,15 @@ const limitsSeed = 1
 
 const computedFunctions: readonly MeterFunction[] = ['resistance', 'continuity', 'diode', 'capacitance']
 
-const netOf = (board: BoardType, id: string): string | null => board.testPoints.find((point) => point.id === id)?.net ?? null
+/** A lifted leg lies on a net of its own name. */
+const netOf = (board: BoardType, id: string): string | null => (isLeg(id) ? id : board.testPoints.find((point) => point.id === id)?.net ?? null)
 
-/** `red` and `black` are ids of test points. */
+/** `red` and `black` are ids of test points, or of legs that the state has lifted. */
 export type At = Pick<MeasureStep, 'red' | 'black' | 'function'>
 const readAt = (board: BoardType, { red, black, function: what }: At): ReadAt => ({ red: netOf(board, red) ?? '', black: netOf(board, black) ?? '', function: what })
 const asSentence = (clause: string): string => `${clause.charAt(0).toUpperCase()}${clause.slice(1)}.`
 
-const isOn = (net: string) => ({ pins }: Part): boolean => Object.values(pins).includes(net)
+const isOn = (net: string) => ({ ref, pins }: Part): boolean => (isLeg(net) ? Object.keys(pins).some((pin) => legId(ref, pin) === net) : Object.values(pins).includes(net))
 
 /** Why the file itself allows no limits for this step, as a clause; null: it may. */
 export const fileAllowsNoLimits = (board: BoardType, step: At & Pick<MeasureStep, 'powered'>): string | null => {

@@ -1,5 +1,6 @@
 /** What is broken on a board, from readings at some of its placements, and which to take next. */
 import type { BoardType } from '../board/board-type'
+import { isLeg } from '../board/lifted-leg'
 import { type Allowed, allowedPlacements, gaugesOf, nearPlacements } from './diagnose/allowed-placements'
 import { searchedAtOnce } from './diagnose/at-once'
 import type { Search } from './diagnose/bases'
@@ -14,7 +15,7 @@ import { type AirWrong, keyOfPlacement, seenOf, usualAirWrong } from './diagnose
 import { beforeReading, type CountPrior, heldAgainst, usualCounts } from './diagnose/set-prior'
 import { allCells, sitesOf, strayOdds } from './diagnose/sites'
 import { slotsOf } from './diagnose/slots'
-import { isLeg, legPlacements, legsOf } from './diagnose/lifted-legs'
+import { legPlacements, legsOf } from './diagnose/lifted-legs'
 import { nearFigures, nextOf, remainingOf, surveyNear } from './diagnose/remaining'
 import { type Survey, surveyOf } from './diagnose/survey'
 import { capacitorsBetween } from './capacitance'

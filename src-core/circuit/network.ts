@@ -1,5 +1,6 @@
 /** The board as a network: its parts as two-terminal elements between nets, with the board's state, faults, deviations and temperature in them. */
 import type { BoardType, Part } from '../board/board-type'
+import { legId } from '../board/lifted-leg'
 import type { Element, Network, Resistance } from './elements'
 import type { Fault, PartFault } from './faults'
 import { statedCelsius } from './junction-law'
@@ -14,7 +15,7 @@ export type StrayLeak = { nets: [string, string]; ohms: number }
 export type NetworkOptions = { spread?: Spread; state?: BoardState; celsius?: number; strays?: readonly StrayLeak[] }
 
 /** The net a lifted pin is on, alone with the part: no net of a board file can have this name. */
-export const liftedNet = (ref: string, pin: string): string => `~${ref}.${pin}`
+export const liftedNet = legId
 
 const turned = (element: Element): Element =>
   element.kind === 'junction' ? { ...element, anode: element.cathode, cathode: element.anode } : element

@@ -1,6 +1,7 @@
 /** What a screen shows of the hand in manual practice: where the leads are, the places they can go to, the dial, and a key for each move. */
 import { z } from 'zod'
 import type { BoardType } from '../board/board-type'
+import { isLeg } from '../board/lifted-leg'
 import { meterFunction, type MeterFunction } from '../meter/reading'
 import type { BenchView } from '../run/view'
 import { dialWords } from '../run/words'
@@ -43,7 +44,11 @@ const placesOf = (board: BoardType, step: Step | null): HandView['places'] => {
       { id: fixturePlaces['known-source'][0], words: 'plus of the known source', ...fixtureEnds.left },
       { id: fixturePlaces['known-source'][1], words: 'minus of the known source', ...fixtureEnds.right },
     ]
-    case 'none': return board.testPoints.filter(({ picture }) => picture === board.pictures[0]?.id).map(({ id, words, x, y }) => ({ id, words, x, y }))
+    case 'none': return [
+      ...board.testPoints.filter(({ picture }) => picture === board.pictures[0]?.id).map(({ id, words, x, y }) => ({ id, words, x, y })),
+      // Legs that are asked for: what else is lifted the step does not say.
+      ...[step?.red ?? null, step?.black ?? null].flatMap((tip) => (tip !== null && isLeg(tip.testPoint) ? [{ id: tip.testPoint, words: tip.words, x: tip.x, y: tip.y }] : [])),
+    ]
   }
 }
 

@@ -1,6 +1,7 @@
 /** What the practising hand does with leads and dial, and how one lead after the other comes to its place. */
 import { z } from 'zod'
 import type { BoardType } from '../board/board-type'
+import { isLeg, netOfTip, tipName } from '../board/lifted-leg'
 import { meterFunction, type MeterFunction } from '../meter/reading'
 
 export const fixtureName = z.enum(['leads-joined', 'leads-apart', 'known-diode', 'known-source'])
@@ -8,8 +9,8 @@ export type FixtureName = z.infer<typeof fixtureName>
 /** Null for check standards and the parts a source is fitted from: the practice bench has none. */
 export const practiceFixture = (name: string): FixtureName | null => fixtureName.options.find((each) => each === name) ?? null
 
-/** A test point of the board, or a place of a fixture (they begin with "@", which no test point does); null: that lead is in the air. */
-const place = z.string().min(1).max(40).nullable()
+/** A test point or a lifted leg of the board, or a place of a fixture (they begin with "@", which no test point does); null: that lead is in the air. */
+const place = z.string().min(1).max(64).nullable()
 export const tips = z.union([
   z.literal('lifted'),
   z.strictObject({ leads: z.strictObject({ red: place, black: place }) }),
@@ -94,9 +95,9 @@ export const inTheAir = (of: Tips): boolean => {
 const places = [...fixturePlaces['known-diode'], ...fixturePlaces['known-source'], togetherPlace] as readonly string[]
 
 /** Why the hand cannot be so, in a sentence; null: it can. `dial`: the functions of the meter. */
-export const handMisfit = (board: Pick<BoardType, 'name' | 'testPoints'>, dial: readonly MeterFunction[], of: Hand): string | null => {
+export const handMisfit = (board: Pick<BoardType, 'name' | 'parts' | 'testPoints'>, dial: readonly MeterFunction[], of: Hand): string | null => {
   if (!dial.includes(of.function)) return `The dial of this meter has no ${of.function}. It has ${dial.join(', ')}.`
   const { red, black } = leadPlaces(of.tips)
-  const unknown = [red, black].find((id) => id !== null && !places.includes(id) && !board.testPoints.some((point) => point.id === id))
-  return unknown === undefined ? null : `${board.name} has no test point ${String(unknown)}; no lead can go there.`
+  const unknown = [red, black].find((id) => id !== null && !places.includes(id) && netOfTip(board, id) === null)
+  return unknown === undefined || unknown === null ? null : `${board.name} has no ${isLeg(unknown) ? tipName(unknown) : `test point ${unknown}`}; no lead can go there.`
 }

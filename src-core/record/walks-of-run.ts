@@ -1,5 +1,6 @@
 /** Learned points and watches of a run as a record writes them. */
 import type { BoardType } from '../board/board-type'
+import { placeOfTip, tipName } from '../board/lifted-leg'
 import { boundsOf } from '../metrology/interval'
 import { limitsInWords } from '../metrology/limits-in-words'
 import { inWords } from '../quantity/engineering'
@@ -37,15 +38,15 @@ const redElsewhere = (step: PlanStep): string | null => (step.kind === 'measure'
 
 /** The red point of a walk by its number, or of a placement elsewhere. */
 const redOf = (step: PlanStep, number: number): string | null => {
-  if (elsewhereOf(step) !== null) return redElsewhere(step)
+  if (elsewhereOf(step) !== null) { const red = redElsewhere(step); return red === null ? null : tipName(red) }
   const listed = step.purpose?.kind === 'walk' ? step.purpose.of.points?.[number - 1] : undefined
   return listed === undefined ? null : typeof listed === 'string' ? listed : listed.words
 }
 
 const placeOf = (board: BoardType, step: PlanStep, number: number): RecordPoint['place'] => {
-  const listed = step.purpose?.kind === 'walk' ? step.purpose.of.points?.[number - 1] : redOf(step, number) ?? undefined
-  const spot = typeof listed === 'string' ? board.testPoints.find(({ id }) => id === listed) : listed
-  return spot === undefined ? null : { picture: spot.picture, x: spot.x, y: spot.y }
+  const listed = step.purpose?.kind === 'walk' ? step.purpose.of.points?.[number - 1] : elsewhereOf(step) === null ? undefined : redElsewhere(step) ?? undefined
+  const spot = typeof listed === 'string' ? placeOfTip(board, listed) : listed ?? null
+  return spot === null ? null : { picture: spot.picture, x: spot.x, y: spot.y }
 }
 
 const pointOfRun = (state: RunState, board: BoardType, step: PlanStep, point: Learned, telling: Telling): RecordPoint => ({

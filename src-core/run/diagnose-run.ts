@@ -22,8 +22,8 @@ export const createRunDiagnoser = (): RunDiagnoser => {
     kept = kept?.of === of ? kept : { of, diagnoser: diagnoserOf(board, history === null ? {} : learntPriors(board, history)) }
     return kept.diagnoser
   }
-  const placementsOf = ({ board, open }: DiagnosisRequest): Placement[] | undefined => (open === null ? undefined
-    : board.sequence.steps.flatMap((step) => (step.kind === 'measure' && step.powered !== true && open.includes(step.id) ? [placementOf(step)] : [])))
+  const placementsOf = ({ board, open, alone = [] }: DiagnosisRequest): Placement[] | undefined => (open === null ? undefined
+    : [...board.sequence.steps.flatMap((step) => (step.kind === 'measure' && step.powered !== true && open.includes(step.id) ? [placementOf(step)] : [])), ...alone])
   return {
     diagnose: (request) => {
       const { board, readings, open, run, after, history } = request
@@ -33,7 +33,8 @@ export const createRunDiagnoser = (): RunDiagnoser => {
     },
     nextAtOnce: (request) => {
       const { board, readings, open } = request
-      const next = diagnoserFor(request).nextAtOnce(readings, placementsOf(request))
+      // What is measured alone is no step of the sequence, and keeps none of them back.
+      const next = diagnoserFor(request).nextAtOnce(readings, placementsOf({ ...request, alone: [] }))
       const step = next === null ? null : stepOf(board, next.action, { readings, open: open ?? [] })
       return next === null || step === null ? null : { step: step.id, because: next.why }
     },

@@ -1,13 +1,19 @@
 /** What the worker is asked for, so that the run on the bench is diagnosed: the readings so far, and the steps still open. */
 import { z } from 'zod'
 import { boardType } from '../board/board-type'
+import { sameState } from '../board/part-state'
 import { boardWithLimits } from '../circuit/computed-limits'
+import { legPlacements } from '../circuit/diagnose/lifted-legs'
+import type { Placement } from '../circuit/diagnosis'
 import { type ReadingsFile, readingsFile } from '../circuit/readings-file'
 import type { Meter } from '../meter/instrument'
+import { meterFunction } from '../meter/reading'
 import { type FaultHistory, faultHistory } from '../shop/fault-history'
 import { currentStep, type Bench } from './bench'
 import { isBenchRun } from './bench-runs'
+import { boardStateOf, foundAs } from './board-state'
 import { readElsewhere } from './elsewhere'
+import { measuresFarads } from './measure-elsewhere'
 import { readingsOf } from './readings-of'
 import { isPreparation, stepState } from './state'
 
@@ -19,6 +25,8 @@ export const diagnosisRequest = z.strictObject({
   sha256: z.string(), board: boardType, readings: readingsFile,
   /** Ids of the steps that may be taken next; null once the run has ended: any placement may be proposed. */
   open: z.array(z.string()).nullable(),
+  /** Where parts with a leg lifted can be measured alone; missing: nowhere. */
+  alone: z.array(z.strictObject({ red: z.string(), black: z.string(), function: meterFunction })).optional(),
   /** Which parts of this board type failed in this shop, and how many at once; null: nothing is known of it. */
   history: faultHistory.nullable(),
 })
@@ -39,7 +47,11 @@ export const sourcesOf = ({ register: { sources } }: Pick<Meter, 'register'>): N
 const openSteps = ({ context: { plan }, run }: Pick<Bench, 'context' | 'run'>): string[] =>
   plan.steps.flatMap(({ id, kind }) => { const own = stepState(run, id); return kind === 'measure' && own.decided === null && own.skipped === null ? [id] : [] })
 
-/** A step that failed or stayed doubtful is explained, and who measures elsewhere asks; on a board where all is well there is nothing to explain. */
+/** With the board as the run found it: in another state no reading counts for the diagnosis. Empty once the run has ended: any placement may be proposed then. */
+const aloneNow = ({ context, run }: Pick<Bench, 'context' | 'run'>): Placement[] => (run.ended !== null || !sameState(boardStateOf(context.plan, run), foundAs(run)) ? []
+  : legPlacements(context.plan.board, foundAs(run), measuresFarads(context)).map(({ placement }) => placement))
+
+/** A step that failed or stayed doubtful is explained, and who measures elsewhere or lifted a leg asks; on a board where all is well there is nothing to explain. */
 const asksForReasons = ({ context: { plan }, run }: Pick<Bench, 'context' | 'run'>): boolean => plan.steps.some(({ id }) => {
   const verdict = stepState(run, id).decided?.verdict
   return verdict === 'fail' || verdict === 'conditional-fail' || verdict === 'doubtful'
@@ -55,14 +67,15 @@ export const diagnosisRequestOf = (bench: Pick<Bench, 'context' | 'run' | 'utcMs
   const file = readingsOf(run, plan)
   const step = currentStep(bench)
   if (file.readings.length === 0 && (step === null || isPreparation(step.id))) return null
-  if (run.started.order !== 'tells-most' && !asksForReasons(bench)) return null
+  const alone = aloneNow(bench)
+  if (run.started.order !== 'tells-most' && alone.length === 0 && !asksForReasons(bench)) return null
   const sources = sourcesOf(meter)
   const readings = Object.keys(sources).length === 0 ? file : { ...file, sources }
   const open = run.ended === null ? openSteps(bench) : null
   const history = historyOf(run)
   return {
-    key: JSON.stringify([run.started.run, readings.readings, readings.sources ?? null, readings.state, open, history]), run: run.started.run, after: run.events.at(-1)?.seq ?? 1,
-    sha256: run.started.board.sha256, board: boardWithLimits(plan.board, run.limits?.steps ?? {}), readings, open, history,
+    key: JSON.stringify([run.started.run, readings.readings, readings.sources ?? null, readings.state, open, history, ...(alone.length === 0 ? [] : [alone])]), run: run.started.run, after: run.events.at(-1)?.seq ?? 1,
+    sha256: run.started.board.sha256, board: boardWithLimits(plan.board, run.limits?.steps ?? {}), readings, open, ...(alone.length === 0 ? {} : { alone }), history,
   }
 }
 

@@ -1,5 +1,6 @@
 /** What the screens draw of a diagnosis: each part's report, the likely faults, what each would read, and what to do next. */
 import { z } from 'zod'
+import { meterFunction } from '../meter/reading'
 
 export const partReport = z.enum(['faulty', 'good', 'masked', 'unprobed'])
 
@@ -24,8 +25,11 @@ export const diagnosisView = z.strictObject({
   /** The likeliest is likely enough for measuring to stop: a sentence that says so. Null: it is not. */
   enough: z.string().nullable(),
   notes: z.array(z.string()),
-  /** `step`: the one of the sequence that measures it. */
-  next: z.array(z.strictObject({ words: z.string(), why: z.string(), step: z.string().nullable(), action: z.enum(['measure', 'lift', 'replace']) })),
+  /** `step`: the one of the sequence that measures it. `alone`: of a part with a leg lifted, where the leads go, which is measured elsewhere. */
+  next: z.array(z.strictObject({
+    words: z.string(), why: z.string(), step: z.string().nullable(), action: z.enum(['measure', 'lift', 'replace']),
+    alone: z.strictObject({ red: z.string(), black: z.string(), function: meterFunction }).optional(),
+  })),
   /** What a good board and each likely fault would read at a step, along its scale. Marks that would cover each other are one. */
   expected: z.array(z.strictObject({
     step: z.string(),

@@ -1,7 +1,10 @@
 /** A placement of the technician's own choice: a step of its run that is not of the sequence. It is recorded and not judged, and the sequence goes on where it was. */
+import type { BoardType } from '../board/board-type'
+import { partOfLeg, tipName } from '../board/lifted-leg'
 import type { Limits } from '../metrology/limits'
 import type { RunEvent, RunEventBody } from './event'
 import type { MeasurePlanStep, Plan, PlanStep, Purpose } from './plan'
+import { hazardousCaution } from './preparation'
 import type { Learned, RunState, StepState } from './state'
 import { anyValue } from './walk'
 
@@ -14,15 +17,22 @@ export const isElsewhere = (step: string): boolean => step.startsWith('elsewhere
 
 export const elsewhereOf = ({ purpose }: PlanStep): Elsewhere | null => (purpose?.kind === 'elsewhere' ? purpose : null)
 
-const elsewhereStep = ({ step, red, black, function: what, then }: Chosen): MeasurePlanStep => ({
-  kind: 'measure', id: step, title: `Elsewhere ${red}, ${black}`, parts: [], where: '', caution: null, means: '', then: [],
+/** Off its pad a capacitor is no store of the board that the preparation empties and proves. */
+const chargeCaution = (board: BoardType, tips: readonly string[]): string | null => {
+  const refs = new Set(tips.flatMap((id) => { const part = partOfLeg(board, id)?.part; return part?.kind === 'capacitor' ? [part.ref] : [] }))
+  if (refs.size === 0) return null
+  return `${board.hazard === 'hazardous' ? `${hazardousCaution} ` : ''}${[...refs].join(' and ')} may still hold a charge: the preparation did not empty it. Discharge it through a resistor and see 0 V DC, then measure.`
+}
+
+const elsewhereStep = (board: BoardType) => ({ step, red, black, function: what, then }: Chosen): MeasurePlanStep => ({
+  kind: 'measure', id: step, title: `Elsewhere ${tipName(red)}, ${tipName(black)}`, parts: [], where: '', caution: chargeCaution(board, [red, black]), means: '', then: [],
   placement: { red, black }, function: what, limits: anyValue, keepsContact: false, powered: false, purpose: { kind: 'elsewhere', then },
 })
 
 /** The plan with what was chosen so far in this run, taken back or not. */
 export const withElsewhere = (plan: Plan, events: readonly RunEvent[]): Plan => {
   const chosen = events.filter((event) => event.kind === 'elsewhere')
-  return chosen.length === (plan.elsewhere?.length ?? 0) ? plan : { ...plan, elsewhere: chosen.map(elsewhereStep) }
+  return chosen.length === (plan.elsewhere?.length ?? 0) ? plan : { ...plan, elsewhere: chosen.map(elsewhereStep(plan.board)) }
 }
 
 /** Steps of the technician's choice that anything is known of. @param made ids of those. */

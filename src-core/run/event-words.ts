@@ -1,4 +1,5 @@
 /** Every event of a run as a sentence, for the list of what happened and when. */
+import { tipName } from '../board/lifted-leg'
 import type { DecidedBody, RunEvent } from './event'
 import { dialWords, valueInWords } from './words'
 import { entryInWords } from '../repair/entry-words'
@@ -47,7 +48,7 @@ export const eventInWords = (event: RunEvent, title: (step: string) => string): 
     case 'done': return `${title(event.step)} done${event.note === undefined ? '' : `: ${event.note}`}.`
     case 'noted': return event.step === null ? `Note on the run: ${event.text}` : `Note on ${title(event.step)}: ${event.text}`
     case 'asked': return `${title(event.step)} asked for next: ${event.because}`
-    case 'elsewhere': return `Measured elsewhere before ${title(event.then)}: red ${event.red}, black ${event.black}, ${dialWords[event.function]}.`
+    case 'elsewhere': return `Measured elsewhere before ${title(event.then)}: red ${tipName(event.red)}, black ${tipName(event.black)}, ${dialWords[event.function]}.`
     case 'elsewhere-computed': return expectedElsewhereWords(event, title)
     case 'inferred': return `Concluded from the readings: ${event.words.join(' ')}`
     case 'undone': return `Stepped back to event ${event.to}: what was decided since no longer stands, values are kept as earlier ones.`

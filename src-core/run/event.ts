@@ -141,7 +141,7 @@ const body = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('done'), step, note: z.string().max(2000).optional(), picture: sha256.optional() }),
   /** In free order: this step comes next, because it tells most. */
   z.strictObject({ kind: z.literal('asked'), step, because: z.string().min(1).max(2000) }),
-  /** The technician measures elsewhere now, as this step that is not of the sequence. Ids of test points; `then`: the step that was asked for, and is again. */
+  /** The technician measures elsewhere now, as this step that is not of the sequence. Ids of test points, and of lifted legs ("~C8.1"); `then`: the step that was asked for, and is again. */
   z.strictObject({ kind: z.literal('elsewhere'), step, red: z.string().min(1), black: z.string().min(1), function: meterFunction, then: step }),
   /** What a good board reads at that placement, or why it is not computed: shown beside the value, which is judged by nothing. `celsius`: of the boards it was computed for. */
   z.strictObject({ kind: z.literal('elsewhere-computed'), step, celsius: z.tuple([z.number(), z.number()]), expected: z.union([made, refused]) }),

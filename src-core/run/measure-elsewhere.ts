@@ -1,10 +1,13 @@
 /** Asks for a placement of the technician's own choice in a running run, and takes the value read there. */
-import type { BoardType, TestPoint } from '../board/board-type'
+import { besideOthers, isLeg, partOfLeg, placeOfTip, tipName } from '../board/lifted-leg'
+import { legPlacements, legsOf } from '../circuit/diagnose/lifted-legs'
 import type { CapturedValue } from '../capture/task'
+import { isReadByEye } from '../meter/by-eye'
 import type { MeterFunction } from '../meter/reading'
 import { isUnderPower, powerUpStep } from '../repair/prove'
-import { currentStep, type Bench } from './bench'
+import { currentStep, type Bench, type BenchContext } from './bench'
 import { isBenchRun } from './bench-runs'
+import { boardStateOf } from './board-state'
 import { quiet, refuse, type Conducted } from './conducted'
 import { afterPower, decideStep, lastSeq } from './decide-step'
 import { elsewhereId, elsewhereOf } from './elsewhere'
@@ -45,25 +48,60 @@ export const refusalElsewhere = (bench: Bench): string | null => {
   return isBegun(bench, step) ? `${step.title} is begun and waits for an answer. Finish it first, or go back.` : null
 }
 
-/** What there is to choose from, in the order of the board file. */
-export const elsewhereView = ({ testPoints, pictures }: BoardType): NonNullable<BenchView['elsewhere']> => ({
-  points: testPoints.map(({ id, words, x, y, picture }) => ({ id, words, x, y, shown: picture === pictures[0]?.id })),
-  functions: elsewhereFunctions.map((one) => ({ function: one, words: dialWords[one] })),
-})
+/** A capacitance is told from the open leads: by the eye, or by what this meter was seen to show with its leads apart. */
+export const measuresFarads = ({ meter }: Pick<BenchContext, 'meter'>): boolean => isReadByEye(meter) || meter.air.some(({ function: what }) => what === 'capacitance')
 
-const refusalOfPoints = (points: readonly TestPoint[], { red, black, function: what }: Chosen): string | null => {
-  const [first, second] = [red, black].map((id) => points.find((point) => point.id === id))
-  if (first === undefined || second === undefined) return `This board has no test point ${first === undefined ? red : black}. Choose another.`
-  if (first === second) return `Both leads on ${red} read only themselves. Choose two points.`
+type Asked = Pick<Bench, 'run' | 'context'>
+type Tip = { id: string; net: string }
+
+/** Legs that are lifted as the board is now. */
+const legsNow = ({ run, context: { plan } }: Asked): ReturnType<typeof legsOf> => legsOf(boardStateOf(plan, run))
+const isOfCapacitor = ({ context: { plan: { board } } }: Asked) => ({ id }: { id: string }): boolean => partOfLeg(board, id)?.part.kind === 'capacitor'
+
+type Offered = NonNullable<BenchView['elsewhere']>['points'][number]
+
+/** What there is to choose from: the test points in the order of the board file, then the legs that are lifted. */
+export const elsewhereView = (bench: Asked): NonNullable<BenchView['elsewhere']> => {
+  const { board } = bench.context.plan
+  const [picture] = board.pictures
+  const points = board.testPoints.map(({ id, words, x, y, picture: on }): Offered => ({ id, name: id, words, x, y, shown: on === picture?.id }))
+  const legs = legsNow(bench)
+  const offered = legs.reduce<Offered[]>((before, { id, ref }) => {
+    const place = placeOfTip(board, id)
+    const shown = place !== null && picture !== undefined && place.picture === picture.id
+    // Two legs may be at one place.
+    const at = shown ? besideOthers(place, picture, before.slice(points.length).filter((one) => one.shown), before.filter((one) => one.shown)) : { x: 0, y: 0 }
+    return [...before, { id, name: tipName(id), words: `${ref} alone, off its pad`, ...at, shown }]
+  }, points)
+  const functions: MeterFunction[] = [...elsewhereFunctions, ...(legs.some(isOfCapacitor(bench)) && measuresFarads(bench.context) ? ['capacitance' as const] : [])]
+  return { points: offered, functions: functions.map((one) => ({ function: one, words: dialWords[one] })) }
+}
+
+const refusalOfFunction = (bench: Asked, [first, second]: readonly [Tip, Tip], what: MeterFunction): string | null => {
+  if (elsewhereFunctions.some((one) => one === what)) return null
+  if (what !== 'capacitance' || !legsNow(bench).some(isOfCapacitor(bench))) return `Elsewhere only resistance and diode test are measured: the board is proven de-energised for them. For ${dialWords[what]} make a step of the sequence.`
+  const { plan } = bench.context
+  const isAcross = legPlacements(plan.board, boardStateOf(plan, bench.run), true)
+    .some(({ nets }) => nets.function === 'capacitance' && [first.net, second.net].every((net) => net === nets.red || net === nets.black))
+  if (!isAcross) return 'Elsewhere capacitance is measured only across a capacitor with a leg lifted. Choose that leg and the other end of its part.'
+  return measuresFarads(bench.context) ? null
+    : 'What this meter shows in capacitance with its leads apart is not known, so a touch could not be told from the air. Measure a board with a capacitance step first: it is learned there.'
+}
+
+const refusalOfPoints = (bench: Asked, { red, black, function: what }: Chosen): string | null => {
+  const tipOf = (id: string): Tip | undefined => bench.context.plan.board.testPoints.find((point) => point.id === id) ?? (legsNow(bench).some((leg) => leg.id === id) ? { id, net: id } : undefined)
+  const [first, second] = [tipOf(red), tipOf(black)]
+  const missing = first === undefined ? red : black
+  if (first === undefined || second === undefined) return isLeg(missing) ? `There is no ${tipName(missing)} on this board now. Choose another place.` : `This board has no test point ${missing}. Choose another.`
+  if (first.id === second.id) return `Both leads on ${tipName(red)} read only themselves. Choose two points.`
   if (first.net === second.net) return `${red} and ${black} lie on one net, ${first.net}: nothing of a part is read between them. Choose points of two nets.`
-  return elsewhereFunctions.some((one) => one === what) ? null
-    : `Elsewhere only resistance and diode test are measured: the board is proven de-energised for them. For ${dialWords[what]} make a step of the sequence.`
+  return refusalOfFunction(bench, [first, second], what)
 }
 
 /** The placement becomes the step to make now. Under the leads nothing changes: they are lifted first. */
 export const askElsewhere = (bench: Bench, chosen: Chosen): Conducted => {
   const step = currentStep(bench)
-  const refused = refusalElsewhere(bench) ?? refusalOfPoints(bench.context.plan.board.testPoints, chosen)
+  const refused = refusalElsewhere(bench) ?? refusalOfPoints(bench, chosen)
   if (step === null || refused !== null) return refuse(bench, refused ?? 'There is no step to measure elsewhere from.')
   if (bench.capture !== null && bench.capture.contact !== null) return refuse(bench, 'The leads touch something. Lift them first, then choose.')
   const number = bench.run.events.filter(({ kind }) => kind === 'elsewhere').length + 1

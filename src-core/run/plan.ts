@@ -1,5 +1,6 @@
 /** The plan of a run: the board's own steps behind the preparation that core makes from its energy stores and the bench kit. */
 import type { BoardType, Branch, MeasureStep, Step, WalkPlace, WalkStep, WatchStep } from '../board/board-type'
+import { tipName } from '../board/lifted-leg'
 import type { LeftState } from '../board/part-state'
 import type { MeterFunction } from '../meter/reading'
 import type { CheckKind } from '../metrology/check-standards'
@@ -23,10 +24,10 @@ export type Placement =
 /** "red J1.2, black R3.2", "red on point 3, black C8.2"; empty for a fixture. */
 export const placementInWords = (placement: Placement): string => {
   if ('fixture' in placement) return ''
-  return 'red' in placement ? `red ${placement.red}, black ${placement.black}` : `red ${placement.words ?? `on point ${placement.point}`}, black ${placement.black}`
+  return 'red' in placement ? `red ${tipName(placement.red)}, black ${tipName(placement.black)}` : `red ${placement.words ?? `on point ${placement.point}`}, black ${placement.black}`
 }
 
-/** Both leads on test points, which have nets; null: they are not. */
+/** Both leads on test points or lifted legs, which have nets; null: they are not. */
 export const onTestPoints = (placement: Placement): { red: string; black: string } | null => ('red' in placement ? placement : null)
 
 /** What a step is there for that is more than one measurement for its own sake. */

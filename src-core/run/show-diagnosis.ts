@@ -1,5 +1,6 @@
 /** Puts a diagnosis into words and places, for the screens. */
 import type { BoardType, MeasureStep, TestPoint } from '../board/board-type'
+import { isLeg } from '../board/lifted-leg'
 import { stepsOfParts } from '../board/part-state'
 import { partSpots } from '../board/part-spots'
 import { sureFrom } from '../circuit/diagnose'
@@ -7,13 +8,13 @@ import type { Action, Diagnosis, FaultClass, PartReport, Placement } from '../ci
 import { readsAcross } from '../circuit/expected-reading'
 import { allowedFaults, type Fault, faultInWords } from '../circuit/faults'
 import { drivesOfReadings } from '../circuit/meter-drive'
-import { liftedNet, networkOf } from '../circuit/network'
+import { networkOf } from '../circuit/network'
 import type { ReadingsFile } from '../circuit/readings-file'
 import { unitOf } from '../meter/reading'
 import { inWords } from '../quantity/engineering'
 import type { DiagnosisView, PartReportView } from './diagnosis-view'
 import { placeOnScale } from './scale'
-import { dialWords } from './words'
+import { dialWords, placeWords } from './words'
 
 /** Shares of one as they are said: "93 %", "over 99 %". */
 export const chanceInWords = (share: number): string => (share >= 0.995 ? 'over 99 %' : share < 0.005 ? 'under 1 %' : `${Math.round(share * 100)} %`)
@@ -22,9 +23,6 @@ const joined = (words: readonly string[]): string => (words.length < 2 ? words.j
 const sentence = (words: string): string => `${words.charAt(0).toUpperCase()}${words.slice(1)}.`
 /** "the anode of D1", "pin 1 of R4". */
 const legInWords = (ref: string, pin: string): string => (/^[a-z]+$/.test(pin) ? `the ${pin} of ${ref}` : `pin ${pin} of ${ref}`)
-
-const liftedLegInWords = ({ parts }: BoardType, id: string): string | null => parts.flatMap(({ ref, pins }) => Object.keys(pins)
-  .flatMap((pin) => (liftedNet(ref, pin) === id ? [`the lifted ${legInWords(ref, pin).replace(/^the /, '')}`] : [])))[0] ?? null
 
 const setInWords = (set: readonly Fault[]): string => (set.length === 0 ? 'nothing is wrong' : joined(set.map(faultInWords)))
 
@@ -38,8 +36,7 @@ const actionInWords = (board: BoardType, action: Action, step: MeasureStep | nul
     case 'replace': return `replace ${action.ref}`
     case 'measure': {
       const { red, black, function: what } = action.placement
-      const words = (id: string): string => board.testPoints.find((point) => point.id === id)?.words ?? liftedLegInWords(board, id) ?? id
-      return step === null ? `red on ${words(red)}, black on ${words(black)}, dial at ${dialWords[what]}` : step.title
+      return step === null ? `red on ${placeWords(board, red)}, black on ${placeWords(board, black)}, dial at ${dialWords[what]}` : step.title
     }
   }
 }
@@ -154,7 +151,8 @@ export const viewOfDiagnosis = (board: BoardType, diagnosis: Diagnosis, { run, a
     enough: enoughOf(diagnosis.classes, likely.map(({ shown }) => shown), readings.readings.length),
     next: diagnosis.next.map(({ action, why }) => {
       const step = stepOf(board, action, { readings, open })
-      return { words: actionInWords(board, action, step), why, step: step?.id ?? null, action: action.kind }
+      const alone = step === null && action.kind === 'measure' && (isLeg(action.placement.red) || isLeg(action.placement.black))
+      return { words: actionInWords(board, action, step), why, step: step?.id ?? null, action: action.kind, ...(alone ? { alone: action.placement } : {}) }
     }),
     expected: expectedOf(board, [{ number: 'good', set: [] }, ...faulty.map(({ set, shown: { number } }) => ({ number: `${number}`, set }))], readings),
   }

@@ -1,4 +1,5 @@
 /** Draws the bench as data: what the screen shows of a run. The live line under the reading is live.ts. */
+import { isLeg, placeOfTip } from '../board/lifted-leg'
 import { waitsLong } from '../capture/capture'
 import { chargingSeconds } from '../capture/window'
 import { isReadByEye } from '../meter/by-eye'
@@ -24,7 +25,7 @@ import { scaleFor } from './scale'
 import { benchSpoken } from './spoken'
 import type { BenchView, StepRow } from './view'
 import { watchInShort, watchInWords } from './watch-words'
-import { dialWords, promptFor, valueInWords } from './words'
+import { dialWords, placeWords, promptFor, valueInWords } from './words'
 
 const touchWords = (touch: Captured | Learned): string => valueInWords(touch.value, touch.function, touch.unit, touch.resolution)
 
@@ -102,6 +103,7 @@ const place = (plan: Plan, placement: Placement | null, lead: 'red' | 'black') =
     return spot === null ? null : { testPoint: `point ${number}`, x: spot.x, y: spot.y, words: words ?? '' }
   }
   const id = onTestPoints(placement)?.[lead] ?? ('black' in placement ? placement.black : null)
+  if (id !== null && isLeg(id)) { const spot = placeOfTip(plan.board, id); return spot === null ? null : { testPoint: id, x: spot.x, y: spot.y, words: placeWords(plan.board, id) } }
   const point = plan.board.testPoints.find((each) => each.id === id)
   return point === undefined ? null : { testPoint: point.id, x: point.x, y: point.y, words: point.words }
 }
@@ -259,7 +261,7 @@ export const benchView = (bench: Bench, picture: BenchView['picture'], truth: st
     ...(bench.run.started.aloneFor === undefined ? {} : { aloneFor: bench.run.started.aloneFor }),
     status: bench.run.status, practice: bench.run.started.practice !== undefined, byEye: isReadByEye(bench.context.meter), record: bench.record, picture,
     step: step === null ? null : stepView(bench, step, all), steps: all, keys: keysFor(bench, step),
-    ...(refusalElsewhere(bench) === null ? { elsewhere: elsewhereView(board) } : {}),
+    ...(refusalElsewhere(bench) === null ? { elsewhere: elsewhereView(bench) } : {}),
     leads: leadsWords(bench), proof: proofWords(bench), spoken: benchSpoken(bench),
     notes: bench.run.events.flatMap((event) => (event.kind === 'noted' && event.step === null ? [event.text] : [])), result: resultOf(bench, truth),
   }

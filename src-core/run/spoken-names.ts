@@ -1,4 +1,5 @@
 /** Designators and values as a speech engine reads them well: "J1.2" is "J 1 pin 2", 4700 Ω is "4.7 kilo ohm". */
+import { isLeg } from '../board/lifted-leg'
 import type { MeasuredValue, MeterFunction, UnitSymbol } from '../meter/reading'
 import { engineering } from '../quantity/engineering'
 import { valueInWords } from './words'
@@ -8,8 +9,9 @@ const spelled = (text: string): string =>
   (text.replace(/[_.+-]+/g, ' ').match(/[A-Za-z]+|\d+/g) ?? []).map((piece) =>
     (/^[A-Z]{1,3}$/.test(piece) ? [...piece].join(' ') : piece)).join(' ')
 
-/** A test point by its id; a pin with a name of its own, such as anode, is not called one. */
+/** A test point by its id, a lifted leg as such; a pin with a name of its own, such as anode, is not called one. */
 export const pointSpoken = (id: string): string => {
+  if (isLeg(id)) return `lifted ${pointSpoken(id.slice(1))}`
   const [part = id, ...pin] = id.split('.')
   if (pin.length === 0) return spelled(part)
   const name = spelled(pin.join(' '))

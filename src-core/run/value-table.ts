@@ -1,4 +1,5 @@
 /** Runs as one table, a row for each value: for spreadsheets and statistics. Numbers are SI; text is made safe for a spreadsheet. */
+import { tipName } from '../board/lifted-leg'
 import type { MeasuredValue } from '../meter/reading'
 import { boundsOf } from '../metrology/interval'
 import { toMilliseconds, withoutDust } from '../quantity/plain-figures'
@@ -8,7 +9,7 @@ import { touchLimitsInWords } from './computed-words'
 import { elsewhereMade, isElsewhere } from './elsewhere'
 import { headOf, planOfRun } from './detail'
 import { meterOf } from './meter-of'
-import { onTestPoints, planStep, type Placement, type Plan, type PlanStep } from './plan'
+import { planStep, type Placement, type Plan, type PlanStep } from './plan'
 import { differenceFromGood, settledGood } from './beside'
 import type { RunWithBoard } from './compare'
 import { standingTouch } from './standing'
@@ -50,9 +51,10 @@ const runCells = (state: RunState, plan: Plan | null): Partial<Record<Column, Ce
   }
 }
 
-/** Test points, and of a walk without them its number or words. */
+/** Test points and lifted legs, and of a walk without them its number or words. */
 const leadsOf = (placement: Placement): { red: string; black: string } | null =>
-  ('point' in placement ? { red: placement.words ?? `point ${placement.point}`, black: placement.black } : onTestPoints(placement))
+  ('point' in placement ? { red: placement.words ?? `point ${placement.point}`, black: placement.black }
+    : 'red' in placement ? { red: tipName(placement.red), black: tipName(placement.black) } : null)
 
 const stepCells = (state: RunState, id: string, step: PlanStep | null): Partial<Record<Column, Cell>> => {
   const own = stepState(state, id)

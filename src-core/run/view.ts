@@ -73,9 +73,9 @@ export const benchView = z.strictObject({
   steps: z.array(stepRow),
   /** Every action of this moment, with its key. */
   keys: z.array(z.strictObject({ key: z.string(), does: z.string(), action: z.enum(['confirm', 'again', 'back', 'skip', 'note', 'pause', 'resume', 'found', 'end', 'next-board', 'same-meter', 'other-meter', 'by-eye', 'say-again', 'finish', 'elsewhere']) })),
-  /** What can be measured now where the technician chooses; missing: nothing can. `shown`: on the picture of the bench. */
+  /** What can be measured now where the technician chooses, lifted legs too; missing: nothing can. `shown`: on the picture of the bench. */
   elsewhere: z.strictObject({
-    points: z.array(z.strictObject({ id: z.string(), words: z.string(), x: z.number(), y: z.number(), shown: z.boolean() })),
+    points: z.array(z.strictObject({ id: z.string(), name: z.string(), words: z.string(), x: z.number(), y: z.number(), shown: z.boolean() })),
     functions: z.array(z.strictObject({ function: meterFunction, words: z.string() })),
   }).optional(),
   leads: z.string(), proof: z.string(),

@@ -1,5 +1,6 @@
 /** The bench's sentences: prompt, state line and values, short enough to be heard between two touches. */
 import type { BoardType } from '../board/board-type'
+import { isLeg, tipName } from '../board/lifted-leg'
 import type { CaptureStatus } from '../capture/task'
 import type { MeasuredValue, MeterFlag, MeterFunction, UnitSymbol } from '../meter/reading'
 import { inWords } from '../quantity/engineering'
@@ -32,7 +33,8 @@ const fixturePrompt = (fixture: Fixture, reversed: boolean): Prompt => {
   }
 }
 
-const placeWords = (board: BoardType, id: string): string => board.testPoints.find((point) => point.id === id)?.words ?? id
+/** Of a test point as the board file has it, "the lifted pin 1 of C8" of a leg. */
+export const placeWords = (board: BoardType, id: string): string => (isLeg(id) ? `the ${tipName(id)}` : board.testPoints.find((point) => point.id === id)?.words ?? id)
 
 /** Black is clipped once; from then on only red moves. */
 const walkPrompt = (point: string, number: number, clip: string): Prompt =>

@@ -1,6 +1,6 @@
 /** `diagnose BOARD READINGS`: each part's report with its probability, the classes with theirs, and what to do next, as JSON. */
 import { diagnose } from '../../src-core/circuit/diagnose'
-import { isLeg } from '../../src-core/circuit/diagnose/lifted-legs'
+import { isLeg } from '../../src-core/board/lifted-leg'
 import { boardNamedByFile, readingsNamedByFile } from './board-file'
 import { Refused, type Surroundings } from './surroundings'
 

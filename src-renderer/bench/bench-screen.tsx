@@ -5,6 +5,7 @@ import { useBenchKeys } from '../keys/use-bench-keys'
 import { useKeys, type Binding, type Heard } from '../keys/use-keys'
 import { ResultScreen } from '../result/result-screen'
 import { useApp, useLost, useSession } from '../app/session'
+import type { DiagnosisView } from '../../src-core/run/diagnosis-view'
 import type { BenchView } from '../../src-core/run/view'
 import { BenchHeader } from './bench-header'
 import { noteAskSpoken, skipAskSpoken, skipReasons } from '../../src-core/run/reasons'
@@ -33,6 +34,13 @@ export const BenchScreen = ({ bench }: { bench: BenchView }): JSX.Element => {
   )
 }
 
+/** Whether the bench asks just now for what would tell most. */
+const isAsked = (next: DiagnosisView['next'][number] | undefined, step: BenchView['step']): boolean => {
+  if (next === undefined || step === null) return false
+  const { alone } = next
+  return alone === undefined ? next.step === step.id : alone.red === step.red?.testPoint && alone.black === step.black?.testPoint && alone.function === step.function
+}
+
 const RunningBench = ({ bench, awake, question }: { bench: BenchView; awake: Awake; question: Question }): JSX.Element => {
   const { order, say, go, speaker } = useSession()
   const keys = useBenchKeys(bench)
@@ -41,6 +49,8 @@ const RunningBench = ({ bench, awake, question }: { bench: BenchView; awake: Awa
   const diagnosis = useApp((state) => (state.diagnosis?.run === bench.run ? state.diagnosis : null))
   const [why, setWhy] = useState(false)
   const elsewhere = useElsewhere(bench)
+  const next = diagnosis?.next[0]
+  const offeredBy = next?.alone === undefined ? null : keys.find(({ action }) => action === 'elsewhere')?.usual ?? null
   const lost = useLost()
   const { asked, setAsking } = question
   const asking = lost ? null : asked
@@ -69,7 +79,7 @@ const RunningBench = ({ bench, awake, question }: { bench: BenchView; awake: Awa
         order('next-board', { serialNumber: '' })
         return
       case 'elsewhere':
-        elsewhere.open()
+        elsewhere.open(next?.alone ?? null)
         return
       case 'by-eye':
         order('read-by-eye', {})
@@ -114,7 +124,7 @@ const RunningBench = ({ bench, awake, question }: { bench: BenchView; awake: Awa
       <main className="bench-main" aria-label="What to do now">
         <section className={asksMeter || lost ? 'bench-picture stands-back' : 'bench-picture'} aria-label="Where the tips go">
           <Placement bench={bench} diagnosis={diagnosis} hand={hand} chosen={chosen} away={away} />
-          {diagnosis !== null && <LikelyStrip diagnosis={diagnosis} why={{ shown: why, ask: () => setWhy(!why), away, step: bench.step?.id ?? null }} />}
+          {diagnosis !== null && <LikelyStrip diagnosis={diagnosis} why={{ shown: why, ask: () => setWhy(!why), away, asked: isAsked(next, bench.step), offeredBy }} />}
         </section>
         <StepPanel step={bench.step} asksMeter={asksMeter} away={asking !== null || chosen !== null} />
       </main>

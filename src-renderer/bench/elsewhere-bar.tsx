@@ -16,7 +16,7 @@ export const ElsewhereBar = ({ chosen, heard }: { chosen: Elsewhere; /** Scanned
       {measure !== null && <button type="button" className="chip offered" data-testid="elsewhere-measure" onClick={measure}><kbd>Enter</kbd>measure</button>}
       <button type="button" className="chip" onClick={close}><kbd>Esc</kbd>never mind</button>
       <span className="elsewhere-says" data-testid="elsewhere-says" role="status">
-        {fault !== null ? <><Sign name="warn" /> <span>{fault}</span></> : pointed === null ? 'both are chosen' : <><kbd>↑</kbd><kbd>↓</kbd> {lead} on {pointed.id}, {pointed.words}: <kbd>Enter</kbd>takes it, so does a click</>}
+        {fault !== null ? <><Sign name="warn" /> <span>{fault}</span></> : pointed === null ? 'both are chosen' : <><kbd>↑</kbd><kbd>↓</kbd> {lead} on {pointed.name}, {pointed.words}: <kbd>Enter</kbd>takes it, so does a click</>}
       </span>
     </div>
   )
@@ -28,7 +28,7 @@ const LeadChip = ({ which, digit, chosen }: { which: Lead; digit: number; chosen
     <button type="button" className={`chip hand-lead hand-${which}`} data-testid={`elsewhere-${which}`} aria-pressed={chosen.lead === which} onClick={() => chosen.choose(which)}>
       <kbd>{digit}</kbd>
       <svg viewBox="0 0 20 20" aria-hidden="true">{which === 'red' ? <circle cx="10" cy="10" r="7.2" /> : <rect x="3" y="3" width="14" height="14" />}</svg>
-      {which} {point === null ? 'where?' : `on ${point.id}`}
+      {which} {point === null ? 'where?' : `on ${point.name}`}
     </button>
   )
 }

@@ -1,4 +1,4 @@
-/** The picture while two points are chosen to measure elsewhere: every test point is a button, and those taken bear the lead's mark. */
+/** The picture while two points are chosen to measure elsewhere: every test point and lifted leg is a button, and those taken bear the lead's mark. */
 import { useRef, type CSSProperties, type JSX } from 'react'
 import type { DiagnosisView } from '../../src-core/run/diagnosis-view'
 import type { BenchView } from '../../src-core/run/view'
@@ -22,15 +22,15 @@ export const ElsewherePicture = ({ picture, diagnosis, chosen }: Props): JSX.Ele
   return (
     <div className="elsewhere-picture">
       <div className="hand-picture" ref={panel}>
-        {picture !== null && <BoardPicture picture={picture} label="Board picture: choose two test points" points={onPicture} shades={shadesOnBench(diagnosis)} />}
+        {picture !== null && <BoardPicture picture={picture} label="Board picture: choose two places" points={onPicture.map((point) => ({ ...point, id: point.name }))} shades={shadesOnBench(diagnosis)} />}
         {view !== null && (
-          <div className="places" role="group" aria-label="Test points on the picture">
+          <div className="places" role="group" aria-label="Places on the picture">
             {onPicture.map((point) => <PointButton key={point.id} point={point} chosen={chosen} style={at(inPanel(view, point))} />)}
           </div>
         )}
-        {picture === null && <PlainPoints points={others} chosen={chosen} label="Test points" />}
+        {picture === null && <PlainPoints points={others} chosen={chosen} label="Places" />}
       </div>
-      {picture !== null && others.length > 0 && <PlainPoints points={others} chosen={chosen} label="Test points that are not on this picture" />}
+      {picture !== null && others.length > 0 && <PlainPoints points={others} chosen={chosen} label="Places that are not on this picture" />}
     </div>
   )
 }
@@ -42,17 +42,17 @@ const PlainPoints = ({ points, chosen, label }: { points: readonly ElsewherePoin
 )
 
 /** One stop of the Tab key, at the point that the arrows point at. */
-const PointButton = ({ point: { id, words }, chosen, style }: { point: ElsewherePoint; chosen: Elsewhere; style?: CSSProperties }): JSX.Element => {
+const PointButton = ({ point: { id, name, words }, chosen, style }: { point: ElsewherePoint; chosen: Elsewhere; style?: CSSProperties }): JSX.Element => {
   const lead = chosen.red?.id === id ? 'red' : chosen.black?.id === id ? 'black' : null
   const pointed = chosen.pointed?.id === id
   return (
     <button
       type="button" data-point={id} tabIndex={pointed ? 0 : -1} style={style ?? {}}
       className={['place-point', ...(lead === null ? [] : [`chosen-${lead}`]), ...(pointed ? [`pointed pointed-${chosen.lead ?? ''}`] : [])].join(' ')}
-      aria-label={`${id}: ${words}${lead === null ? '' : `; ${lead} lead`}`}
+      aria-label={`${name}: ${words}${lead === null ? '' : `; ${lead} lead`}`}
       onFocus={() => chosen.point(id)} onClick={() => chosen.take(id)}
     >
-      {style === undefined ? `${id}, ${words}` : <span className="unseen">{words}</span>}
+      {style === undefined ? `${name}, ${words}` : <span className="unseen">{words}</span>}
     </button>
   )
 }

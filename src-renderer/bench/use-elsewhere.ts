@@ -2,11 +2,13 @@
 import { useState } from 'react'
 import { useSession } from '../app/session'
 import type { Binding } from '../keys/use-keys'
+import type { MeterFunction } from '../../src-core/meter/reading'
 import type { BenchView } from '../../src-core/run/view'
 
 type Offered = NonNullable<BenchView['elsewhere']>
 export type ElsewherePoint = Offered['points'][number]
 export type Lead = 'red' | 'black'
+export type Preset = { red: string; black: string; function: MeterFunction }
 type State = { run: string; red: string | null; black: string | null; /** Null: both are chosen. */ lead: Lead | null; at: number; dial: number; fault: string | null }
 
 export type Elsewhere = {
@@ -29,11 +31,16 @@ export type Elsewhere = {
   bindings: Binding[]
 }
 
-/** `chosen` null: it is not open. It closes by itself where the run waits for something else. */
-export const useElsewhere = ({ run, elsewhere: offered }: Pick<BenchView, 'run' | 'elsewhere'>): { chosen: Elsewhere | null; open: () => void } => {
+/** `chosen` null: it is not open. `preset`: places and function to begin with, where all are offered. It closes by itself where the run waits for something else. */
+export const useElsewhere = ({ run, elsewhere: offered }: Pick<BenchView, 'run' | 'elsewhere'>): { chosen: Elsewhere | null; open: (preset?: Preset | null) => void } => {
   const { call } = useSession()
   const [state, setState] = useState<State | null>(null)
-  const open = (): void => setState({ run, red: null, black: null, lead: 'red', at: 0, dial: 0, fault: null })
+  const open = (preset: Preset | null = null): void => {
+    const [red, black] = [preset?.red, preset?.black].map((id) => offered?.points.find((point) => point.id === id)?.id ?? null)
+    const dial = offered?.functions.findIndex((one) => one.function === preset?.function) ?? -1
+    const begun = red === undefined || black === undefined || red === null || black === null || dial < 0 ? { red: null, black: null, lead: 'red' as const, dial: 0 } : { red, black, lead: null, dial }
+    setState({ run, at: 0, fault: null, ...begun })
+  }
   const close = (): void => setState(null)
   if (state !== null && (offered === undefined || state.run !== run)) setState(null)
   const dial = offered?.functions[(state?.dial ?? 0) % offered.functions.length]

@@ -8,8 +8,8 @@ const reports: readonly Report[] = ['faulty', 'masked', 'unprobed', 'good']
 
 type Props = {
   diagnosis: DiagnosisView
-  /** While a run goes on: whether it is shown why the next placement, and the step that is asked for. */
-  why?: { shown: boolean; ask: () => void; away: boolean; step: string | null }
+  /** While a run goes on: whether it is shown why the next placement, whether that is asked for just now, and the key that offers it. */
+  why?: { shown: boolean; ask: () => void; away: boolean; asked: boolean; offeredBy: string | null }
 }
 
 export const LikelyStrip = ({ diagnosis, why }: Props): JSX.Element => {
@@ -33,7 +33,7 @@ export const LikelyStrip = ({ diagnosis, why }: Props): JSX.Element => {
           </button>
         )}
       </div>
-      {why?.shown === true && <Why diagnosis={diagnosis} step={why.step} />}
+      {why?.shown === true && <Why diagnosis={diagnosis} asked={why.asked} offeredBy={why.offeredBy} />}
     </div>
   )
 }
@@ -54,9 +54,9 @@ const Legend = ({ diagnosis: { parts, readings, enough } }: { diagnosis: Diagnos
   )
 }
 
-const Why = ({ diagnosis: { next: [first], enough }, step }: { diagnosis: DiagnosisView; step: string | null }): JSX.Element => (
+const Why = ({ diagnosis: { next: [first], enough }, asked, offeredBy }: { diagnosis: DiagnosisView; asked: boolean; offeredBy: string | null }): JSX.Element => (
   <p className="why" role="status" data-testid="why">
     {enough !== null && <b>{enough} </b>}
-    {first === undefined ? enough === null && 'No step that is left would tell enough more to repay its effort.' : <><b>{first.step !== null && first.step === step ? 'This step tells most.' : `What would tell most: ${first.words}.`}</b> {first.why}</>}
+    {first === undefined ? enough === null && 'No step that is left would tell enough more to repay its effort.' : <><b>{asked ? 'This step tells most.' : `What would tell most: ${first.words}.`}</b> {first.why}{offeredBy !== null && !asked && ` Key ${offeredBy} offers it.`}</>}
   </p>
 )

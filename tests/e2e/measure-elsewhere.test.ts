@@ -1,11 +1,13 @@
-/** Measuring elsewhere in a real browser: two points chosen by keyboard alone, and by mouse; the value stands in the strip, and the sequence goes on. */
+/** Measuring elsewhere in a real browser: two places chosen by keyboard alone, and by mouse; the value stands in the strip, and the sequence goes on. */
 import { describe, expect, it } from 'vitest'
 import { closeAfterEach } from '../bench-tools/close-after-each'
 import { pointerWords, watchHands } from '../bench-tools/hands-used'
+import { look } from '../bench-tools/look'
 import { openBench, openDataFolder } from '../bench-tools/opened'
 import { chromiumIsHere } from '../bench-tools/real-browser'
 import { goOnByKeys } from '../bench-tools/keys-of-hand'
 import { mistValve, putBoard } from '../bench-tools/small-board'
+import { typeAll } from '../bench-tools/typing-hand'
 
 const later = closeAfterEach()
 
@@ -57,6 +59,46 @@ describe.skipIf(!chromiumIsHere)('measuring elsewhere', () => {
     await page.waitForTimeout(700)
     await press('ArrowLeft')
     await client.until('bench', (bench) => bench?.step?.id === 'r1')
+    expect(browser.violations).toEqual([])
+  }, 150_000)
+
+  it('takes what the diagnosis asks for of a part with a leg lifted, by one key, and any lifted leg by mouse', async () => {
+    const dataFolder = openDataFolder(later)
+    putBoard(dataFolder, mistValve)
+    const { app, browser, client } = await openBench(later, { dataFolder })
+    const { run } = await client.ask('start-run', { board: mistValve.id, revision: mistValve.revision, serialNumber: 'MV-1', byEye: true })
+    await typeAll(client, mistValve, { instead: { 'd1-reverse': '0.002' } })
+    await client.ask('log-repair', { run, entry: { part: 'D1', pin: 'anode', action: 'lifted', to: null, fitted: null, by: 'M. Rhys', note: '', photographs: [] } })
+    const again = await client.ask('measure-again', { run, purpose: 'whole' })
+    await typeAll(client, mistValve, { stopAt: 'repair-cool' })
+    await client.ask('skip', { reason: 'cooled with air', step: 'repair-cool' })
+    await typeAll(client, mistValve, { stopAt: 'r1' })
+    const page = await browser.page(app.address)
+    await page.getByTestId('prompt').waitFor()
+    const press = async (key: string): Promise<void> => { await page.keyboard.press(key); await page.waitForTimeout(200) }
+    const asked = (await client.until('diagnosis', (view) => view?.run === again.run && view.next[0]?.alone !== undefined))?.next[0]
+    await page.getByTestId('ask-why').click()
+    await page.getByTestId('why').getByText(asked?.words ?? '?').waitFor()
+    expect(await page.getByTestId('why').textContent()).toMatch(/What would tell most: .*the lifted anode of D1.* bits expected .*Key M offers it\./)
+    await look(page, 'lifted-leg-why')
+    // The typed value has the letters: the key is pressed outside its field.
+    await page.getByTestId('act-elsewhere').click()
+    expect(await page.getByTestId('elsewhere-says').textContent()).toContain('both are chosen')
+    expect([await page.getByTestId('elsewhere-red').textContent(), await page.getByTestId('elsewhere-black').textContent()].join(' ')).toContain('on lifted anode of D1')
+    await look(page, 'lifted-leg-preset')
+    await press('Escape')
+
+    await page.evaluate(() => { (document.activeElement as HTMLElement | null)?.blur() })
+    await press('m')
+    expect(await page.getByTestId('elsewhere-says').textContent()).toContain('both are chosen')
+    await press('1')
+    await page.getByRole('button', { name: /^lifted anode of D1: / }).click()
+    await press('2')
+    await page.getByRole('button', { name: /^R1\.2: / }).click()
+    await page.getByTestId('elsewhere-measure').click()
+    const at = await client.until('bench', (bench) => bench?.step?.id === 'elsewhere:1')
+    expect([at?.step?.red?.testPoint, at?.step?.black?.testPoint, at?.step?.function]).toEqual(['~D1.anode', 'R1.2', asked?.alone?.function])
+    await look(page, 'lifted-leg-step')
     expect(browser.violations).toEqual([])
   }, 150_000)
 })

@@ -1,9 +1,10 @@
 /** Capacitors that the readings so far do not tell of are measured for what they are, in circuit or alone. */
 import type { BoardType } from '../../board/board-type'
+import { isLeg } from '../../board/lifted-leg'
 import type { Diagnosis, Next, Placement } from '../diagnosis'
 import type { BoardState } from '../network'
 import type { Allowed } from './allowed-placements'
-import { isLeg, netOfPin } from './lifted-legs'
+import { netOfPin } from './lifted-legs'
 import { effortOf, type EffortSettings } from './next-action'
 
 /** Bits that are open about something of this probability. */

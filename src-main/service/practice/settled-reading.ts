@@ -1,5 +1,6 @@
 /** What the practice meter would settle to with the hand as it is, and how long the board takes to get there. */
 import type { BoardType } from '../../../src-core/board/board-type'
+import { netOfTip } from '../../../src-core/board/lifted-leg'
 import type { Network } from '../../../src-core/circuit/elements'
 import { readsAcross } from '../../../src-core/circuit/expected-reading'
 import { faradsAcross } from '../../../src-core/circuit/read'
@@ -38,9 +39,9 @@ const onFixture = (hand: Hand, fixture: 'leads-joined' | 'known-diode' | 'known-
 }
 
 const netOf = (board: BoardType, id: string): string => {
-  const point = board.testPoints.find((one) => one.id === id)
-  if (!point) throw new Error(`${board.name} has no test point ${id}; the practice hand cannot go there.`)
-  return point.net
+  const net = netOfTip(board, id)
+  if (net === null) throw new Error(`${board.name} has no test point ${id}; the practice hand cannot go there.`)
+  return net
 }
 
 const residual = (board: BoardType, red: string, black: string): number => {

@@ -3,6 +3,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import type { CommandInput, EventPayload } from '../../../src-core/contract'
 import { nextBoardAfterSeconds } from '../../../src-core/run/next-board'
 import { openClient, type ContractClient } from '../../bench-tools/contract-client'
+import { goOnByHand } from '../../bench-tools/practising-hand'
 import { startApp, type RunningApp } from '../../bench-tools/running-app'
 
 type Bench = NonNullable<EventPayload<'bench'>>
@@ -28,23 +29,8 @@ const bench = (): Bench => {
 }
 const hand = (): Hand => bench().hand?.hand ?? { tips: 'lifted', function: 'resistance' }
 const place = (tips: Hand['tips'], what = hand().function): Promise<unknown> => client.ask('place', { tips, function: what })
-const confirm = (): Promise<unknown> => client.ask('press', { key: 'confirm' })
 
-/** As a patient person would: leads and dial as asked, a press where one is wanted, a lift where one is asked. */
-const goOn = async (until: (shown: Bench) => boolean): Promise<void> => {
-  for (let turn = 0; turn < 1500 && !until(bench()); turn += 1) {
-    const { hand: shown, step } = bench()
-    const wants = client.last('live')?.wants
-    if (step?.kind !== 'measure') { await pause(520); if (!until(bench())) await confirm().catch(() => undefined) }
-    else if (wants === 'lift' && shown?.hand.tips !== 'lifted') await place('lifted')
-    else if (shown?.asked !== null && shown?.asked.function !== shown?.hand.function) await place(hand().tips, shown?.asked.function)
-    else if (wants === 'confirm') await confirm()
-    else if (wants !== 'lift' && shown?.keys.some(({ action }) => action === 'as-asked') === true && shown.asked !== null) await place(shown.asked.tips)
-    else if (client.last('live')?.state.includes('or confirm open') === true) await confirm()
-    await pause(60)
-  }
-  if (!until(bench())) throw new Error(`it never came so far; step ${bench().step?.id ?? 'none'}, ${client.last('live')?.state ?? ''}`)
-}
+const goOn = (until: (shown: Bench) => boolean): Promise<void> => goOnByHand(client, until)
 
 describe('practice by hand', () => {
   it('is refused where no hand is the user’s: with no run, and where the simulated hand plays', async () => {
