@@ -51,6 +51,27 @@ export const limitFigures = (limits: Limits, fn: MeterFunction): { low: number |
   return 'atMost' in limits ? { low: null, high: limits.atMost } : { low: limits.atLeast, high: null }
 }
 
+/** Full scale of the lowest range that shows a value: ranges go up in decades (common practice, no source). */
+const leastScale = (value: number, lowestRange: number): number => {
+  const decades = Math.ceil(Math.log10(Math.abs(value) / lowestRange) - 1e-9)
+  return lowestRange * 10 ** Math.max(0, Number.isFinite(decades) ? decades : 0)
+}
+
+/** Before anything is measured: one count where no value within the limits could be judged, for it is too coarse on every range they lie in; null: it is not, or the display is not known. */
+export const coarseThroughout = (task: Pick<CaptureTask, 'limits' | 'function' | 'lowestRange' | 'counts'>): number | null => {
+  const { lowestRange, counts, limits } = task
+  const { low, high } = limitFigures(limits, task.function)
+  if (lowestRange === null || counts === null || (low === null && high === null)) return null
+  const nearest = low !== null && low > 0 ? low : high !== null && high < 0 ? high : 0
+  const count = leastScale(nearest, lowestRange) / counts
+  return isCoarse(count, low, high) ? count : null
+}
+
+const isCoarse = (count: number, low: number | null, high: number | null): boolean => {
+  const width = low !== null && high !== null ? high - low : Math.abs(low ?? high ?? 0)
+  return width !== 0 && count > COARSE_SHARE * width * (1 + 1e-9)
+}
+
 /**
  * One count is more than a tenth of the limits' width, or of a one-sided limit, and the value is not clear of the limits by
  * ten counts. A value far outside is a fail on any range, so a short on the megohm range is still kept.
@@ -58,8 +79,7 @@ export const limitFigures = (limits: Limits, fn: MeterFunction): { low: number |
 export const tooCoarse = (value: number, count: number | null, task: CaptureTask): boolean => {
   if (task.anyResolution || count === null) return false
   const { low, high } = limitFigures(task.limits, task.function)
-  const width = low !== null && high !== null ? high - low : Math.abs(low ?? high ?? 0)
-  if (width === 0 || count <= COARSE_SHARE * width * (1 + 1e-9)) return false
+  if (!isCoarse(count, low, high)) return false
   const clear = CLEAR_COUNTS * count
   return !((low !== null && value < low - clear) || (high !== null && value > high + clear))
 }

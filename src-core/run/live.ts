@@ -13,6 +13,7 @@ import { elsewhereLimits } from './elsewhere'
 import { learnedEnough } from './learn-air'
 import { hasLimits, type PlanStep } from './plan'
 import { openQuestion, questionInWords } from './question'
+import { noGoodBoardReason, noLimitsReason, noMeterReason } from './reasons'
 import { placeOnScale } from './scale'
 import { liveSpoken, warningIn } from './spoken'
 import { isPreparation } from './state'
@@ -59,6 +60,9 @@ const typingLine = (bench: Bench, step: PlanStep, at: Seconds): StateLine => {
   }
 }
 
+/** A step that nothing can be judged in as it is. */
+const skipLine = (skipBecause: string): StateLine => ({ state: `${skipBecause}: skip it`, tone: 'warn', beads: null, wants: 'skip', skipBecause })
+
 const lineNow = (bench: Bench, at: Seconds): StateLine => {
   const line = (state: string, tone: StateLine['tone'], wants: StateLine['wants']): StateLine => ({ state, tone, wants, beads: null })
   if (bench.run.status === 'ended') return line('run ended', 'good', 'nothing')
@@ -72,9 +76,9 @@ const lineNow = (bench: Bench, at: Seconds): StateLine => {
   const left = secondsToReady(bench, step)
   if (left > 0) return line(`cooling: ${minutesInWords(left)}`, 'busy', 'wait')
   if (step.kind !== 'measure') return line(step.kind === 'look' ? 'look, then press' : 'do this, then press', 'ask', 'press')
-  if (!hasLimits(step) && step.purpose?.kind === 'walk' && step.purpose.learns) return line('no good board is known: skip it', 'warn', 'nothing')
-  if (!hasLimits(step)) return step.otherState !== undefined ? line('the board is not so yet: read on', 'warn', 'press') : step.computed === null ? line('computing the limits', 'busy', 'wait') : line('no limits for this step: skip it', 'warn', 'nothing')
-  if (isReadByEye(bench.context.meter)) return step.purpose?.kind === 'watch' ? line('no meter to follow with: skip it', 'warn', 'nothing') : typingLine(bench, step, at)
+  if (!hasLimits(step) && step.purpose?.kind === 'walk' && step.purpose.learns) return skipLine(noGoodBoardReason)
+  if (!hasLimits(step)) return step.otherState !== undefined ? line('the board is not so yet: read on', 'warn', 'press') : step.computed === null ? line('computing the limits', 'busy', 'wait') : skipLine(noLimitsReason)
+  if (isReadByEye(bench.context.meter)) return step.purpose?.kind === 'watch' ? skipLine(noMeterReason) : typingLine(bench, step, at)
   if (bench.watch !== null && step.purpose?.kind === 'watch') return watchLine(bench.watch, step, step.purpose.seconds, isSetByApp(bench, step), at)
   if (step.purpose?.kind === 'learn-air') return learningLine(bench, step, at)
   if (bench.capture === null) return line('', 'busy', 'wait')
@@ -83,6 +87,7 @@ const lineNow = (bench: Bench, at: Seconds): StateLine => {
   // A value that moves is never learned: it is not offered.
   const offered = status.kind === 'offer-moving' && step.purpose?.kind === 'walk' && step.purpose.learns ? { ...status, resolved: false } : status
   const line0 = stateLine(offered, step.function, step.limits !== 'open', at)
+  if (status.kind === 'too-coarse' && isPreparation(step.id)) return line('meter too coarse: take a finer one', 'warn', 'nothing')
   const question = openQuestion(bench.run, step.id)
   if (question !== null && line0.wants === 'lift') return { ...line0, state: questionInWords(bench.context.plan, step, question), tone: 'warn' }
   if (question !== null && line0.wants === 'touch') return { ...line0, state: 'right place? touch it again' }

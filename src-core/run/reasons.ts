@@ -1,6 +1,11 @@
 /** The usual reasons to skip a step or to end a run, and how they are asked for. */
 
-export const skipReasons = ['cannot reach it', 'part not fitted', 'pad damaged', 'not needed here'] as const
+export const tooCoarseReason = 'meter too coarse'
+export const skipReasons = ['cannot reach it', 'part not fitted', 'pad damaged', 'not needed here', tooCoarseReason] as const
+/** Why a step is skipped that the bench itself cannot judge; these are written for the technician. */
+export const noLimitsReason = 'no limits for this step'
+export const noGoodBoardReason = 'no good board is known'
+export const noMeterReason = 'no meter to follow with'
 export const endReasons = ['not worth repairing', 'wrong board type', 'put aside', 'owner wants it back'] as const
 
 /** The step a reason was asked for is no longer the present one. */

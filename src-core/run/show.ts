@@ -13,6 +13,7 @@ import { needsOnBench, stillStands } from './board-state'
 import { elsewhereExpected, elsewhereLimits, elsewhereMade, elsewhereOf, readElsewhere } from './elsewhere'
 import { isFail } from './branch'
 import { isBenchRun } from './bench-runs'
+import { coarseInWords } from './coarse'
 import { computedOnBench, expectedInWords, expectedOnBench, judgedLimitsInWords, limitsWithOrigin, originOfStep, stepLimitsInWords } from './computed-words'
 import type { Captured, Learned, RunState, StepState } from './state'
 import { isPreparation, stepState } from './state'
@@ -118,7 +119,7 @@ const cautionFor = (bench: Bench, step: PlanStep): string | null => {
   const failedBefore = own.decided !== null && isFail(own.decided.verdict) ? (step.means || 'It did not read as it should. Check jacks, dial and leads.') : null
   const other = (step.purpose?.kind === 'known-diode' || step.purpose?.kind === 'leads') && bench.run.otherMeterSince !== null
     ? 'Another meter than before: its jacks and leads are checked first, then the board is proven again.' : null
-  const words = [liveCaution(bench.context.plan, step), step.caution, stillStands(bench.context.plan, bench.run, step.id) || null, other, lapsed === null ? null : `Proof needed again: ${lapsed}.`, failedBefore].filter((each) => each !== null)
+  const words = [liveCaution(bench.context.plan, step), step.caution, coarseInWords(bench, step), stillStands(bench.context.plan, bench.run, step.id) || null, other, lapsed === null ? null : `Proof needed again: ${lapsed}.`, failedBefore].filter((each) => each !== null)
   return words.length === 0 ? null : words.join(' ')
 }
 

@@ -16,6 +16,7 @@ import { decideStep, lastSeq } from './decide-step'
 import type { CapturedBody } from './event'
 import { airIsNoMeasurement, airOf, learn, startLearning, withPattern } from './learn-air'
 import { hasLimits, type JudgedStep, type MeasurePlanStep } from './plan'
+import { tooCoarseReason } from './reasons'
 import { takeValue } from './take-value'
 import type { MeterPatch } from './taught'
 import { dialWords } from './words'
@@ -42,7 +43,7 @@ const asCaptured = (bench: Bench, step: JudgedStep, { value, resolution }: Typed
 
 const digitsMissing = (step: JudgedStep, resolution: number): string => {
   const unit = unitOf[step.function]
-  return `Type every digit the meter shows: one count of ${inWords(resolution, unit, resolution)} is too coarse for ${limitsInWords(step.limits, unit)}.`
+  return `Type every digit the meter shows: one count of ${inWords(resolution, unit, resolution)} is too coarse for ${limitsInWords(step.limits, unit)}. If it shows no more, skip the step: ${tooCoarseReason}.`
 }
 
 /** What open leads show, kept for the runs that follow on this bench (capture.md, rule 2). */

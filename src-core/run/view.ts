@@ -117,6 +117,8 @@ export const liveView = z.strictObject({
   /** To be said once while it lasts. */
   spoken: utterance.nullable(),
   /** For a hand that cannot see: what the bench wants now. */
-  wants: z.enum(['nothing', 'touch', 'hold', 'lift', 'confirm', 'dial', 'wait', 'press', 'type']),
+  wants: z.enum(['nothing', 'touch', 'hold', 'lift', 'confirm', 'dial', 'wait', 'press', 'type', 'skip']),
+  /** Where the step can only be skipped: the reason that fits. */
+  skipBecause: z.string().optional(),
 })
 export type LiveView = z.infer<typeof liveView>

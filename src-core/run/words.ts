@@ -5,6 +5,7 @@ import type { CaptureStatus } from '../capture/task'
 import type { MeasuredValue, MeterFlag, MeterFunction, UnitSymbol } from '../meter/reading'
 import { inWords } from '../quantity/engineering'
 import type { Fixture, PlanStep } from './plan'
+import { tooCoarseReason } from './reasons'
 import type { BenchView, LiveView } from './view'
 
 type Prompt = NonNullable<BenchView['step']>['prompt']
@@ -64,7 +65,7 @@ const flagWords: Record<MeterFlag, string> = {
 
 export const modeWords = (flag: MeterFlag): string => (flag === 'low-battery' ? 'change the battery' : `turn ${flagWords[flag]} off`)
 
-export type StateLine = Pick<LiveView, 'state' | 'tone' | 'beads' | 'wants'>
+export type StateLine = Pick<LiveView, 'state' | 'tone' | 'beads' | 'wants' | 'skipBecause'>
 
 const line = (state: string, tone: StateLine['tone'], wants: StateLine['wants'], beads: StateLine['beads'] = null): StateLine => ({ state, tone, wants, beads })
 
@@ -96,7 +97,7 @@ export const stateLine = (status: CaptureStatus, wanted: MeterFunction, expectsZ
     case 'mode': return line(modeWords(status.flag), 'warn', 'dial')
     case 'frozen': return line('frozen: is hold on?', 'warn', 'dial')
     case 'charged': return line('board is charged: stop', 'stop', 'nothing')
-    case 'too-coarse': return line('this meter is too coarse for this step', 'warn', 'nothing')
+    case 'too-coarse': return { ...line('meter too coarse: skip, or a finer one', 'warn', 'skip'), skipBecause: tooCoarseReason }
     case 'silent': return line('meter silent', 'stop', 'nothing')
     case 'fingers-off': return line(fingersOffWords, 'busy', 'hold')
   }

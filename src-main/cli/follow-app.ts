@@ -101,7 +101,8 @@ export const followApp = async (address: string, follower: Follower): Promise<()
     hand = next.technician
     for (const action of next.actions) {
       if (action.kind === 'hand') follower.setHand(action.hand)
-      else send('press', { key: action.key })
+      else if (action.kind === 'press') send('press', { key: action.key })
+      else send('skip', { step: action.step, reason: action.reason })
     }
     const ended = bench?.result ?? null
     if (bench !== null && ended !== null && lastRun !== bench.run) follower.say(`The run on ${bench.serialNumber} ended: ${ended.verdict}.`)

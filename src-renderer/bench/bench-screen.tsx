@@ -46,6 +46,7 @@ const RunningBench = ({ bench, awake, question }: { bench: BenchView; awake: Awa
   const keys = useBenchKeys(bench)
   const hand = useHand(bench.hand)
   const identity = useApp((state) => state.identity)
+  const skipBecause = useApp((state) => state.live.skipBecause)
   const diagnosis = useApp((state) => (state.diagnosis?.run === bench.run ? state.diagnosis : null))
   const [why, setWhy] = useState(false)
   const elsewhere = useElsewhere(bench)
@@ -60,8 +61,10 @@ const RunningBench = ({ bench, awake, question }: { bench: BenchView; awake: Awa
   const close = (): void => setAsking(null)
 
   const ask = (what: Asking['what'], at: number): void => {
-    setAsking({ what, step: bench.step?.id ?? null, writing: what === 'note', offered: 0, since: at })
-    if (what === 'skip') speaker.tell(skipAskSpoken(skipReasons[0]))
+    // The reason that fits what the bench just said is the first one a pedal would take.
+    const offered = what === 'skip' ? Math.max(0, skipReasons.findIndex((reason) => reason === skipBecause)) : 0
+    setAsking({ what, step: bench.step?.id ?? null, writing: what === 'note', offered, since: at })
+    if (what === 'skip') speaker.tell(skipAskSpoken(skipReasons[offered] ?? null))
     if (what === 'note') speaker.tell(noteAskSpoken)
   }
 

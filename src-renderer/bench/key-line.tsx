@@ -27,7 +27,7 @@ export const KeyLine = ({ keys, act, away, place, awake }: Props): JSX.Element =
             type="button"
             data-testid={testId(action)}
             disabled={away}
-            className={!away && ((wants === 'confirm' || wants === 'press') && action === 'confirm' || action === 'same-meter') ? 'key wanted' : 'key'}
+            className={!away && ((wants === 'confirm' || wants === 'press') && action === 'confirm' || wants === 'skip' && action === 'skip' || action === 'same-meter') ? 'key wanted' : 'key'}
             onClick={() => act(action)}
           >
             <kbd>{key}</kbd>

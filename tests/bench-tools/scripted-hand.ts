@@ -39,7 +39,8 @@ export const startScriptedHand = (setup: {
       hand = next.technician
       for (const action of next.actions) {
         if (action.kind === 'hand') meter.setHand(action.hand, now())
-        else setup.press(action.key)
+        else if (action.kind === 'press') setup.press(action.key)
+        else void setup.client.ask('skip', { step: action.step, reason: action.reason })
       }
     }
     for (const { bytes } of meter.bytesUntil(now())) setup.write(bytes)

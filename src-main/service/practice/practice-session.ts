@@ -89,8 +89,11 @@ export const startPracticeSession = (setup: Setup): PracticeSession => {
     const next = technician(hand, bench, live, clock())
     hand = next.technician
     for (const action of next.actions) {
-      if (action.kind === 'hand') meter.setHand(action.hand, clock())
-      else void setup.press({ id: 0, command: 'press', input: { key: action.key } })
+      switch (action.kind) {
+        case 'hand': meter.setHand(action.hand, clock()); break
+        case 'press': void setup.press({ id: 0, command: 'press', input: { key: action.key } }); break
+        case 'skip': void setup.press({ id: 0, command: 'skip', input: { step: action.step, reason: action.reason } }); break
+      }
     }
   }
   link.practise(setup.description, (into) => {

@@ -4,7 +4,7 @@ import type { BenchView, LiveView } from '../../../src-core/run/view'
 import { type Hand, inTheAir, practiceFixture, sameTips, type Tips } from '../../../src-core/practice/hand'
 
 export type Key = CommandInput<'press'>['key']
-export type TechnicianAction = { kind: 'hand'; hand: Hand } | { kind: 'press'; key: Key }
+export type TechnicianAction = { kind: 'hand'; hand: Hand } | { kind: 'press'; key: Key } | { kind: 'skip'; step: string; reason: string }
 
 export type Technician = {
   hand: Hand
@@ -20,7 +20,7 @@ export type Technician = {
 }
 
 /** Seconds a person at work needs; quick, not hurried. */
-const pace = { place: 0.25, lift: 0.25, dial: 0.2, press: 0.55, look: 0.6 }
+const pace = { place: 0.25, lift: 0.25, dial: 0.2, press: 0.55, look: 0.6, skip: 2 }
 /** Seconds with the leads on open points before they are taken for open: rule 7 wants 1 s, and a late contact shows by then. */
 const openAfter = 1.3
 /** Seconds between two presses of the same key, should the first have gone unheard. */
@@ -63,6 +63,9 @@ const intentNow = (technician: Technician, bench: BenchView, live: LiveView, at:
   const { hand } = technician
   const { step } = bench
   if (bench.status !== 'running') return null
+  if (live.wants === 'skip' && live.skipBecause !== undefined && step !== null && bench.keys.some(({ action }) => action === 'skip')) {
+    return { name: `skip ${step.id}`, takes: pace.skip, action: { kind: 'skip', step: step.id, reason: live.skipBecause } }
+  }
   const key = keyFor(bench)
   if (step === null || key === 'same-meter') return key === null ? null : press(technician, key, step?.id ?? '', pace.press, at)
   if (step.kind !== 'measure' || step.function === null) {
@@ -94,6 +97,7 @@ const intentNow = (technician: Technician, bench: BenchView, live: LiveView, at:
     case 'nothing':
     case 'dial':
     case 'type':
+    case 'skip':
       return stood >= 3 * patience && !inTheAir(tips) && live.wants !== 'nothing' ? move('lift', pace.lift, { ...hand, tips: 'lifted' })
         : null
   }
@@ -123,6 +127,7 @@ export const technician = (
   const { action } = intent
   switch (action.kind) {
     case 'hand': return { technician: { ...before, hand: action.hand, onGood: inTheAir(action.hand.tips) || bench.step === null ? before.onGood : wantsGood(bench.step), since: at, intent: '', intentSince: at }, actions: [action] }
-    case 'press': return { technician: { ...before, pressed: { name: intent.name, at }, intent: '', intentSince: at }, actions: [action] }
+    case 'press':
+    case 'skip': return { technician: { ...before, pressed: { name: intent.name, at }, intent: '', intentSince: at }, actions: [action] }
   }
 }

@@ -96,6 +96,7 @@ export const practise = (faults: string[], seed: number, description = quickened
     hand = moved.technician
     for (const action of moved.actions) {
       if (action.kind === 'hand') practice.setHand(action.hand, seconds(at))
+      else if (action.kind === 'skip') take(conduct(bench, { kind: 'skip', reason: action.reason, step: action.step, at: seconds(at) }), at)
       else { presses += 1; take(conduct(bench, { kind: 'press', press: action.key, at: seconds(at) }), at) }
     }
   }

@@ -1,6 +1,8 @@
 import { describe, expect, it } from 'vitest'
+import type { BoardType } from '../../../src-core/board/board-type'
 import { lineInput } from '../../bench-tools/lifted-board'
 import { sampled } from '../../bench-tools/sampled'
+import { mistValve } from '../../bench-tools/small-board'
 import { sampleBoard, shippedDescription } from './shipped'
 import { practise, type Practised } from './practise'
 
@@ -25,6 +27,16 @@ describe('a whole run that lifts and puts back', () => {
   it('ends beyond repair on an input that only shows so', () => {
     const run = play(['U1.A:leaky=500'])
     expect([verdict(run), failedIn(run)]).toEqual(['beyond-repair', ['pair']])
+  })
+})
+
+describe('a step that the practice meter is too coarse for', () => {
+  it('is skipped with that reason, and the run goes on to its end', () => {
+    const parts = mistValve.parts.map((part) => (part.ref === 'R1' ? { ...part, value: 10 } : part)) as BoardType['parts']
+    const steps = mistValve.sequence.steps.map((step) => (step.id === 'r1' && step.kind === 'measure' ? { ...step, limits: { between: [9.6, 10.4] as [number, number] } } : step))
+    const run = practise([], 1, undefined, 600, { ...mistValve, parts, sequence: { ...mistValve.sequence, steps } })
+    expect(run.bench.run.events.flatMap((event) => (event.kind === 'skipped' ? [[event.step, event.reason]] : []))).toEqual([['r1', 'meter too coarse']])
+    expect([verdict(run), run.refusals, passedOver(run)]).toEqual(['incomplete', [], []])
   })
 })
 
