@@ -1,5 +1,5 @@
 /** The right half of the bench: the prompt, the reading, what is waited for, and the scale. */
-import { Fragment, memo, type JSX } from 'react'
+import { Fragment, memo, useRef, type JSX } from 'react'
 import { LiveFigure } from '../app/live-figure'
 import { useApp, useLost } from '../app/session'
 import { Sign } from '../app/sign'
@@ -9,6 +9,7 @@ import { promptSize } from './prompt-size'
 import { Scale } from './scale'
 import { stateShown } from './state-shown'
 import { TypedField } from './typed-field'
+import { useFitted } from './use-fitted'
 
 type Step = NonNullable<BenchView['step']>
 
@@ -17,8 +18,10 @@ type Props = { step: BenchView['step']; asksMeter: boolean; /** A reason or a no
 export const StepPanel = ({ step, asksMeter, away }: Props): JSX.Element => {
   const size = asksMeter ? 'short' : promptSize((step?.prompt ?? []).reduce((sum, part) => sum + part.text.length + 1, 0))
   const measuring = step?.kind === 'measure'
+  const panel = useRef<HTMLElement>(null)
+  useFitted(panel, step)
   return (
-    <section className={`step-panel prompt-${size} ${measuring ? 'measuring' : 'reading-aside'}`} aria-label="Prompt and reading">
+    <section ref={panel} className={`step-panel prompt-${size} ${measuring ? 'measuring' : 'reading-aside'}`} aria-label="Prompt and reading">
       <h1 className="unseen">{step?.title ?? 'No step is to be made'}</h1>
       <div className="step-grid">
         {asksMeter ? (
