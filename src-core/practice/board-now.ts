@@ -38,10 +38,15 @@ export const faultsLeft = (board: BoardType, faults: readonly Fault[], entries: 
   return !board.parts.some(({ ref, pins }) => soldered.includes(ref) && Object.values(pins).some((net) => fault.nets.includes(net)))
 })
 
-/** The same of faults as a run keeps them; what cannot be read stays. */
-export const hiddenLeft = (board: BoardType, hidden: readonly string[], entries: readonly Pick<RepairEntry, 'part' | 'action'>[]): string[] => {
-  const parsed = parseFaults(board, [...hidden])
-  return 'problems' in parsed ? [...hidden] : faultsLeft(board, parsed.faults, entries).map(faultText)
+type Hidden = { faults: string[]; repaired?: string[] | undefined }
+
+/** The same of faults as a run keeps them, and those that are repaired by now; what cannot be read stays. */
+export const hiddenAfter = <H extends Hidden>(board: BoardType, hidden: H, entries: readonly Pick<RepairEntry, 'part' | 'action'>[]): H => {
+  const parsed = parseFaults(board, hidden.faults)
+  if ('problems' in parsed) return hidden
+  const left = faultsLeft(board, parsed.faults, entries)
+  const repaired = [...hidden.repaired ?? [], ...parsed.faults.filter((fault) => !left.includes(fault)).map(faultText)]
+  return { ...hidden, faults: left.map(faultText), ...(repaired.length === 0 ? {} : { repaired }) }
 }
 
 /**

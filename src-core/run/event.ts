@@ -85,8 +85,8 @@ const body = z.discriminatedUnion('kind', [
     follows: followsRun.optional(),
     /** Of a loose part that is measured alone: the run whose repair log asked for it; missing: there is none, or that was not kept yet. */
     aloneFor: z.uuid().optional(),
-    /** `by`: whose hand it is; the simulated one unless said. */
-    practice: z.strictObject({ seed: z.number().int(), faults: z.array(z.string()), by: z.enum(['itself', 'hand']).optional() }).optional(),
+    /** `by`: whose hand it is; the simulated one unless said. `repaired`: faults of before this run that its repairs took away. */
+    practice: z.strictObject({ seed: z.number().int(), faults: z.array(z.string()), by: z.enum(['itself', 'hand']).optional(), repaired: z.array(z.string()).optional() }).optional(),
   }),
   /** Once a run and meter: what the steps without limits of their own are judged by from here on. `celsius`: of the boards they were computed for. */
   z.strictObject({ kind: z.literal('limits-computed'), celsius: z.tuple([z.number(), z.number()]), steps: z.record(step, computedStep) }),

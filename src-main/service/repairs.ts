@@ -1,7 +1,7 @@
 /** Carries out the repair log: reads the runs of one unit, stores what is logged, starts the runs behind a repair, keeps photographs. */
 import { createHash } from 'node:crypto'
 import type { BoardType } from '../../src-core/board/board-type'
-import { hiddenLeft } from '../../src-core/practice/board-now'
+import { hiddenAfter } from '../../src-core/practice/board-now'
 import { planOfRun } from '../../src-core/run/detail'
 import type { RunEventBody } from '../../src-core/run/event'
 import type { History } from '../../src-core/repair/cleared'
@@ -144,7 +144,7 @@ export const createRepairs = ({ runs, list, shop, assets, pictures, boards, keep
         if (beside === true) notRefused(alone)
         const { started } = history.at(-1)?.state ?? (() => { throw new Refusal('That run is not in this data folder.') })()
         const { practice } = started
-        const hidden = practice === undefined ? undefined : { ...practice, faults: hiddenLeft(board, practice.faults, entriesOf(history.at(-1)?.state ?? { events: [] }).map(({ entry }) => entry)) }
+        const hidden = practice === undefined ? undefined : hiddenAfter(board, practice, entriesOf(history.at(-1)?.state ?? { events: [] }).map(({ entry }) => entry))
         const behind = starts.startKept({
           board, ...(hidden === undefined ? {} : { hidden }), ...(alone === null && (beside ?? keptBeside(history)) ? { beside: true as const } : {}),
           sha256: started.board.sha256, serialNumber: started.serialNumber, follows: followsOf(board, history, purpose), first: firstValuesOf(history),

@@ -24,6 +24,7 @@ describe('a practice board', () => {
     await client.until('bench', (bench) => bench?.step?.id === 'repair-cool', 60_000)
     await client.ask('skip', { reason: 'cooled with air', step: 'repair-cool' })
     expect(await ended(again.run)).toBe('pass')
+    expect(client.last('bench')?.result?.truth).toBe('The practice board had this fault: R1 is open. It is repaired now.')
     const proof = await client.ask('measure-again', { run, purpose: 'prove' })
     expect(await ended(proof.run)).toBe('pass')
     const closed = await client.ask('close-board', { run, as: 'repaired', because: '', by: 'M. Rhys' })
