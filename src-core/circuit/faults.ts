@@ -10,12 +10,14 @@ import { inWords } from '../quantity/engineering'
  */
 export type PartFault = { ref: string; pin: string | null } & (
   | { kind: 'open' }
-  | { kind: 'short'; ohms: number }
-  | { kind: 'leaky'; ohms: number }
-  | { kind: 'drifted'; factor: number }
+  | { kind: 'short'; ohms: number } & Estimated
+  | { kind: 'leaky'; ohms: number } & Estimated
+  | { kind: 'drifted'; factor: number } & Estimated
   | { kind: 'reversed' }
 )
-export type Bridge = { kind: 'bridge'; nets: [string, string]; ohms: number }
+export type Bridge = { kind: 'bridge'; nets: [string, string]; ohms: number } & Estimated
+/** `spread`: standard deviation of the natural logarithm of a figure that readings told; missing: the figure is stated. */
+type Estimated = { spread?: number }
 export type Fault = PartFault | Bridge
 export type FaultKind = PartFault['kind']
 
@@ -161,16 +163,35 @@ export const faultText = (fault: Fault): string => {
 }
 
 /** The fault as one says it: "R4 is open", "input IN of U1 is shorted (1.66 Ω)". */
+/** Of an estimated figure the digits it is known to (k = 2), one to three; null: it may as well be twice that. */
+const digitsOf = (spread: number): number | null => {
+  const share = 2 * spread
+  return share > Math.LN2 ? null : Math.min(3, Math.max(1, 1 + Math.floor(-Math.log10(share))))
+}
+
+/** " (about 0.5 Ω)"; three digits of a stated figure; empty where nothing near it is known. */
+const figureInWords = (value: number, spread: number | undefined, words: (rounded: number) => string): string => {
+  const digits = spread === undefined ? 3 : digitsOf(spread)
+  return digits === null ? '' : `${spread === undefined ? '' : 'about '}${words(Number(value.toPrecision(digits)))}`
+}
+const ohmsInWords = ({ ohms, spread }: { ohms: number } & Estimated): string => {
+  const words = figureInWords(ohms, spread, (rounded) => inWords(rounded, 'Ω', null))
+  return words === '' ? '' : ` (${words})`
+}
+
 export const faultInWords = (fault: Fault): string => {
-  if (fault.kind === 'bridge') return `a bridge joins nets ${fault.nets.join(' and ')} (${inWords(Number(fault.ohms.toPrecision(3)), 'Ω', null)})`
+  if (fault.kind === 'bridge') return `a bridge joins nets ${fault.nets.join(' and ')}${ohmsInWords(fault)}`
   const [from, to] = fault.pin?.split('-') ?? []
   const where = fault.pin === null ? fault.ref
     : to === undefined || from === '' || to === '' ? `${fault.ref}, at pin ${fault.pin},` : `${fault.ref}, from ${from} to ${to},`
   switch (fault.kind) {
     case 'open': return `${where} is open`
-    case 'short': return `${where} is shorted (${inWords(Number(fault.ohms.toPrecision(3)), 'Ω', null)})`
-    case 'leaky': return `${where} leaks (${inWords(Number(fault.ohms.toPrecision(3)), 'Ω', null)})`
-    case 'drifted': return `${where} has drifted to ${Number(fault.factor.toPrecision(3))} times its value`
+    case 'short': return `${where} is shorted${ohmsInWords(fault)}`
+    case 'leaky': return `${where} leaks${ohmsInWords(fault)}`
+    case 'drifted': {
+      const times = figureInWords(fault.factor, fault.spread, String)
+      return times === '' ? `${where} has drifted ${fault.factor > 1 ? 'up' : 'down'}` : `${where} has drifted to ${times} times its value`
+    }
     case 'reversed': return `${where} is fitted the wrong way round`
   }
 }

@@ -26,7 +26,7 @@ export const recordGoodBoardOf = (state: RunState, own: StepState, telling: Tell
     ...(good === null ? {} : {
       goodBoard: {
         ...goodOfRun(state, good, telling), held: doubtful ? 'The limits of the step: the touches on the good board did not agree.' : good.says,
-        difference: touch === null || doubtful ? '' : differenceInWords(good.value, touch.value, good.unit),
+        difference: touch === null || doubtful ? '' : differenceInWords(good, touch, good.unit),
       },
     }),
     ...(earlier.length === 0 ? {} : { earlierGoodBoards: earlier }),

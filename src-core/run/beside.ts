@@ -83,21 +83,35 @@ export const differenceOf = (good: MeasuredValue, value: MeasuredValue): number 
 /** The same of a value on the good board: null also where its touches did not agree, since nobody knows which of them is right. */
 export const differenceFromGood = ({ value: good, outcome }: Pick<Compared, 'value' | 'outcome'>, value: MeasuredValue): number | null => (outcome === 'stands' ? differenceOf(good, value) : null)
 
-/** "+1.8 %"; by a figure where the good one reads zero; empty where either is none. */
-export const differenceInWords = (good: MeasuredValue, value: MeasuredValue, unit: UnitSymbol): string => {
-  const above = differenceOf(good, value)
-  if (above === null || typeof good !== 'number') return ''
-  const sign = above < 0 ? '−' : '+'
+type Shown = Pick<Compared, 'value' | 'resolution'>
+
+/** Two digits at most, and none below the step. */
+const toStep = (value: number, step: number): number => {
+  const two = Number(value.toPrecision(2))
+  return step > 0 ? Number((Math.round(two / 10 ** Math.floor(Math.log10(step))) * 10 ** Math.floor(Math.log10(step))).toPrecision(6)) : two
+}
+
+/**
+ * "+1.8 %"; by a figure where the good one reads zero; empty where either is none. Two figures that are rounded to a display's counts differ for certain only by
+ * more than one count, the coarser of the two, so less is "no difference seen", and no digit is finer than a count.
+ */
+export const differenceInWords = (good: Shown, { value, resolution }: Shown, unit: UnitSymbol): string => {
+  const above = differenceOf(good.value, value)
+  if (above === null || typeof good.value !== 'number') return ''
+  const count = Math.max(good.resolution ?? 0, resolution ?? 0)
   const off = Math.abs(above)
-  return good === 0 ? `${sign}${inWords(Number(off.toPrecision(2)), unit, null)}` : `${sign}${Number((100 * off / Math.abs(good)).toPrecision(2))} %`
+  if (off === 0 || off <= count * (1 + 1e-6)) return 'no difference seen'
+  const sign = above < 0 ? '−' : '+'
+  const share = 100 / Math.abs(good.value)
+  return good.value === 0 ? `${sign}${inWords(toStep(off, count), unit, null)}` : `${sign}${toStep(off * share, count * share)} %`
 }
 
 export const goodInWords = ({ value, function: what, unit, resolution }: Compared): string => valueInWords(value, what, unit, resolution)
 
 /** Beside a value: "good board 219.8 Ω, +1.8 %". @param value of the board under test; null: none yet. */
-export const besideInWords = (good: Compared, value: MeasuredValue | null): string => {
+export const besideInWords = (good: Compared, value: Shown | null): string => {
   if (good.outcome === 'doubtful') return `good board ${goodInWords(good)}, doubtful`
-  const off = value === null ? '' : differenceInWords(good.value, value, good.unit)
+  const off = value === null ? '' : differenceInWords(good, value, good.unit)
   return `good board ${goodInWords(good)}${off === '' ? '' : `, ${off}`}`
 }
 

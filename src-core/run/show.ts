@@ -35,7 +35,7 @@ const learnedSoFar = ({ learned }: StepState): string => (learned.length === 0 ?
 /** What the good board read at this step, and how far off this one is. */
 const besideOf = ({ run }: Bench, id: string, value: Captured | undefined): Pick<StepRow, 'beside'> => {
   const good = settledGood(stepState(run, id))
-  return good === null ? {} : { beside: besideInWords(good, value?.value ?? null) }
+  return good === null ? {} : { beside: besideInWords(good, value ?? null) }
 }
 
 /** Of a placement elsewhere, once it is read: what a good board reads there. */

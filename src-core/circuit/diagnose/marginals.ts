@@ -1,5 +1,6 @@
 /** From bases and what may hide beside them to the probability of each site and each cell. */
 import type { Cell } from './cells'
+import type { Hypothesis } from './hypothesis'
 import { type Base, faultsIn, logCalledFor, type Search } from './bases'
 import { elementary, elementaryWithout, sumOver } from './set-prior'
 
@@ -43,26 +44,30 @@ export const onlyBeside = (search: Search, base: Base, hiding: readonly Hiding[]
   return whole > 0 ? sumOver(search.worth, has, elementary(admitted, most)) / whole : 1
 }
 
-/** Of each site being faulty, and of each cell, in the order of the lists; `figures`: the likeliest of each cell, logarithm. */
-export type Marginals = { sites: Float64Array; cells: Float64Array; figures: Float64Array }
+/** Of each site being faulty, and of each cell, in the order of the lists; `figures`: the likeliest of each cell, logarithm; `from`: the hypothesis that told it, where one holds the cell. */
+export type Marginals = { sites: Float64Array; cells: Float64Array; figures: Float64Array; from: Map<number, Hypothesis> }
 
 export const marginalsOf = (search: Search): Marginals => {
   const { sites, cells, bases } = search
-  const out: Marginals = { sites: new Float64Array(sites.length), cells: new Float64Array(cells.length), figures: Float64Array.from(cells, ({ figure }) => figure?.mean ?? 0) }
+  const out: Marginals = { sites: new Float64Array(sites.length), cells: new Float64Array(cells.length), figures: Float64Array.from(cells, ({ figure }) => figure?.mean ?? 0), from: new Map() }
   const strongest = new Float64Array(cells.length)
-  const add = (cell: Cell, probability: number, figure: number): void => {
+  const add = (cell: Cell, probability: number, figure: number, hypothesis: Hypothesis | null): void => {
     out.cells[cell.index] = (out.cells[cell.index] ?? 0) + probability
-    if (probability > (strongest[cell.index] ?? 0)) { strongest[cell.index] = probability; out.figures[cell.index] = figure }
+    if (probability <= (strongest[cell.index] ?? 0)) return
+    strongest[cell.index] = probability
+    out.figures[cell.index] = figure
+    if (hypothesis === null) out.from.delete(cell.index)
+    else out.from.set(cell.index, hypothesis)
   }
   for (const base of bases) {
     const { hypothesis, probability } = base
     hypothesis.cells.forEach((cell, at) => {
       if (cell.kind === 'stray') return
       out.sites[cell.site] = (out.sites[cell.site] ?? 0) + probability
-      add(cell, probability, hypothesis.figures[at] ?? 0)
+      add(cell, probability, hypothesis.figures[at] ?? 0, hypothesis)
     })
     siteShares(search, base).forEach((share, site) => { out.sites[site] = (out.sites[site] ?? 0) + probability * share })
-    for (const { cell, probability: share, figure } of hidingBeside(search, base)) add(cell, probability * share, figure)
+    for (const { cell, probability: share, figure } of hidingBeside(search, base)) add(cell, probability * share, figure, null)
   }
   return out
 }

@@ -35,7 +35,7 @@ export const remainingOf = (search: Search, surveyed: (hypothesis: Hypothesis, f
   const listed = hiding.filter(({ probability }) => probability > leastRemaining)
   const survey = surveyed(base.hypothesis, listed.map(({ cell }) => cell))
   const hides = hiding.reduce((sum, { probability }) => sum + probability, 0)
-  const own = faultsOf(base.hypothesis).map(faultInWords)
+  const own = faultsOf(search, base.hypothesis).map(faultInWords)
   const words = own.length === 0 ? 'nothing is wrong' : own.join(' and ')
   return [{ survey, cell: -1, weight: base.probability * Math.max(1 - hides, 0.02), words },
     ...listed.map(({ cell, probability, figure }): Remaining => ({ survey, cell: cell.index, weight: base.probability * probability, words: faultAt(cell, figure).map(faultInWords).join('') }))]

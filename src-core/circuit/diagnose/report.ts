@@ -27,12 +27,33 @@ export type Context = {
   thresholds: Thresholds
 }
 
-const rounded = (fault: Fault): Fault => {
+const rounded = (fault: Fault, spread: number): Fault => {
   const three = (value: number): number => Number(value.toPrecision(3))
-  return 'ohms' in fault ? { ...fault, ohms: three(fault.ohms) } : 'factor' in fault ? { ...fault, factor: three(fault.factor) } : fault
+  return 'ohms' in fault ? { ...fault, ohms: three(fault.ohms), spread } : 'factor' in fault ? { ...fault, factor: three(fault.factor), spread } : fault
 }
-export const faultAt = (cell: Cell, figure: number): Fault[] => { const fault = faultOf(cell, figure); return fault === null ? [] : [rounded(fault)] }
-export const faultsOf = ({ cells, figures }: Hypothesis): Fault[] => cells.flatMap((cell, at) => faultAt(cell, figures[at] ?? 0))
+/** @param spread of the figure's logarithm, as the readings leave it; that of the cell where none tells it. */
+export const faultAt = (cell: Cell, figure: number, spread = cell.figure?.sd ?? 0): Fault[] => {
+  const fault = faultOf(cell, figure)
+  return fault === null ? [] : [rounded(fault, Number(spread.toPrecision(2)))]
+}
+
+/** Of the figure of one cell of a hypothesis: the standard deviation of its logarithm that the readings leave, no more than that of the cell. */
+const spreadsOf = ({ model, taken }: Search, hypothesis: Hypothesis): ((at: number) => number) => {
+  let left: ((slopes: Float64Array) => number) | null = null
+  return (at) => {
+    left ??= leftOpen(model, hypothesis, taken)
+    const known = model.slots.unknowns.length
+    const slopes = new Float64Array(known + hypothesis.cells.length)
+    slopes[known + at] = 1
+    return Math.min(Math.sqrt(Math.max(0, left(slopes))), hypothesis.cells[at]?.figure?.sd ?? 0)
+  }
+}
+
+export const faultsOf = (search: Search, hypothesis: Hypothesis): Fault[] => {
+  const { cells, figures } = hypothesis
+  const spreads = spreadsOf(search, hypothesis)
+  return cells.flatMap((cell, at) => faultAt(cell, figures[at] ?? 0, cell.figure === null ? undefined : spreads(at)))
+}
 
 /** Bases that read as the likeliest does everywhere, and what hides beside it everywhere. */
 export type TopClass = { top: Base; alike: Base[]; hiding: Hiding[]; hidden: Hiding[] }
@@ -57,17 +78,17 @@ const mostSets = 40
 const leastListed = 0.005
 
 export const classesOf = ({ search }: Context, { top, alike, hiding, hidden }: TopClass): FaultClass[] => {
-  const own = faultsOf(top.hypothesis)
+  const own = faultsOf(search, top.hypothesis)
   const hides = new Set(hidden.map(({ cell }) => cell.index))
   const alone = onlyBeside(search, top, hiding, ({ cell }) => hides.has(cell.index))
   const likeliest = [...hidden].sort((a, b) => b.probability - a.probability)
     .filter(({ cell, probability }, at, all) => probability > leastListed
       && all.findIndex(({ cell: one }) => one.site === cell.site && one.pin === cell.pin && one.kind === cell.kind) === at)
-  const sets = [own, ...alike.map(({ hypothesis }) => faultsOf(hypothesis)), ...likeliest.map(({ cell, figure }) => [...own, ...faultAt(cell, figure)])]
+  const sets = [own, ...alike.map(({ hypothesis }) => faultsOf(search, hypothesis)), ...likeliest.map(({ cell, figure }) => [...own, ...faultAt(cell, figure)])]
   const together = top.probability + alike.reduce((sum, { probability }) => sum + probability, 0)
   const first: FaultClass = { sets: sets.slice(0, mostSets), probability: Math.min(1, alone * together) }
   const others = search.bases.filter((base) => base !== top && !alike.includes(base)).slice(0, 5)
-    .map((base): FaultClass => ({ sets: [faultsOf(base.hypothesis)], probability: alone * base.probability }))
+    .map((base): FaultClass => ({ sets: [faultsOf(search, base.hypothesis)], probability: alone * base.probability }))
   const further = hiding.filter(({ cell, probability }) => !hides.has(cell.index) && probability > 0.01)
     .map(({ cell, probability, figure }): FaultClass => ({ sets: [[...own, ...faultAt(cell, figure)]], probability: top.probability * probability }))
   return [first, ...[...others, ...further].sort((a, b) => b.probability - a.probability).filter(({ probability }) => probability > 0.005).slice(0, 6)]
@@ -107,7 +128,8 @@ const kindsOf = (search: Search, marginals: Marginals, site: number): PartReport
   for (const cell of search.cells) {
     const probability = marginals.cells[cell.index] ?? 0
     if (cell.site !== site || !(probability > 1e-4)) continue
-    const [fault] = faultAt(cell, marginals.figures[cell.index] ?? 0)
+    const from = marginals.from.get(cell.index)
+    const [fault] = faultAt(cell, marginals.figures[cell.index] ?? 0, from === undefined || cell.figure === null ? undefined : spreadsOf(search, from)(from.cells.indexOf(cell)))
     if (fault === undefined) continue
     const key = `${cell.pin ?? ''} ${cell.kind}`
     const known = kinds.get(key)
@@ -141,7 +163,7 @@ const alikeEverywhere = ({ search, allowed, distant, gaugeOf, surveyOf: surveyed
 const maskedReport = (context: Context, first: TopClass, everywhere: Alike, part: Part, site: number, plain: Omit<PartReport, 'report'>): PartReport => {
   const { board, search, gaugeOf, thresholds: { goodUpTo } } = context
   const { top, alike, hidden } = first
-  const own = faultsOf(top.hypothesis)
+  const own = faultsOf(search, top.hypothesis)
   const isIn = ({ hypothesis }: Base): boolean => hypothesis.cells.some((cell) => cell.site === site)
   const twin = alike.find((base) => isIn(base) !== isIn(top) && everywhere.twin(base))
   const hides = hidden.filter((one) => one.cell.site === site && everywhere.hides(one)).sort((a, b) => b.probability - a.probability)
@@ -152,7 +174,7 @@ const maskedReport = (context: Context, first: TopClass, everywhere: Alike, part
     + alike.reduce((sum, base) => sum + (isIn(base) !== isIn(top) ? base.probability : 0), 0)
   const couldTell = Math.max(0, (isIn(top) ? 1 - plain.probability : plain.probability) - cannotTell)
   if (open || couldTell > goodUpTo) return { ...plain, report: 'unprobed' }
-  const other = twin !== undefined ? faultsOf(twin.hypothesis) : [...own, ...(hide === undefined ? [] : faultAt(hide.cell, hide.figure))]
+  const other = twin !== undefined ? faultsOf(search, twin.hypothesis) : [...own, ...(hide === undefined ? [] : faultAt(hide.cell, hide.figure))]
   const state = [...other, ...own].find((fault) => 'ref' in fault && fault.ref === part.ref)
   const masks = maskedBy(board, part, top.hypothesis, state)
   const alone = state !== undefined && tellsAlone(board, part, state, search.model.drives, gaugeOf, search.model.capacitors.length > 0)

@@ -1,6 +1,6 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { allowedFaults, faultText, parseFault, parseFaults } from '../../../src-core/circuit/faults'
+import { allowedFaults, faultInWords, faultText, parseFault, parseFaults } from '../../../src-core/circuit/faults'
 import { sampleBoard } from './sample'
 
 const board = sampleBoard()
@@ -53,6 +53,14 @@ describe('what is wrong with a fault is said with the part and what is allowed',
   it('an input that is not there', () => expect(problem('U2.Q:open')).toBe('"U2.Q:open": U2 has no input Q. Choose from A, B, VCC.'))
   it('a pin where none is told apart', () =>
     expect(problem('R4.1:open')).toBe('"R4.1:open": a fault of R4 is not limited to a pin. Write R4:open.'))
+  it('says an estimated figure to the digits it is known to, a stated one to three', () => {
+    const shorted = (ohms: number, spread?: number) => faultInWords({ ref: 'D1', pin: null, kind: 'short', ohms, ...(spread === undefined ? {} : { spread }) })
+    expect([shorted(0.491), shorted(0.491, 0.1), shorted(0.491, 0.04), shorted(0.491, 0.004), shorted(0.491, 1.3)]).toEqual(
+      ['D1 is shorted (0.491 Ω)', 'D1 is shorted (about 0.5 Ω)', 'D1 is shorted (about 0.49 Ω)', 'D1 is shorted (about 0.491 Ω)', 'D1 is shorted'])
+    const drifted = (factor: number, spread: number) => faultInWords({ ref: 'R1', pin: null, kind: 'drifted', factor, spread })
+    expect([drifted(1.537, 0.02), drifted(1.537, 0.5), drifted(0.4, 0.5)]).toEqual(['R1 has drifted to about 1.5 times its value', 'R1 has drifted up', 'R1 has drifted down'])
+  })
+
   it('all at once', () => expect(parseFaults(board, ['R4:open', 'X:open', 'J1:open'])).toEqual({ problems: [problem('X:open'),
     problem('J1:open')] }))
 })

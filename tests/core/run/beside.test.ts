@@ -2,6 +2,7 @@
 import { describe, expect, it } from 'vitest'
 import type { BoardType } from '../../../src-core/board/board-type'
 import { usualBenchKit } from '../../../src-core/meter/instrument'
+import type { MeasuredValue } from '../../../src-core/meter/reading'
 import { seconds } from '../../../src-core/quantity/units'
 import { differenceInWords, limitsBeside, refusalToCompare } from '../../../src-core/run/beside'
 import { runDetailOf } from '../../../src-core/run/detail'
@@ -227,7 +228,12 @@ describe('limits beside a good board', () => {
     expect(limitsBeside(smallBoard(), { parts: [], function: 'capacitance' }, { value: 'overload', inAir: false, U: null })).toBeNull()
   })
   it('the difference is said in per cent, by a figure beside zero', () => {
-    expect([differenceInWords(220, 224, 'Ω'), differenceInWords(220, 215, 'Ω'), differenceInWords(0, 2, 'Ω'), differenceInWords('overload', 2, 'Ω')]).toEqual(['+1.8 %', '−2.3 %', '+2 Ω', ''])
+    const off = (good: MeasuredValue, value: MeasuredValue, resolution: number | null): string => differenceInWords({ value: good, resolution }, { value, resolution }, 'Ω')
+    expect([off(220, 224, null), off(220, 215, 0.1), off(0, 2, 0.1), off('overload', 2, 0.1)]).toEqual(['+1.8 %', '−2.3 %', '+2 Ω', ''])
+    // Less than a count is lead resistance taken off, one count may be rounding; +7.1 % of 0.2 Ω on a display of 0.1 Ω is neither.
+    expect([off(0.196, 0.21, 0.1), off(0.2, 0.3, 0.1), off(0.2, 0.2, 0.1), off(0, 0.1, 0.1)]).toEqual(['no difference seen', 'no difference seen', 'no difference seen', 'no difference seen'])
+    // No digit finer than a count: 2.4 Ω against 2.1 Ω is 14.3 %, known to 5 %.
+    expect([off(2.1, 2.4, 0.1), off(0.5638, 0.5589, 0.001), off(0.2, 0.4, 0.1)]).toEqual(['+14 %', '−0.9 %', '+100 %'])
   })
   it('a board with nothing to compare is refused', () => {
     expect(refusalToCompare(makePlan(smallBoard(), []))).toBeNull()
