@@ -2,6 +2,7 @@
 import type { BoardType } from '../board/board-type'
 import type { Part } from '../board/part'
 import { pinInWords, stateInWords } from '../board/part-state'
+import { isFail } from '../run/branch'
 import { standingTouch } from '../run/standing'
 import { stepState } from '../run/state'
 import { doneWords, verdictWords } from '../run/result-words'
@@ -62,6 +63,13 @@ export const firstValuesOf = (history: History): Record<string, string> => Objec
   return first === undefined ? [] : [[id, [first.value, first.verdict === null ? '' : verdictWords[first.verdict]].filter((words) => words !== '').join(', ')]]
 }))
 
+/** The first part of the first step that failed in the latest run, but for those the log has by now. */
+const pointedAt = (board: BoardType, { state, plan }: History[number]): string | null => {
+  const logged = entriesOf(state).map(({ entry }) => entry.part)
+  const failed = plan.steps.filter(({ id }) => { const { decided } = stepState(state, id); return decided !== null && isFail(decided.verdict) })
+  return failed.flatMap(({ parts }) => parts).find((ref) => !logged.includes(ref) && board.parts.some((part) => part.ref === ref)) ?? null
+}
+
 /** @param board as its file has it. @param donors runs of loose parts for this board type. */
 export const repairViewOf = (board: BoardType, history: History, donors: RepairView['donors']): RepairView | null => {
   const latest = history.at(-1)
@@ -72,7 +80,7 @@ export const repairViewOf = (board: BoardType, history: History, donors: RepairV
   const asked = stepsToMakeAgain(board, history)
   return {
     run: run.started.run, board: { id: board.id, name: board.name, revision: board.revision }, serialNumber: run.started.serialNumber, practice: run.started.practice !== undefined, refusal,
-    parts: board.parts.map(partView), state: stateInWords(stateAfterRepairs(plan, run)),
+    parts: board.parts.map(partView), suggested: pointedAt(board, latest), state: stateInWords(stateAfterRepairs(plan, run)),
     entries: [...entriesOf(run).map((logged) => entryView(logged, null)), ...struckOf(run).map(({ logged, because }) => entryView(logged, because))].sort((a, b) => a.seq - b.seq),
     before: beforeOf(history),
     runs: history.map(({ state: { started, ended } }) => ({ run: started.run, startedUtc: started.utc, verdict: ended?.verdict ?? null, because: ended?.because ?? '', purpose: started.follows?.purpose ?? 'first' })),

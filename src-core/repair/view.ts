@@ -20,6 +20,8 @@ export const repairView = z.strictObject({
     /** Why it cannot be measured alone; null: it can. */
     notAlone: z.string().nullable(),
   })),
+  /** The part that the failed steps point at and nothing was logged of yet; null: there is none. */
+  suggested: z.string().nullable(),
   /** What is not as it was built; empty: it is whole. */
   state: z.string(),
   entries: z.array(z.strictObject({

@@ -9,11 +9,15 @@ import type { RepairView } from '../../src-core/repair/view'
 import { FittedFields, fittedOf, noPart, type Typed } from './fitted-fields'
 import { PhotographField } from './photograph-field'
 
-type Props = { view: RepairView; away: boolean; logged: (view: RepairView) => void }
+type Props = { view: RepairView; /** Faulty by the diagnosis, the worst first. */ faulty: readonly string[]; away: boolean; logged: (view: RepairView) => void }
 
-export const EntryForm = ({ view, away, logged }: Props): JSX.Element => {
+/** The part the diagnosis is surest of, else the one the failed steps point at, that is not logged yet. */
+const firstPart = (view: RepairView, faulty: readonly string[]): string =>
+  faulty.find((ref) => view.parts.some((part) => part.ref === ref) && !view.entries.some(({ part, struck }) => part === ref && struck === null)) ?? view.suggested ?? view.parts[0]?.ref ?? ''
+
+export const EntryForm = ({ view, faulty, away, logged }: Props): JSX.Element => {
   const { call } = useSession()
-  const [ref, setRef] = useState(view.parts[0]?.ref ?? '')
+  const [ref, setRef] = useState(firstPart(view, faulty))
   const [action, setAction] = useState<RepairAction>('replaced')
   const [pin, setPin] = useState('')
   const [to, setTo] = useState('')

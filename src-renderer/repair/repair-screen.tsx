@@ -1,6 +1,6 @@
 /** The work on one unit: what was done to it, its values run beside run, measuring again, and how it is closed. */
 import { useCallback, useEffect, useState, type JSX } from 'react'
-import { useLost, useSession } from '../app/session'
+import { useApp, useLost, useSession } from '../app/session'
 import { Sign } from '../app/sign'
 import { serialWords } from '../app/words'
 import { useKeys } from '../keys/use-keys'
@@ -15,6 +15,7 @@ import { ValueTable } from './value-table'
 export const RepairScreen = ({ run, back, backWords }: { run: string; back: () => void; backWords: string }): JSX.Element => {
   const { call } = useSession()
   const lost = useLost()
+  const faulty = useApp((state) => (state.diagnosis?.run === run ? state.diagnosis.parts.filter(({ report }) => report === 'faulty').map(({ ref }) => ref).join(' ') : '')).split(' ').filter((ref) => ref !== '')
   const [view, setView] = useState<RepairView | null>(null)
   const [fault, setFault] = useState<string | null>(null)
   useKeys([{ key: 'Esc', run: back }], { scanned: () => undefined, ignored: () => undefined })
@@ -43,7 +44,7 @@ export const RepairScreen = ({ run, back, backWords }: { run: string; back: () =
               <ValueTable view={view} />
             </div>
             <div className="repair-side">
-              {view.refusal === null ? <EntryForm key={view.entries.length} view={view} away={lost} logged={setView} /> : view.closed === null && <p className="form-fault">{view.refusal}</p>}
+              {view.refusal === null ? <EntryForm key={view.entries.length} view={view} faulty={faulty} away={lost} logged={setView} /> : view.closed === null && <p className="form-fault">{view.refusal}</p>}
               <MeasureAgain view={view} away={lost} />
               <CloseBoard view={view} away={lost} closed={setView} />
             </div>

@@ -70,6 +70,13 @@ describe('the repair log', () => {
   const state = failed()
   const [only] = historyOf(board, state)
   const after = (...entries: RepairEntry[]) => (only === undefined ? [] : stateAfterRepairs(only.plan, logged(state, ...entries)))
+  it('begins with the part the failed step points at, until something is logged of it', () => {
+    // R1 failed, D1 passed; D1 comes first in this file.
+    const turned = { ...board, parts: [...board.parts].reverse() }
+    const suggested = (run: RunState) => repairViewOf(turned, historyOf(turned, run), [])?.suggested
+    expect([turned.parts[0]?.ref, suggested(state), suggested(logged(state, entry({ fitted })))]).toEqual(['D1', 'R1', null])
+  })
+
   it('says what the board is like now: lifted, removed, jumpered, and whole again', () => {
     const lifted = entry({ part: 'D1', pin: 'anode', action: 'lifted' })
     expect(after(lifted, entry({ action: 'removed' }))).toEqual([{ ref: 'D1', pin: 'anode', is: 'lifted' }, { ref: 'R1', is: 'removed' }])

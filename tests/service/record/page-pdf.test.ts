@@ -8,7 +8,7 @@ import { lineInput } from '../../bench-tools/lifted-board'
 
 const day = '2026-11-30T10:00:00.000Z'
 const after = (steps: number): RepairView => ({
-  run: 'r', board: { id: 'soil-probe', name: 'Soil probe', revision: 'A' }, serialNumber: 'SP-4', practice: false, refusal: null, parts: [], state: '', entries: [],
+  run: 'r', board: { id: 'soil-probe', name: 'Soil probe', revision: 'A' }, serialNumber: 'SP-4', practice: false, refusal: null, parts: [], suggested: null, state: '', entries: [],
   before: Array.from({ length: steps }, (_, at) => ({ part: `R${at + 1}`, what: `replaced by one of the same marking, from a donor board whose other parts had been measured and found within limits (${at + 1})`, at: day, by: 'M. Rhys', photographs: [] })),
   runs: Array.from({ length: 8 }, (_, at) => ({ run: `0000000${at}-0000-4000-8000-000000000000`, startedUtc: day, verdict: 'fail', because: '', purpose: 'affected' })),
   values: Array.from({ length: steps }, (_, at) => ({ id: `s${at}`, title: `Step ${at + 1}`, made: [{ value: '900 Ω', verdict: at % 2 === 0 ? 'fail' : 'not-judged' }] })),
