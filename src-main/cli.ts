@@ -24,7 +24,17 @@ const surroundings: Surroundings = {
 
 const usage = ['Usage: npm run -s cli -- COMMAND', '', ...checkUsage, '', ...decodeUsage, '', ...diagnoseUsage, '', ...expectUsage, '', ...holdUsage, '', ...practiceMeterUsage, '', ...proposeUsage, '', ...recogniseUsage, '', ...verifyUsage, '', ...exportUsage, '', ...keysUsage].join('\n')
 
+const usageOf: Readonly<Record<string, readonly string[]>> = {
+  check: checkUsage, decode: decodeUsage, 'practice-meter': practiceMeterUsage, propose: proposeUsage, recognise: recogniseUsage, diagnose: diagnoseUsage, expect: expectUsage, hold: holdUsage,
+  export: exportUsage, verify: verifyUsage, 'backup-key': keysUsage, 'restore-key': keysUsage, 'public-key': keysUsage,
+}
+
 const run = async ([command, ...rest]: string[]): Promise<number> => {
+  const own = command === undefined || !Object.hasOwn(usageOf, command) ? undefined : usageOf[command]
+  if (own !== undefined && rest.some((word) => word === '--help' || word === '-h')) {
+    surroundings.print(['Usage: npm run -s cli --', ...own].join('\n'))
+    return 0
+  }
   switch (command) {
     case 'check': return checkCommand(rest, surroundings)
     case 'decode': return decodeCommand(rest, surroundings)
@@ -42,6 +52,7 @@ const run = async ([command, ...rest]: string[]): Promise<number> => {
     case undefined:
     case 'help':
     case '--help':
+    case '-h':
       surroundings.print(usage)
       return command === undefined ? 2 : 0
     default:

@@ -155,10 +155,6 @@ const listen = (board: BoardType, meter: PracticeMeter, { input, print, complain
 
 /** Runs until interrupted, told to quit, or the port or the app is gone. 0 unless the port was lost or the app refused. */
 export const practiceMeterCommand = async (args: readonly string[], surroundings: Surroundings): Promise<number> => {
-  if (args.includes('--help')) {
-    surroundings.print(practiceMeterUsage.join('\n'))
-    return 0
-  }
   const options = readOptions(args, surroundings)
   const { board, faults, description, seed } = options
   const meter = createPracticeMeter({ board, faults, seed, description, startsAt: clock(),
