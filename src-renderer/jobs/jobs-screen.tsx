@@ -64,7 +64,9 @@ export const JobsScreen = (): JSX.Element => {
   const here = units[cursor]
   const none = view === null ? 'There is no job here.' : null
   const mark = (unit: string): void => setMarked(marked.includes(unit) ? marked.filter((one) => one !== unit) : [...marked, unit])
-  const actions: RecordAction[] = [
+  const newJob: RecordAction = { key: 'N', does: 'new job', testId: 'job-new', run: () => setForm('new') }
+  // With no job there is nothing that the other keys could be for.
+  const actions: RecordAction[] = jobs === null || jobs.length === 0 ? [newJob] : [
     { key: 'Enter', does: 'start the next board', testId: 'job-start', run: () => start(), not: none ?? (view?.paused === true ? 'The job is paused.' : view?.next === null ? 'No board waits.' : null) },
     { key: '↓', does: 'down', testId: 'row-down', run: () => setCursor(Math.min(units.length - 1, cursor + 1)), not: none },
     { key: '↑', does: 'up', testId: 'row-up', run: () => setCursor(Math.max(0, cursor - 1)), not: none },
@@ -73,7 +75,7 @@ export const JobsScreen = (): JSX.Element => {
     { key: 'P', does: view?.paused === true ? 'resume' : 'pause', testId: 'job-pause', run: () => change({ paused: view?.paused !== true }), not: none },
     { key: 'B', does: 'more boards', testId: 'job-add', run: () => setForm('add'), not: none },
     { key: 'X', does: 'export', testId: 'job-export', run: save, not: none },
-    { key: 'N', does: 'new job', testId: 'job-new', run: () => setForm('new') },
+    newJob,
   ]
   return (
     <div className="records jobs">
