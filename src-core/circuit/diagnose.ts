@@ -8,7 +8,7 @@ import { acrossBridge, bridgeNote, type Bridges, bridgesIn, bridgesOf, capped, m
 import type { Cell, SiteFaults } from './diagnose/cells'
 import type { Hypothesis, Taken } from './diagnose/hypothesis'
 import { type Model, modelOf } from './diagnose/model'
-import { type Candidate, candidatesOf, type EffortSettings, type Remaining, usualEffortSettings } from './diagnose/next-action'
+import { type Candidate, candidatesOf, type EffortSettings, type Remaining, usualEffortSettings, effortInWords, percentInWords } from './diagnose/next-action'
 import { classesOf, type Context, partReportsOf, type Thresholds, topClassOf, usualThresholds } from './diagnose/report'
 import { type Effort, isUnexplained, reconsidered, searched, searchedAnew, searchOf, usualEffort } from './diagnose/search'
 import { type AirWrong, keyOfPlacement, seenOf, usualAirWrong } from './diagnose/seen'
@@ -143,9 +143,9 @@ const liftsOf = (reports: Diagnosis['parts'], { lift, replace, leastBits }: Effo
   const bits = entropyOf(probability)
   const effort = unmask.kind === 'lift' ? lift : replace
   if (bits / effort < leastBits) return []
-  const percent = `${(100 * probability).toFixed(0)} %`
-  const why = unmask.kind === 'lift' ? `No reading in circuit tells whether ${ref} is faulty (${percent}); with its ${unmask.pin} lifted, measured alone, it is told: up to ${bits.toFixed(2)} bits for an effort of ${effort} touches.`
-    : `No reading tells whether ${ref} is faulty (${percent}): replacing ${unmask.ref} settles it, for an effort of ${effort} touches.`
+  const percent = percentInWords(probability)
+  const why = unmask.kind === 'lift' ? `No reading in circuit tells whether ${ref} is faulty (${percent}); measured alone, with one leg lifted, it is told, ${effortInWords(effort)}.`
+    : `No reading tells whether ${ref} is faulty (${percent}): replacing ${unmask.ref} settles it, ${effortInWords(effort)}.`
   return [{ action: unmask, bits, effort, why }]
 }).sort((a, b) => b.bits / b.effort - a.bits / a.effort)
 

@@ -22,6 +22,8 @@ export const diagnosisView = z.strictObject({
   })),
   /** Fault sets, the likeliest first; `number` names them on the scale. */
   likely: z.array(z.strictObject({ number: z.number().int(), words: z.string(), chance: z.string(), /** Further sets that read the same. */ alike: z.array(z.string()) })),
+  /** How likely no part is at fault, where that is one of the likely: "21 %". */
+  noPart: z.string().optional(),
   /** The likeliest is likely enough for measuring to stop: a sentence that says so. Null: it is not. */
   enough: z.string().nullable(),
   notes: z.array(z.string()),
@@ -38,6 +40,14 @@ export const diagnosisView = z.strictObject({
 })
 export type DiagnosisView = z.infer<typeof diagnosisView>
 export type PartReportView = DiagnosisView['parts'][number]
+
+/** With a run that failed: how likely no part is at fault all the same, and what it is then; null: nothing failed, or the readings tie it to parts. */
+export const failedWithoutFault = (failed: readonly { title: string }[], { problem, noPart, readings }: Pick<DiagnosisView, 'problem' | 'noPart' | 'readings'>): string | null => {
+  const [first] = failed
+  if (first === undefined || problem !== null || noPart === undefined || readings === 0) return null
+  const what = failed.length === 1 ? `${first.title} failed` : `${failed.length} steps failed`
+  return `${what}, and the readings do not tie that to a part for certain: ${noPart} that no part is at fault, but the tolerances together, a contact, or the limits themselves.`
+}
 
 /** Steps of the sequence that would tell most, the best first. */
 export const proposalsOf = ({ next }: DiagnosisView): { step: string; because: string }[] =>

@@ -24,14 +24,14 @@ const sentence = (words: string): string => `${words.charAt(0).toUpperCase()}${w
 /** "the anode of D1", "pin 1 of R4". */
 const legInWords = (ref: string, pin: string): string => (/^[a-z]+$/.test(pin) ? `the ${pin} of ${ref}` : `pin ${pin} of ${ref}`)
 
-const setInWords = (set: readonly Fault[]): string => (set.length === 0 ? 'nothing is wrong' : joined(set.map(faultInWords)))
+const setInWords = (set: readonly Fault[]): string => (set.length === 0 ? 'no part is at fault' : joined(set.map(faultInWords)))
 
 const actionInWords = (board: BoardType, action: Action, step: MeasureStep | null): string => {
   switch (action.kind) {
     case 'lift': {
       const words = `lift ${legInWords(action.ref, action.pin)} and measure ${action.ref} alone`
       // Off the board nothing empties it any more.
-      return board.parts.some(({ ref, kind }) => ref === action.ref && kind === 'capacitor') ? `${words}, discharged through a resistor first: its capacitance, and its resistance for a leak` : words
+      return board.parts.some(({ ref, kind }) => ref === action.ref && kind === 'capacitor') ? `discharge ${action.ref} through a resistor, check that it is empty, then ${words}: its capacitance, and its resistance for a leak` : words
     }
     case 'replace': return `replace ${action.ref}`
     case 'measure': {
@@ -146,9 +146,10 @@ export const stepOf = (board: BoardType, action: Action, { readings, open }: Pic
 export const viewOfDiagnosis = (board: BoardType, diagnosis: Diagnosis, { run, after, readings, open }: Diagnosed): DiagnosisView => {
   const likely = likelyOf(diagnosis.classes)
   const faulty = likely.filter(({ set }) => set.length > 0)
+  const none = likely.find(({ set }) => set.length === 0)
   return {
     run, after, readings: readings.readings.length, problem: null, parts: partsOf(board, diagnosis.parts), likely: likely.map(({ shown }) => shown), notes: diagnosis.notes,
-    enough: enoughOf(diagnosis.classes, likely.map(({ shown }) => shown), readings.readings.length),
+    ...(none === undefined ? {} : { noPart: none.shown.chance }), enough: enoughOf(diagnosis.classes, likely.map(({ shown }) => shown), readings.readings.length),
     next: diagnosis.next.map(({ action, why }) => {
       const step = stepOf(board, action, { readings, open })
       const alone = step === null && action.kind === 'measure' && (isLeg(action.placement.red) || isLeg(action.placement.black))

@@ -1,18 +1,21 @@
 /** What the readings say of each part, and what would tell more: with the result of a run. */
 import { useId, type JSX } from 'react'
-import type { DiagnosisView, PartReportView } from '../../src-core/run/diagnosis-view'
+import { failedWithoutFault, type DiagnosisView, type PartReportView } from '../../src-core/run/diagnosis-view'
 import { Sign } from '../app/sign'
 import { ReportSwatch, reportWords, type Report } from './report-swatch'
 
 const inFull: readonly Report[] = ['faulty', 'masked']
 const asList: readonly Report[] = ['unprobed', 'good']
 
-export const PartsReport = ({ diagnosis }: { diagnosis: DiagnosisView }): JSX.Element => {
+/** @param failed what failed in the run, where it is over. */
+export const PartsReport = ({ diagnosis, failed }: { diagnosis: DiagnosisView; failed: readonly { title: string }[] }): JSX.Element => {
   if (diagnosis.problem !== null) return <p role="status"><Sign name="warn" /> {diagnosis.problem}</p>
+  const noPart = failedWithoutFault(failed, diagnosis)
   const of = (report: Report): PartReportView[] => diagnosis.parts.filter((part) => part.report === report)
   return (
     <section className="parts-report" aria-label="What the readings say of each part" data-testid="parts-report">
       <h2>What the readings say of each part</h2>
+      {noPart !== null && <p data-testid="no-part-at-fault">{noPart}</p>}
       <ul>
         {inFull.flatMap(of).map((part) => <Told key={part.ref} part={part} />)}
         {asList.map((report) => {

@@ -159,7 +159,7 @@ const ResultOfRun = ({ bench, result, issue, repair }: { bench: BenchView; resul
                 </ul>
               </div>
             )}
-            {diagnosis !== null && <PartsReport diagnosis={diagnosis} />}
+            {diagnosis !== null && <PartsReport diagnosis={diagnosis} failed={result.failed} />}
             {board !== null && worst !== null && <Surroundings board={board} part={worst} />}
             {bench.notes.length > 0 && (
               <div className="notes" data-testid="run-notes">

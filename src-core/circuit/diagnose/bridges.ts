@@ -7,7 +7,7 @@ import { neighbouringNets } from '../neighbours'
 import type { Search } from './bases'
 import { type Cell, cellsOf, faultOf, type SiteFaults } from './cells'
 import type { Model } from './model'
-import { type EffortSettings, effortOf } from './next-action'
+import { type EffortSettings, effortInWords, effortOf, percentInWords } from './next-action'
 import { type Effort, isUnexplained, searched } from './search'
 import { perSet } from './set-prior'
 
@@ -49,7 +49,7 @@ export const measureAcross = (bridge: Bridge, placement: Placement, before: Plac
   const bits = -(sureUnmeasured * Math.log2(sureUnmeasured) + (1 - sureUnmeasured) * Math.log2(1 - sureUnmeasured))
   const effort = effortOf(placement, before, 0, settings)
   return { action: { kind: 'measure', placement }, bits, effort,
-    why: `Only if ${faultInWords(bridge)} is what was read explained: straight across, it reads no more than that; ${bits.toFixed(2)} bits expected for an effort of ${effort.toFixed(1)} touches.` }
+    why: `Only if ${faultInWords(bridge)} is what was read explained: straight across, it reads no more than that, and until then it is no surer than ${percentInWords(sureUnmeasured)}; ${effortInWords(effort)}.` }
 }
 
 const named = ({ nets: [a, b] }: Bridge): string => `a bridge between ${a} and ${b}`

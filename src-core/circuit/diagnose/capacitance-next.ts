@@ -5,7 +5,7 @@ import type { Diagnosis, Next, Placement } from '../diagnosis'
 import type { BoardState } from '../network'
 import type { Allowed } from './allowed-placements'
 import { netOfPin } from './lifted-legs'
-import { effortOf, type EffortSettings } from './next-action'
+import { effortInWords, effortOf, type EffortSettings, percentInWords } from './next-action'
 
 /** Bits that are open about something of this probability. */
 export const entropyOf = (probability: number): number => {
@@ -33,7 +33,7 @@ export const capacitanceNext = (
     if (seen.length === 0) return []
     const bits = seen.reduce((sum, { probability }) => sum + entropyOf(probability), 0)
     const effort = effortOf(placement, before, 0, settings)
-    const [refs, expected] = [joined(seen.map(({ ref }) => ref)), `up to ${bits.toFixed(2)} bits expected for an effort of ${effort.toFixed(1)} touches.`]
+    const [refs, expected] = [joined(seen.map(({ ref }) => ref)), `${joined(seen.map(({ probability }) => percentInWords(probability)))} likely so far, ${effortInWords(effort)}.`]
     const why = nets.function === 'resistance' ? `Alone, ${refs} shows whether it leaks: ${expected}`
       : alone ? `Alone, ${refs} shows whether it has lost capacitance: ${expected}`
         : `Resistance and diode test do not tell whether ${refs} ${seen.length === 1 ? 'has' : 'have'} lost capacitance: ${expected}`

@@ -15,6 +15,10 @@ export type EffortSettings = {
 }
 export const usualEffortSettings: EffortSettings = { touch: 1, dialTurn: 0.5, leadMove: 0.1, confirmation: 0.5, lift: 10, replace: 30, leastBits: 0.02 }
 
+/** "for an effort of 1.6 touches", "62 %": the numbers of a sentence that says why. */
+export const effortInWords = (effort: number): string => `for an effort of ${Number(effort.toFixed(1))} ${effort.toFixed(1) === '1.0' ? 'touch' : 'touches'}`
+export const percentInWords = (share: number): string => (share < 0.005 ? 'under 1 %' : share >= 0.995 ? 'over 99 %' : `${(100 * share).toFixed(0)} %`)
+
 /** A state that is left: a base, or a base with one more fault. `cell` is its column in the survey, −1 for the base alone. */
 export type Remaining = { survey: Survey; cell: number; weight: number; words: string }
 

@@ -9,7 +9,7 @@ import type { Cell } from './cells'
 import { offScale } from './display-scale'
 import type { Hypothesis } from './hypothesis'
 import { hidingBeside } from './marginals'
-import { bitsOf, type Candidate, type Remaining } from './next-action'
+import { bitsOf, type Candidate, effortInWords, percentInWords, type Remaining } from './next-action'
 import { faultAt, faultsOf } from './report'
 import type { Survey } from './survey'
 
@@ -36,7 +36,7 @@ export const remainingOf = (search: Search, surveyed: (hypothesis: Hypothesis, f
   const survey = surveyed(base.hypothesis, listed.map(({ cell }) => cell))
   const hides = hiding.reduce((sum, { probability }) => sum + probability, 0)
   const own = faultsOf(search, base.hypothesis).map(faultInWords)
-  const words = own.length === 0 ? 'nothing is wrong' : own.join(' and ')
+  const words = own.length === 0 ? 'no part is at fault' : own.join(' and ')
   return [{ survey, cell: -1, weight: base.probability * Math.max(1 - hides, 0.02), words },
     ...listed.map(({ cell, probability, figure }): Remaining => ({ survey, cell: cell.index, weight: base.probability * probability, words: faultAt(cell, figure).map(faultInWords).join('') }))]
 })
@@ -53,7 +53,10 @@ export const nextOf = (candidate: Candidate, states: readonly Remaining[], gauge
   const usual = states.reduce((best, one) => (one.weight > best.weight ? one : best))
   const told = states.map((state) => ({ state, bits: bitsOf([usual, state], at, gauge) * state.weight })).reduce((best, one) => (one.bits > best.bits ? one : best))
   const y = (state: Remaining): number => (state.cell < 0 ? state.survey.y[at] : state.survey.with[at]?.[state.cell]) ?? NaN
-  const why = `If ${usual.words}, this reads ${shownIn(what, y(usual), gauge.ceiling)}; if ${told.state.words}, ${shownIn(what, y(told.state), gauge.ceiling)}: `
-    + `${bits.toFixed(2)} bits expected for an effort of ${effort.toFixed(1)} touches.`
+  const total = states.reduce((sum, { weight }) => sum + weight, 0)
+  const openBits = states.reduce((sum, { weight }) => sum - (weight > 0 ? weight / total * Math.log2(weight / total) : 0), 0)
+  const chance = ({ weight }: Remaining): string => percentInWords(weight / total)
+  const why = `If ${usual.words} (${chance(usual)}), this reads ${shownIn(what, y(usual), gauge.ceiling)}; if ${told.state.words} (${chance(told.state)}), ${shownIn(what, y(told.state), gauge.ceiling)}: `
+    + `expected to settle ${percentInWords(Math.min(1, bits / openBits))} of what is still open, ${effortInWords(effort)}.`
   return [{ action, bits, effort, why }]
 }

@@ -50,7 +50,7 @@ describe('the view of a diagnosis', () => {
       { action: { kind: 'measure' as const, placement: { red: '~C8.1', black: 'C8.2', function: 'capacitance' as const } }, bits: 1, effort: 1, why: 'Why.' },
     ]
     const { next: [lift, measure] } = viewOfDiagnosis(board, { parts: [], classes: [], notes: [], next }, { ...asked, open: [] })
-    expect(lift?.words).toBe('lift pin 1 of C8 and measure C8 alone, discharged through a resistor first: its capacitance, and its resistance for a leak')
+    expect(lift?.words).toBe('discharge C8 through a resistor, check that it is empty, then lift pin 1 of C8 and measure C8 alone: its capacitance, and its resistance for a leak')
     expect(measure?.words).toMatch(/^red on the lifted pin 1 of C8, black on .*, dial at capacitance$/)
   })
 
@@ -100,7 +100,7 @@ describe('the view of a diagnosis', () => {
     for (const { step, words, why } of measured) {
       expect(open).toContain(step)
       expect(words).toBe(board.sequence.steps.find(({ id }) => id === step)?.title)
-      expect(why).toMatch(/\d\.\d\d bits expected/)
+      expect(why).toMatch(/^If [^;]+ \((over |under )?\d+ %\), this reads [^;]+; if [^;]+ \((over |under )?\d+ %\), [^;]+: expected to settle (over |under )?\d+ % of what is still open, for an effort of \d+(\.\d)? touch(es)?\.$/)
     }
   })
 
