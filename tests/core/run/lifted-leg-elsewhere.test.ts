@@ -188,14 +188,14 @@ describe('a lifted leg', () => {
     bench.touch('resistance', 20_000)
     const file = readingsOf(bench.state(), bench.bench().context.plan)
     expect(file).toMatchObject({ state: [c8], readings: [{ red: '~C8.1', black: 'C1.2', function: 'resistance', value: 20_000, evidence: 'steady' }] })
-    expect(diagnosed(bench).parts.find(({ ref }) => ref === 'C8')).toMatchObject({ report: 'faulty', says: 'C8 leaks (20 kΩ).' })
+    expect(diagnosed(bench).parts.find(({ ref }) => ref === 'C8')).toMatchObject({ report: 'faulty', says: 'C8 leaks (about 20 kΩ).' })
   })
 
   it('is proposed by the diagnosis from the first step on, also where nothing failed, and no more once it was read', () => {
     const alone = (bench: Play): DiagnosisView['next'] => diagnosed(bench).next.filter((one) => one.alone !== undefined)
     const bench = atR1([c8])
     expect(alone(bench)).toMatchObject([{
-      words: 'red on the lifted pin 1 of C8, black on minus of C1, dial at resistance', why: expect.stringMatching(/C8 .*bits expected for an effort of/) as string,
+      words: 'red on the lifted pin 1 of C8, black on minus of C1, dial at resistance', why: expect.stringMatching(/C8 .* of what is still open, for an effort of/) as string,
       step: null, action: 'measure', alone: { red: '~C8.1', black: 'C1.2', function: 'resistance' },
     }])
     expect(alone(atR1([c8], capacitanceMeter)).map((one) => one.alone?.function).sort()).toEqual(['capacitance', 'resistance'])
