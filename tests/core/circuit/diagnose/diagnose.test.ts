@@ -87,7 +87,7 @@ describe('a diagnosis', () => {
     const { parts, next } = diagnose(input, fileOf(input, []))
     expect(parts.every(({ report }) => report === 'unprobed')).toBe(true)
     expect(next[0]?.action.kind).toBe('measure')
-    expect(next[0]?.why).toMatch(/reads .*; if .*bits expected for an effort of \d/)
+    expect(next[0]?.why).toMatch(/reads .*; if .*expected to settle (over |under )?\d+ % of what is still open, for an effort of \d/)
   })
   it('does not trust one air value more than its evidence', () => {
     const air = (evidence: 'confirmed' | 'proven'): number => of(diagnose(input, fileOf(input, [
