@@ -22,7 +22,8 @@ export const usualCelsius: readonly [coldest: number, warmest: number] = [15, 35
 const display = 6000
 const lowestRange = ({ function: what }: Pick<ReadAt, 'function'>): number => (what === 'diode' ? 6 : what === 'capacitance' ? 6e-9 : 600)
 
-const countAt = (at: Pick<ReadAt, 'function'>, value: number): number => {
+/** One count of a usual display that shows this value. */
+export const countAt = (at: Pick<ReadAt, 'function'>, value: number): number => {
   let fullScale = lowestRange(at)
   while (Math.abs(value) > fullScale && fullScale < 1e8) fullScale *= 10
   return fullScale / display

@@ -2,6 +2,7 @@
 import { isProbed, type BoardType, type Branch, type MeasureStep, type Step } from '../board/board-type'
 import { negativePin, positivePin } from '../board/part-places'
 import { fileAllowsNoLimits } from '../circuit/computed-limits'
+import { stepsReadAlike } from '../circuit/same-reading'
 import { makePlan, type Plan, type PlanStep } from '../run/plan'
 import type { FollowsRun, RepairEntry } from './entry'
 import { provingSteps } from './prove'
@@ -69,9 +70,9 @@ const led = (all: readonly Step[], kept: readonly Step[]) => (step: Step): Step 
   }),
 })
 
-/** On a board with something lifted the typed limits hold no more: they are computed for it as it is, where they can be. */
-const withoutTypedLimits = (board: BoardType) => (step: Step): Step => {
-  if (step.kind !== 'measure' || step.powered === true) return step
+/** On a board with something lifted the typed limits of the steps that see it hold no more: they are computed for it as it is, where they can be. */
+const withoutTypedLimits = (board: BoardType, state: FollowsRun['state']) => (step: Step): Step => {
+  if (step.kind !== 'measure' || step.powered === true || stepsReadAlike(board, state).has(step.id)) return step
   const { limits: _typed, source: _source, ...bare } = step
   return fileAllowsNoLimits(board, bare) === null ? bare : step
 }
@@ -81,7 +82,7 @@ const stepsOfRun = (board: BoardType, { purpose, steps, state }: FollowsRun): St
   const all = board.sequence.steps
   const chosen = steps === undefined ? all : withWhatTheyNeed(board, steps)
   const kept = chosen.map(led(all, chosen))
-  return [cleaning, cooling, ...(state.length === 0 ? kept : kept.map(withoutTypedLimits(board)))]
+  return [cleaning, cooling, ...(state.length === 0 ? kept : kept.map(withoutTypedLimits(board, state)))]
 }
 
 /** The board type a run is made of: the board file's own, or for a run behind a repair what is made again of it. */

@@ -1,5 +1,6 @@
 /** Draws the bench as data: what the screen shows of a run. The live line under the reading is live.ts. */
 import { isLeg, placeOfTip } from '../board/lifted-leg'
+import { stateInWords } from '../board/part-state'
 import { waitsLong } from '../capture/capture'
 import { chargingSeconds } from '../capture/window'
 import { isReadByEye } from '../meter/by-eye'
@@ -9,7 +10,7 @@ import { inWords } from '../quantity/engineering'
 import { isSetByApp } from './asked-of-meter'
 import { currentStep, expectsAir, nextTouch, type Bench } from './bench'
 import { besideInWords, besideOnBench, boardOfStep, boardWords, onItsBoard, settledGood } from './beside'
-import { needsOnBench, stillStands } from './board-state'
+import { boardStateOf, needsOnBench, stillStands } from './board-state'
 import { elsewhereExpected, elsewhereLimits, elsewhereMade, elsewhereOf, readElsewhere } from './elsewhere'
 import { isFail } from './branch'
 import { isBenchRun } from './bench-runs'
@@ -229,10 +230,12 @@ const nextWords = (state: RunState, plan: Plan): string[] => {
   const failed = plan.steps.filter((step) => { const { decided } = stepState(state, step.id); return decided !== null && isFail(decided.verdict) })
   const open = plan.steps.filter((step) => ['doubtful', 'not-judged'].includes(stepState(state, step.id).decided?.verdict ?? ''))
   const parts = [...new Set(failed.flatMap((step) => step.parts))]
+  const left = isBenchRun(state.started.board.id) ? [] : boardStateOf(plan, state)
   return [
     ...(state.ended?.verdict === 'beyond-repair' ? ['Put the board aside, marked with its serial number.'] : parts.length > 0 ? [`Look at ${parts.join(', ')}: replace what is confirmed bad, let it cool, then measure again.`] : []),
     ...open.map((step) => (stepState(state, step.id).decided?.verdict === 'doubtful'
       ? `${step.title}: the contact was doubtful. Clean the points and measure it again.` : `${step.title} was not measured.`)),
+    ...(left.length === 0 || state.ended?.verdict === 'beyond-repair' ? [] : [`Put the board back as it was built (${stateInWords(left)}), then measure again: no final verdict before that.`]),
   ]
 }
 

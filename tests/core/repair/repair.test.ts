@@ -174,19 +174,23 @@ describe('measuring again', () => {
     for (const keys of [keysOf((bench) => limitsRequestOf(bench.bench()), bare), keysOf((bench) => placementsRequestOf(bench.bench()), board)]) expect([keys.size, keys.has(undefined)]).toEqual([3, false])
   })
   it('with a part off the board judges by limits computed for it so, and the diagnosis is told', () => {
-    const history = historyOf(board, logged(failed(), entry({ part: 'D1', action: 'removed' })))
+    const history = historyOf(board, logged(failed(), entry({ part: 'R1', action: 'removed' })))
     const bench = begun(following(history, 'whole'))
     const asked = limitsRequestOf(bench.bench())
-    expect(asked).toMatchObject({ found: [{ ref: 'D1', is: 'removed' }] })
+    expect(asked).toMatchObject({ found: [{ ref: 'R1', is: 'removed' }] })
     if (asked === null) return
     bench.give({ kind: 'limits-computed', answer: answerLimits(asked), at: seconds(bench.at()) })
     bench.confirm(); bench.wait(500); bench.confirm(); bench.confirm()
     expect(bench.step()).toBe('r1')
     bench.touch('resistance', 900); bench.touch('resistance', 900)
-    expect(readingsOf(bench.state(), bench.bench().context.plan)).toMatchObject({ state: [{ ref: 'D1', is: 'removed' }], readings: [{ red: 'J1.1', value: expect.closeTo(900, 0) as number }] })
-    expect(diagnosisRequestOf(bench.bench())?.readings.state).toEqual([{ ref: 'D1', is: 'removed' }])
-    // A clamp that is gone reads open both ways: that is what is expected now.
-    expect(bench.state().limits?.steps.d1).toMatchObject({ limits: 'open' })
+    expect(readingsOf(bench.state(), bench.bench().context.plan)).toMatchObject({ state: [{ ref: 'R1', is: 'removed' }], readings: [{ red: 'J1.1', value: expect.closeTo(900, 0) as number }] })
+    expect(diagnosisRequestOf(bench.bench())?.readings.state).toEqual([{ ref: 'R1', is: 'removed' }])
+    // A resistor that is gone reads open: that is what is expected now.
+    expect(bench.state().limits?.steps.r1).toMatchObject({ limits: 'open' })
+    // The clamp reads as it did: the limits of the file stay in force.
+    expect([bench.state().limits?.steps.d1, bench.bench().context.plan.steps.find(({ id }) => id === 'd1')]).toEqual([undefined, expect.objectContaining({ limits: 'open' })])
+    bench.open('diode')
+    expect(benchView(bench.bench(), null, null).result?.next).toContain('Put the board back as it was built (R1 removed), then measure again: no final verdict before that.')
   })
 })
 

@@ -119,15 +119,6 @@ describe('practice-meter on a pseudo-terminal', () => {
   })
 })
 
-describe('practice-meter --help', () => {
-  it('says how it is used and opens no port', async () => {
-    const line = commandLine()
-    expect(await practiceMeterCommand(['--help'], line)).toBe(0)
-    expect(line.printed.join('\n')).toContain('practice-meter --port PATH')
-    expect(line.complaints).toEqual([])
-  })
-})
-
 describe('a run on another board', () => {
   const own = { id: 'soil-relay', revision: 'A' }
   const board = { id: 'vent-driver-node', name: 'Vent driver node', revision: 'D' }
