@@ -79,7 +79,7 @@ describe.skipIf(!chromiumIsHere)('measuring elsewhere', () => {
     const asked = (await client.until('diagnosis', (view) => view?.run === again.run && view.next[0]?.alone !== undefined))?.next[0]
     await page.getByTestId('ask-why').click()
     await page.getByTestId('why').getByText(asked?.words ?? '?').waitFor()
-    expect(await page.getByTestId('why').textContent()).toMatch(/What would tell most: .*the lifted anode of D1.* bits expected .*Key M offers it\./)
+    expect(await page.getByTestId('why').textContent()).toMatch(/What would tell most: .*the lifted anode of D1.* of what is still open, .*Key M offers it\./)
     await look(page, 'lifted-leg-why')
     // The typed value has the letters: the key is pressed outside its field.
     await page.getByTestId('act-elsewhere').click()
