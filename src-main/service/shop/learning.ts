@@ -24,26 +24,43 @@ export const createLearning = (learnt: LearntStore, { read, lastSeq, follower }:
   let underWay: Promise<void> | null = null
   let closed = false
 
-  /** The runs of one unit, in their order. One that grew since is due itself. */
-  const unitOf = async (run: string): Promise<RunWithBoard[]> => {
-    const found = [await read(run, createTurns())]
-    const isNew = (one: string | null | undefined): one is string => typeof one === 'string' && !found.some(({ state }) => state.started.run === one)
-    for (let before = found[0]?.state.started.follows?.run; isNew(before); before = found[0]?.state.started.follows?.run) found.unshift(await read(before, createTurns()))
-    for (let next = follower(run); isNew(next); next = follower(next)) found.push(await read(next, createTurns()))
+  /** Null: it cannot be read, which is reported and keeps no other run of its unit from being learnt of. */
+  const readOther = async (run: string): Promise<RunWithBoard | null> => {
+    try {
+      return await read(run, createTurns())
+    } catch (error) {
+      report(error)
+      return null
+    }
+  }
+
+  /** A run and those of its unit that can be read, in their order. */
+  const unitOf = async (own: RunWithBoard): Promise<RunWithBoard[]> => {
+    const found = [own]
+    const isNew = (run: string | null | undefined): run is string => typeof run === 'string' && !found.some(({ state }) => state.started.run === run)
+    for (let before = own.state.started.follows?.run; isNew(before);) {
+      const earlier = await readOther(before)
+      if (earlier === null) break
+      found.unshift(earlier)
+      before = earlier.state.started.follows?.run
+    }
+    for (let next = follower(own.state.started.run); isNew(next); next = follower(next)) {
+      const later = await readOther(next)
+      if (later !== null) found.push(later)
+    }
     return found
   }
 
   const learnOf = async (run: string): Promise<void> => {
     try {
-      const unit = await unitOf(run)
-      const own = unit.find(({ state }) => state.started.run === run)
+      const own = await read(run, createTurns())
+      const unit = await unitOf(own)
+      const [first = own, ...behind] = unit
+      const taken = first === own ? [own] : [first, own]
       // What grew while it was read stays due, and is read again.
-      if (closed || own === undefined || own.state.events.length !== lastSeq(run)) return
-      const [first, ...behind] = unit
+      if (closed || taken.some(({ state }) => state.events.length !== lastSeq(state.started.run))) return
       // What a later run found at fault counts with the first one, and is taken in before that later run is due no more.
-      for (const each of first === undefined || first === own ? [own] : [first, own]) {
-        learnt.take(each.state.started.run, digestOf(each.state, each.board, each === first ? behind.map(({ state }) => state) : []))
-      }
+      for (const { state, board } of taken) learnt.take(state.started.run, digestOf(state, board, state === first.state ? behind.map((each) => each.state) : []))
     } catch (error) {
       report(error)
       // One that cannot be read teaches nothing; when something is added to it, it is due again.

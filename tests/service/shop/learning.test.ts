@@ -172,37 +172,81 @@ describe('what the shop has learnt', () => {
     history.close()
   })
 
-  it('counts what a later run of the unit finds at fault with the first one, together with what that found', async () => {
-    const of = productsMade.find(({ board }) => board.id === 'vent-driver-node' && board.revision === 'C')
-    if (of === undefined) throw new Error('There is no such board.')
+  describe('of a unit with several runs', () => {
     const run = (n: number): string => `99999999-0000-4000-8000-00000000000${n}`
-    const first = madeRun({ of, run: run(1), session: run(0), startedMs: Date.UTC(2026, 10, 1), serialNumber: 'VD-1', verdict: 'fail', random: seededRandom(1) })
-    const behind = (n: number): RunEvent[] => first.map((event): RunEvent => (event.kind === 'started'
+    const firstRun = (): RunEvent[] => {
+      const of = productsMade.find(({ board }) => board.id === 'vent-driver-node' && board.revision === 'C')
+      if (of === undefined) throw new Error('There is no such board.')
+      return madeRun({ of, run: run(1), session: run(0), startedMs: Date.UTC(2026, 10, 1), serialNumber: 'VD-1', verdict: 'fail', random: seededRandom(1) })
+    }
+    const behind = (n: number): RunEvent[] => firstRun().map((event): RunEvent => (event.kind === 'started'
       ? { ...event, run: run(n), follows: { run: run(n - 1), purpose: 'whole', state: [], repairs: [], coolUtc: null } } : { ...event, run: run(n) }))
-    const found = (): string[] => learnt.counts('vent-driver-node', 'C').filter(({ what }) => what === 'part' || what === 'pair' || what === 'number').map(({ what, key, count }) => `${what} ${key} ${count}`).sort()
+    const found = (): string[] => learnt.counts('vent-driver-node', 'C').filter(({ what }) => ['part', 'pair', 'number', 'verdict'].includes(what)).map(({ what, key, count }) => `${what} ${key} ${count}`).sort()
     const says = (...refs: string[]): RunEventBody => ({ kind: 'inferred', words: refs.map((ref) => `${ref} is faulty (97 % likely to be faulty). ${ref} is shorted.`) })
-    runs.append(first)
-    add(first[0], says('D5'))
-    await learning.settled()
-    expect(found()).toEqual(['number 1 1', 'part D5 1'])
-    const [second, third] = [behind(2), behind(3)]
-    runs.append(second)
-    add(second[0], says('D5', 'R4'))
-    runs.append(third)
-    add(third[0], says('T1'))
-    await learning.settled()
-    const all = ['number 3 1', 'pair D5 R4 1', 'pair D5 T1 1', 'pair R4 T1 1', 'part D5 1', 'part R4 1', 'part T1 1']
-    expect([found(), faults, learnt.dueCount()]).toEqual([all, [], 0])
-    expect(learnt.counts('vent-driver-node', 'C').filter(({ what }) => what === 'verdict')).toMatchObject([{ key: 'fail', count: 1 }])
-    // An end taken back takes back what it found.
-    add(third[0], { kind: 'undone', to: third.length - 1 })
-    await learning.settled()
-    expect(found()).toEqual(['number 2 1', 'pair D5 R4 1', 'part D5 1', 'part R4 1'])
-    add(third[0], { kind: 'ended', verdict: 'fail', because: 'Again.' })
-    add(third[0], says('T1'))
-    learnt.forgetAll()
-    await learning.settled()
-    expect(found()).toEqual(all)
+
+    it('counts what a later one finds at fault with the first one, together with what that found', async () => {
+      const [first, second, third] = [firstRun(), behind(2), behind(3)]
+      runs.append(first)
+      add(first[0], says('D5'))
+      await learning.settled()
+      expect(found()).toEqual(['number 1 1', 'part D5 1', 'verdict fail 1'])
+      runs.append(second)
+      add(second[0], says('D5', 'R4'))
+      runs.append(third)
+      add(third[0], says('T1'))
+      await learning.settled()
+      const all = ['number 3 1', 'pair D5 R4 1', 'pair D5 T1 1', 'pair R4 T1 1', 'part D5 1', 'part R4 1', 'part T1 1', 'verdict fail 1']
+      expect([found(), faults, learnt.dueCount()]).toEqual([all, [], 0])
+      // An end taken back takes back what it found.
+      add(third[0], { kind: 'undone', to: third.length - 1 })
+      await learning.settled()
+      expect(found()).toEqual(['number 2 1', 'pair D5 R4 1', 'part D5 1', 'part R4 1', 'verdict fail 1'])
+      add(third[0], { kind: 'ended', verdict: 'fail', because: 'Again.' })
+      add(third[0], says('T1'))
+      learnt.forgetAll()
+      await learning.settled()
+      expect(found()).toEqual(all)
+    })
+
+    it('reads the first again where it grew while a later one was learnt of', async () => {
+      learning.close()
+      const first = firstRun()
+      const { read } = createRunReader(runs, openShopStore(database), () => [])
+      let armed = false
+      learning = createLearning(learnt, {
+        lastSeq: runs.lastSeq, follower: runs.follower,
+        read: async (one, turn) => {
+          const got = await read(one, turn)
+          if (armed && one === run(1)) add(first[0], says('R4', 'T1'))
+          if (one === run(1)) armed = false
+          return got
+        },
+      }, () => undefined, (error) => { faults.push(error) })
+      runs.append(first)
+      await learning.settled()
+      armed = true
+      runs.append(behind(2))
+      await learning.settled()
+      const now = found()
+      expect([now.filter((each) => each.startsWith('part')), armed, learnt.dueCount()]).toEqual([expect.arrayContaining(['part R4 1', 'part T1 1']), false, 0])
+      learnt.forgetAll()
+      await learning.settled()
+      expect(found()).toEqual(now)
+    })
+
+    it('keeps what one taught where another of them cannot be read, and says which', async () => {
+      const first = firstRun()
+      runs.append(first)
+      add(first[0], says('D5'))
+      runs.append(behind(2))
+      runs.append(behind(3))
+      add(behind(3)[0], says('T1'))
+      database.prepare("UPDATE event SET body = json_set(body, '$.kind', 'of-another-version') WHERE run = ? AND seq = 3").run(run(2))
+      learnt.forgetAll()
+      await learning.settled()
+      expect([found(), learnt.dueCount()]).toEqual([['number 2 1', 'pair D5 T1 1', 'part D5 1', 'part T1 1', 'verdict fail 1'], 0])
+      expect(faults.length).toBeGreaterThan(0)
+    })
   })
 
   it('goes on at the next start where it was cut short', async () => {
