@@ -4,7 +4,7 @@ import { differenceInWords, goodInWords, settledGood } from '../run/beside'
 import { standingTouch } from '../run/standing'
 import type { Compared, RunState, StepState } from '../run/state'
 import type { RecordStep } from './step-schema'
-import type { RecordGoodBoard } from './walk-schema'
+import type { RecordEarlierGoodBoard, RecordGoodBoard } from './walk-schema'
 import { ofEvent, uncertaintyOf } from './walks-of-run'
 import type { Telling } from './values-of-run'
 
@@ -16,10 +16,19 @@ const goodOfRun = (state: RunState, good: Compared, telling: Telling): Omit<Reco
   uncertainty: uncertaintyOf(good), evidence: good.evidence, fits: good.fits,
 })
 
+/** Those that do not stand, in their order, each with the reason. */
+const earlierOf = (state: RunState, { earlierCompared, compared }: StepState, standing: Compared | null, telling: Telling): RecordEarlierGoodBoard[] => {
+  const told = (good: Compared, replacedBecause: string): RecordEarlierGoodBoard => ({ ...goodOfRun(state, good, telling), held: good.outcome === 'stands' ? good.says : '', difference: '', replacedBecause })
+  return [
+    ...earlierCompared.map((good) => told(good, 'It was taken back, or the step was measured again.')),
+    ...compared.filter((good) => good !== standing).map((good, at, all) => told(good, standing === null && at === all.length - 1 ? 'It asked for another touch, and none followed.' : 'It was touched again.')),
+  ]
+}
+
 /** Nothing where no good board was measured in this step. */
 export const recordGoodBoardOf = (state: RunState, own: StepState, telling: Telling): Pick<RecordStep, 'goodBoard' | 'earlierGoodBoards'> => {
   const good = settledGood(own)
-  const earlier = [...own.earlierCompared, ...own.compared].filter(({ seq }) => seq !== good?.seq).map((each) => ({ ...goodOfRun(state, each, telling), held: 'Nothing: it does not stand.', difference: '' }))
+  const earlier = earlierOf(state, own, good, telling)
   const touch = standingTouch(own)
   const doubtful = good?.outcome === 'doubtful'
   return {

@@ -65,7 +65,7 @@ const goodBoardCells = (title: string, goods: readonly RecordGoodBoard[]): Cells
   sd: good.readings.standardDeviation, median: good.readings.median, resolution: good.resolution, range: good.range, seconds: good.readings.seconds, measured: good.at, skip_reason: null, done: null,
 }))
 const goodBoardsCells = ({ title, goodBoard: good, earlierGoodBoards: earlier }: RecordStep): Cells[] => [
-  ...goodBoardCells(`${title}, an earlier touch on the good board beside it`, earlier ?? []), ...goodBoardCells(`${title}, on the good board beside it`, good === undefined ? [] : [good]),
+  ...(earlier ?? []).flatMap((one) => goodBoardCells(`${title}, an earlier touch on the good board beside it`, [one]).map((cells) => ({ ...cells, replaced_because: one.replacedBecause }))), ...goodBoardCells(`${title}, on the good board beside it`, good === undefined ? [] : [good]),
 ]
 
 /** A row for each point of a walk that was learned: no limits, and no verdict. */

@@ -2,7 +2,7 @@
 import { z } from 'zod'
 import { fixtures } from '../run/plan'
 import { moment, sha256, text, words } from './terms'
-import { recordGoodBoard, recordPoint, recordWatch } from './walk-schema'
+import { recordEarlierGoodBoard, recordGoodBoard, recordPoint, recordWatch } from './walk-schema'
 
 const measured = z.union([z.number(), z.enum(['overload', 'negative-overload'])])
 const expected = z.union([z.number(), z.literal('overload')])
@@ -102,8 +102,8 @@ export const recordStep = z.strictObject({
   points: z.array(recordPoint).min(1).optional(),
   /** Of a run beside a good board. */
   goodBoard: recordGoodBoard.optional(),
-  /** Touches on the good board that do not stand: touched again, or taken back. Nothing was held to them. */
-  earlierGoodBoards: z.array(recordGoodBoard).min(1).optional(),
+  /** Touches on the good board that do not stand. */
+  earlierGoodBoards: z.array(recordEarlierGoodBoard).min(1).optional(),
   /** Points that were taken back or walked again, and those of a walk that was left: they do not stand. */
   earlierPoints: z.array(recordPoint).min(1).optional(),
   /** Of a step that follows a value. */

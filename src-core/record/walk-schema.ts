@@ -29,6 +29,10 @@ export const recordGoodBoard = recordPoint.omit({ point: true, red: true, place:
 })
 export type RecordGoodBoard = z.infer<typeof recordGoodBoard>
 
+/** A touch on the good board that does not stand. `held`: what values of the item before were judged by because of it; empty: none was, or by the limits of the step. */
+export const recordEarlierGoodBoard = recordGoodBoard.extend({ replacedBecause: text })
+export type RecordEarlierGoodBoard = z.infer<typeof recordEarlierGoodBoard>
+
 /** SI; `at`: s since the first contact. */
 const extreme = z.strictObject({ value: z.number(), words: text, at: z.number().nonnegative(), leadTakenOff: z.number().nullable(), uncertainty, traceable })
 

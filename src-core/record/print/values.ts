@@ -141,7 +141,7 @@ export const replacedTable = (record: TestRecordContent): Block[] => {
     ]), (step.earlierWatches ?? []).map((watch): Cell[] => [
       label, step.title, moment(watch.at), watchCell(watch), grouped(watch.limits?.words ?? ''), judgedWords(watch.verdict), watch.ended === 'interrupted' ? 'It was interrupted, or begun again, after this.' : 'It was taken back, or followed again.',
     ]), (step.earlierGoodBoards ?? []).map((good): Cell[] => [
-      label, `${step.title}, on the good board`, moment(good.at), valueWithU(good), '', verdictWords['not-judged'], 'It was touched again, or taken back. No value of the item.',
+      label, `${step.title}, on the good board`, moment(good.at), valueWithU(good), '', verdictWords['not-judged'], `${good.replacedBecause} No value of the item.`,
     ])))
   return under('Earlier values that do not stand', rows.length === 0 ? [] : [{
     kind: 'table', rows, columns: [

@@ -7,6 +7,7 @@ import { usualBenchKit } from '../../../src-core/meter/instrument'
 import { seconds } from '../../../src-core/quantity/units'
 import { recordOfRun } from '../../../src-core/record/from-run'
 import { fileText } from '../../../src-core/record/seal'
+import { answerLimits, limitsRequestOf } from '../../../src-core/run/limits-request'
 import { tableColumns, tableRows } from '../../../src-core/run/value-table'
 import { exportCommand } from '../../../src-main/cli/export'
 import { verifyCommand } from '../../../src-main/cli/verify'
@@ -95,7 +96,35 @@ describe('a run beside a good board', () => {
     expect(before).toMatch(/\(214\.0 ± [\d.]+\) Ω \+4\.2 %/)
     expect(before).not.toContain('(209.0')
     expect(earlier).toMatch(/2 R1, on the good board .*\(209\.0 ± [\d.]+\) Ω/)
-    expect(earlier).toContain('No value of the item.')
+    expect(earlier).toContain('It was taken back, or the step was measured again. No value of the item.')
+    expect(rowsOf(table, 'r1').map(({ replaced_because: because }) => because)).toEqual(['', 'It was taken back, or the step was measured again.', ''])
+  })
+
+  it('says of an earlier touch on the good board what was held to it, and why it does not stand', () => {
+    const bare = { ...board, sequence: { ...board.sequence, steps: board.sequence.steps.map((step) => { if (step.id !== 'r1' || step.kind !== 'measure') return step; const { limits: _, ...rest } = step; return rest }) } }
+    const told = (bench: Play, of: typeof board) => {
+      bench.give({ kind: 'end', reason: 'the customer called', at: seconds(bench.at()) })
+      return recordOfRun(sourcesMade({}, { state: bench.state(), board: of })).steps.find(({ id }) => id === 'r1')
+    }
+    const begun = (of: typeof board): Play => {
+      const bench = play(of, checkedMeter, { kit: usualBenchKit, beside: true })
+      bench.confirm(); bench.open('dc-voltage'); bench.open('dc-voltage'); bench.confirm()
+      const asked = limitsRequestOf(bench.bench())
+      if (asked !== null) bench.give({ kind: 'limits-computed', answer: answerLimits(asked), at: seconds(bench.at()) })
+      return bench
+    }
+    const judged = begun(bare)
+    judged.touch('resistance', 214); judged.touch('resistance', 223)
+    for (let back = 0; back < 2; back += 1) judged.give({ kind: 'press', press: 'back', at: seconds(judged.at()) })
+    judged.touch('resistance', 216)
+    judged.touch('resistance', 223)
+    expect(told(judged, bare)).toMatchObject({ goodBoard: { value: 216 }, earlierGoodBoards: [{ value: 214, held: expect.stringContaining('good board') as string, replacedBecause: 'It was taken back, or the step was measured again.' }] })
+    const alone = begun(board)
+    alone.touch('resistance', 300)
+    expect(told(alone, board)).toMatchObject({ earlierGoodBoards: [{ value: 300, held: '', replacedBecause: 'It asked for another touch, and none followed.' }] })
+    const twice = begun(board)
+    twice.touch('resistance', 300); twice.touch('resistance', 215); twice.touch('resistance', 215); twice.touch('resistance', 221)
+    expect(told(twice, board)?.earlierGoodBoards?.map(({ value, replacedBecause }) => [value, replacedBecause])).toEqual([[300, 'It was touched again.'], [215, 'It was touched again.']])
   })
 
   it('verifies, as JSON and as PDF; a figure of the good board that was changed is found', async () => {
