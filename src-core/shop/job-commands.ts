@@ -2,7 +2,7 @@
 import { z } from 'zod'
 import { oneLine } from '../quantity/printable'
 import { recordExportKinds } from '../record/commands'
-import { job, jobEntry, jobView } from './job'
+import { job, jobEntry, jobView, nextOfJob } from './job'
 
 const id = z.uuid()
 const boards = { board: z.string().min(1).max(40), revision: z.string().min(1).max(20), serials: z.string().max(50_000) }
@@ -17,6 +17,8 @@ export const jobCommands = {
   'split-job': { input: z.strictObject({ job: id, units: z.array(id).min(1), name: oneLine(80).min(1) }), output: jobView },
   /** The next unit of the queue, or this one (again). */
   'start-of-job': { input: z.strictObject({ job: id, unit: id.optional(), byEye: z.boolean().optional() }), output: z.strictObject({ run: z.string() }) },
+  /** What follows on the run on the bench, where that is of a job that is not paused and has boards left. */
+  'next-of-job': { input: z.strictObject({}), output: z.strictObject({ next: nextOfJob.nullable() }) },
   /** The summary as CSV, and the job's records as one file where any were issued. */
   'export-job': { input: z.strictObject({ job: id, as: z.enum(recordExportKinds) }), output: z.strictObject({ files: z.array(z.strictObject({ path: z.string(), name: z.string() })) }) },
 } as const

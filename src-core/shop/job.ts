@@ -73,6 +73,19 @@ export const jobViewOf = ({ units, ...rest }: Job, runs: readonly UnitRun[], nam
   }
 }
 
+export const nextOfJob = z.strictObject({ job: z.string(), unit: jobUnit, name: z.string(), /** Its place in the job, from 1. */ at: z.number().int(), of: z.number().int(), /** Serial numbers of all that wait. */ waiting: z.array(z.string()) })
+export type NextOfJob = z.infer<typeof nextOfJob>
+
+/** What comes behind a board of this job; null: nothing waits, or it is paused. */
+export const nextOfJobOf = ({ name, paused, units, next }: JobView): NextOfJob | null => {
+  const at = units.findIndex(({ unit }) => unit === next)
+  const found = units[at]
+  return paused || found === undefined ? null : {
+    job: name, unit: { unit: found.unit, board: found.board, revision: found.revision, serialNumber: found.serialNumber }, name: `${found.name} rev ${found.revision}`, at: at + 1, of: units.length,
+    waiting: units.filter(({ state }) => state === 'waiting').map(({ serialNumber }) => serialNumber),
+  }
+}
+
 /** “GC-2207, Greenhouse Co-operative: 7 of 12 boards done, 4 minutes each.” */
 export const jobInWords = ({ name, customer, done, units, minutes }: JobView): string => {
   const each = minutes === null ? '' : `, ${minutes.mean < 1 ? 'under a minute' : `${Math.round(minutes.mean)} ${Math.round(minutes.mean) === 1 ? 'minute' : 'minutes'}`} each`

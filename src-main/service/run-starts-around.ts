@@ -37,7 +37,7 @@ export type RunStarts = {
   /** The closing check, the check of the meter, or the fit of its source: no board is on the bench. */
   startBenchRun: (which: BenchRun) => string
   /** Of the revision before, unless another is named. */
-  nextBoard: (serialNumber: string, revision?: string) => string
+  nextBoard: (serialNumber: string, revision?: string, board?: string) => string
   /** With the connected meter, or by eye without one. */
   startKept: (start: KeptStart) => string
   takeUp: (run: string, first?: FirstValues) => void

@@ -198,13 +198,13 @@ export const createRunStarts = ({ keeper, runs, shop, pictures, link, clock, boa
       notRefused(refusalToBenchRun(which, shop.kit(), new Date().toISOString(), { name: meter.name, identity: identity().now }))
       return begin(contextFor(benchRunPlanOf(which, shop.kit(), meter).board, meter), benchRunFile(which), '', null)
     },
-    nextBoard: (serialNumber, other) => {
+    nextBoard: (serialNumber, other, type) => {
       const bench = keeper.current()
       if (bench === null) throw new Refusal('There is no board on the bench to follow on from.')
       notRefused(nextBoardTooSoon(bench, clock()) ?? refusalOfNextBoard(bench))
       const { board, practice: hidden, beside } = bench.run.started
       const { meter } = bench.context
-      const next = { board: board.id, revision: other ?? board.revision }
+      const next = { board: type ?? board.id, revision: other ?? board.revision }
       if (hidden !== undefined) return startPractice({ ...next, by: hidden.by, beside })
       const opening = nextRevisionWords(boards().map((each) => ({ id: each.board.id, revision: each.board.revision, name: each.board.name, board: each.board })), { id: next.board, revision: next.revision })
       if (isReadByEye(meter) && keeper.meter() === null) {

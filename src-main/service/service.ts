@@ -238,7 +238,7 @@ export const openService = (options: ServiceOptions): Service => {
     'place': (hand) => { starts.place(hand); return {} },
     'open-run': async ({ run }) => { starts.takeUp(run, await repairs.firstOf(run)); return {} },
     'close-run': () => { starts.putAside(); return {} },
-    'next-board': ({ serialNumber, revision }) => ({ run: starts.nextBoard(serialNumber, revision) }),
+    'next-board': ({ serialNumber, revision }) => ({ run: history.nextBoard(serialNumber, revision) }),
     'closing-check': () => ({ run: starts.startBenchRun(closingBoardId) }),
     'check-meter': () => ({ run: starts.startBenchRun(checkBoardId) }),
     'fit-source': () => ({ run: starts.startBenchRun(fitBoardId) }),

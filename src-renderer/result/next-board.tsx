@@ -10,13 +10,15 @@ type Props = {
   away: boolean
   field: RefObject<HTMLInputElement | null>
   serialNumber: string
+  /** Of the job: what is started where the field stays empty; null: none. */
+  ofJob: string | null
   setSerialNumber: (text: string) => void
   start: (serialNumber: string) => void
   otherRevision: () => void
   act: (action: Action) => void
 }
 
-export const NextBoard = ({ keys, practice, away, field, serialNumber, setSerialNumber, start, otherRevision, act }: Props): JSX.Element => {
+export const NextBoard = ({ keys, practice, away, field, serialNumber, ofJob, setSerialNumber, start, otherRevision, act }: Props): JSX.Element => {
   const next = keys.find(({ action }) => action === 'next-board')
   return (
     <>
@@ -35,7 +37,7 @@ export const NextBoard = ({ keys, practice, away, field, serialNumber, setSerial
               data-testid="serial-number"
               value={serialNumber}
               maxLength={80}
-              placeholder="may stay empty"
+              placeholder={ofJob ?? 'may stay empty'}
               autoComplete="off"
               onChange={(event) => setSerialNumber(event.target.value)}
               onKeyDown={({ key }) => { if (key === 'ArrowDown' && !away) otherRevision() }}

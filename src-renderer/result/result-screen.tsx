@@ -21,6 +21,7 @@ import { PartsReport } from '../diagnosis/parts-report'
 import { Surroundings } from '../diagnosis/surroundings'
 import { shadesOf } from '../picture/part-shades'
 import { failedPlaces } from './failed-places'
+import { isOfJob, JobLine, useNextOfJob } from './job-line'
 import { NextBoard } from './next-board'
 import { NextRevision } from './next-revision'
 import { SameUnit } from './same-unit'
@@ -66,7 +67,9 @@ const ResultOfRun = ({ bench, result, issue, repair }: { bench: BenchView; resul
   const { noNext } = result
   /** A board is on the bench, or was: it has its log and its record. */
   const ofBoard = takesNext || noNext !== undefined
-  const next = takesNext && !bench.practice ? nextRevision(library?.boards ?? [], bench.board, revision) : null
+  const queued = useNextOfJob(bench.run, takesNext && !bench.practice)
+  const inJob = isOfJob(queued, serialNumber)
+  const next = takesNext && !bench.practice && !inJob ? nextRevision(library?.boards ?? [], bench.board, revision) : null
   const otherRevision = (): void => { if (next !== null) setRevision(next.other.revision) }
   /** Back to the list: shown first, so that closing the record does not go by Start. */
   const leave = (): void => {
@@ -187,6 +190,7 @@ const ResultOfRun = ({ bench, result, issue, repair }: { bench: BenchView; resul
             <Sign name="warn" /> {noNext}
           </p>
         )}
+        {queued !== null && <JobLine next={queued} serialNumber={serialNumber} />}
         {next !== null && <NextRevision next={next} away={lost} change={otherRevision} />}
         {takesNext && !bench.practice && <SameUnit board={bench.board.id} serialNumber={serialNumber} />}
       </div>
@@ -197,6 +201,7 @@ const ResultOfRun = ({ bench, result, issue, repair }: { bench: BenchView; resul
           away={lost}
           field={field}
           serialNumber={serialNumber}
+          ofJob={queued?.unit.serialNumber ?? null}
           setSerialNumber={setSerialNumber}
           start={startNext}
           otherRevision={otherRevision}

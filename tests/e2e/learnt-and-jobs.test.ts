@@ -70,6 +70,13 @@ describe.skipIf(!chromiumIsHere)('the shop’s history and its jobs', () => {
     await page.getByTestId('job-start').click()
     await page.getByTestId('prompt').waitFor()
     await client.ask('end', { reason: 'the customer called' })
+    // What comes next is said, before any key.
+    await expect.poll(() => page.getByTestId('job-line').textContent()).toMatch(/^Next in GC-2207: GC-2, .* rev C, board 2 of 3\.$/)
+    expect(await page.getByTestId('serial-number').getAttribute('placeholder')).toBe('GC-2')
+    await page.getByTestId('serial-number').fill('GC-7')
+    expect(await page.getByTestId('job-line').textContent()).toBe('GC-7 does not wait in GC-2207: it would be started outside it.')
+    await page.getByTestId('serial-number').fill('')
+    await look(page, 'next-of-job')
     const { jobs } = await client.ask('list-jobs', {})
     expect(jobs).toMatchObject([{ name: 'GC-2207', done: 1, of: 3, paused: false }])
     const id = jobs[0]?.id ?? ''

@@ -6,7 +6,7 @@ import { withoutDust } from '../../../src-core/quantity/plain-figures'
 import { recordExportName } from '../../../src-core/record/export'
 import type { Bench } from '../../../src-core/run/bench'
 import { type Cell, safeText } from '../../../src-core/run/value-table'
-import { type Job, jobInWords, type JobUnit, jobViewOf, type JobView, serialsIn, serialsRefused, splitJob } from '../../../src-core/shop/job'
+import { type Job, jobInWords, type JobUnit, jobViewOf, nextOfJobOf, type JobView, serialsIn, serialsRefused, splitJob } from '../../../src-core/shop/job'
 import { type LiftWatch, nextFollows, watchLift } from '../../../src-core/shop/hands-free'
 import type { Assets } from '../assets'
 import { csvText } from '../csv'
@@ -15,18 +15,23 @@ import type { LibraryBoard } from '../library-files'
 import type { RunStarts } from '../run-starts-around'
 import type { JobStore } from '../store/job-store'
 
-type Commands = 'list-jobs' | 'read-job' | 'open-job' | 'add-to-job' | 'change-job' | 'split-job' | 'start-of-job' | 'export-job'
+type Commands = 'list-jobs' | 'read-job' | 'open-job' | 'add-to-job' | 'change-job' | 'split-job' | 'start-of-job' | 'next-of-job' | 'export-job'
 export type Jobs = {
   handlers: Pick<Handlers, Commands>
   /** The job that a run is of; null: of none. */
   jobOf: (run: string) => Job | null
+  /**
+   * The next board behind the one on the bench. Of a job it is the unit that comes next, or the one that waits under this serial number; any other serial number,
+   * and a run of no job, begins a board of the same type outside it. @returns the new run. @throws Refusal where none follows.
+   */
+  nextBoard: (serialNumber: string, revision: string | undefined) => string
   /** A run was begun behind another one of the same unit: it is of the same job, where that is of one. */
   followed: (run: string, before: string) => void
   close: () => void
 }
 
 type Surroundings = {
-  store: JobStore; assets: Assets; boards: () => readonly LibraryBoard[]; starts: () => Pick<RunStarts, 'start'>; bench: () => Bench | null; clock: () => Seconds
+  store: JobStore; assets: Assets; boards: () => readonly LibraryBoard[]; starts: () => Pick<RunStarts, 'start' | 'nextBoard'>; bench: () => Bench | null; clock: () => Seconds
   /** All records of a job in one file; null: none was issued. */
   records: (job: Job, as: CommandInput<'export-job'>['as']) => Promise<CommandOutput<'export-records'> | null>
   say: (text: string) => void; report: (error: unknown) => void
@@ -57,6 +62,20 @@ export const createJobs = ({ store, assets, boards, starts, bench, clock, record
     return run
   }
 
+  /** Of the run on the bench, not of one that is only read. */
+  const jobOnBench = (): Job | null => {
+    const present = bench()
+    const id = present === null || present.record ? null : store.jobOf(present.run.started.run)
+    return id === null ? null : store.read(id)
+  }
+
+  /** Behind the board on the bench, with what that run was made with. */
+  const followWith = (job: Job, { unit, board, revision, serialNumber }: JobUnit): string => {
+    const run = starts().nextBoard(serialNumber, revision, board)
+    store.link(run, { job: job.id, unit })
+    return run
+  }
+
   /** Lifts are looked at, not events: a lift that nobody saw brings no board. Nor does a pass behind a repair: that board is still to be closed. */
   let watch: LiftWatch | null = null
   let refusedFor: string | null = null
@@ -77,7 +96,7 @@ export const createJobs = ({ store, assets, boards, starts, bench, clock, record
       return
     }
     try {
-      startUnit(job, next, undefined)
+      followWith(job, next)
       say(`Next board of ${job.name}: ${next.serialNumber}.`)
     } catch (error) {
       if (error instanceof Refusal) say(`The next board did not follow: ${error.message}`)
@@ -97,6 +116,16 @@ export const createJobs = ({ store, assets, boards, starts, bench, clock, record
     jobOf: (run) => {
       const id = store.jobOf(run)
       return id === null ? null : store.read(id)
+    },
+    nextBoard: (serialNumber, revision) => {
+      const job = jobOnBench()
+      const view = job === null || job.paused ? null : viewOf(job)
+      const wanted = view === null ? undefined : view.units.find(({ unit, state, serialNumber: own }) => state === 'waiting' && (serialNumber === '' ? unit === view.next : own === serialNumber))
+      const unit = job?.units.find((one) => one.unit === wanted?.unit)
+      if (job !== null && unit !== undefined) return followWith(job, unit)
+      const run = starts().nextBoard(serialNumber, revision)
+      if (view !== null && view.next !== null) say(`${serialNumber} does not wait in ${view.name}: this run is of no job.`)
+      return run
     },
     followed: store.linkBehind,
     close: () => { clearInterval(watching) },
@@ -136,6 +165,10 @@ export const createJobs = ({ store, assets, boards, starts, bench, clock, record
         const next = own.units.find((one) => one.unit === wanted)
         if (next === undefined) throw new Refusal('No board of this job waits any more.')
         return { run: startUnit(own, next, byEye) }
+      },
+      'next-of-job': () => {
+        const job = jobOnBench()
+        return { next: job === null ? null : nextOfJobOf(viewOf(job)) }
       },
       'export-job': async ({ job, as }) => {
         const own = found(job)

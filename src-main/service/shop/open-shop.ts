@@ -21,11 +21,11 @@ import { createShopHistory, type ShopHistory } from './shop-history'
 type RecordHandlers = Pick<Handlers, 'list-records' | 'export-records' | 'record-sheet'>
 type Around = {
   database: Database; runs: RunStore; shop: ShopStore; boards: () => LibraryBoard[]; assets: Assets; limiting: Pick<Asking<LimitsRequest, LimitsAnswer>, 'known'>
-  keeper: Pick<BenchKeeper, 'current' | 'meter'>; clock: () => Seconds; starts: () => Pick<RunStarts, 'start'>; records: () => RecordHandlers
+  keeper: Pick<BenchKeeper, 'current' | 'meter'>; clock: () => Seconds; starts: () => Pick<RunStarts, 'start' | 'nextBoard'>; records: () => RecordHandlers
   say: (text: string) => void; changed: (due: number) => void; report: (error: unknown) => void
 }
 
-export type Shop = Pick<ShopHistory, 'look' | 'faultsFor' | 'walksOf' | 'goodOf' | 'close'> & Pick<Jobs, 'followed'> & { handlers: ShopHistory['handlers'] & Jobs['handlers'] & Pick<Handlers, 'record-sheet'> }
+export type Shop = Pick<ShopHistory, 'look' | 'faultsFor' | 'walksOf' | 'goodOf' | 'close'> & Pick<Jobs, 'followed' | 'nextBoard'> & { handlers: ShopHistory['handlers'] & Jobs['handlers'] & Pick<Handlers, 'record-sheet'> }
 
 export const openShop = ({ database, runs, shop, boards, assets, limiting, keeper, clock, starts, records, say, changed, report }: Around): Shop => {
   const history = createShopHistory({
@@ -44,7 +44,7 @@ export const openShop = ({ database, runs, shop, boards, assets, limiting, keepe
     },
   })
   return {
-    look: history.look, faultsFor: history.faultsFor, walksOf: history.walksOf, goodOf: history.goodOf, followed: jobs.followed,
+    look: history.look, faultsFor: history.faultsFor, walksOf: history.walksOf, goodOf: history.goodOf, followed: jobs.followed, nextBoard: jobs.nextBoard,
     close: () => {
       history.close()
       jobs.close()
