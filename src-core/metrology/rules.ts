@@ -47,7 +47,7 @@ export const ruleInWords = (rule: DecisionRule): string => {
 }
 
 const openRule = 'Open: passes on overload, or on what this meter shows with its leads apart; any other value fails. Never taken by itself: a tip '
-  + 'that does not touch shows the same, so each was confirmed by a press, or proven on a second point of its net. No guard band has a meaning here.'
+  + 'that does not touch shows the same, so each was confirmed by a press, typed by whoever held the tips, or proven on a second point of its net. No guard band has a meaning here.'
 
 const shortRule = (f: MeterFunction, rule: DecisionRule): string => {
   const limit = f === 'diode' ? `${1000 * shortVolts} mV` : `${shortOhms} Ω, lead resistance taken off`

@@ -13,7 +13,16 @@ const outcomes: Record<Closing, Extract<Block, { kind: 'outcome' }>['verdict']> 
 /** Each step as it was made last, with what it read and what that came to. */
 const latestOf = ({ values }: RepairView): { verdict: StepVerdict; row: [string, string] }[] => values.flatMap(({ title, made }) => {
   const { value = '', verdict = null } = made.findLast((one) => one !== null) ?? {}
-  return verdict === null ? [] : [{ verdict, row: [title, [value, verdictWords[verdict]].filter((words) => words !== '').join(', ')] }]
+  return verdict === null ? [] : [{ verdict, row: [title, inWords({ value, verdict })] }]
+})
+
+const inWords = ({ value, verdict }: { value: string; verdict: StepVerdict | null }): string => [value, verdict === null ? '' : verdictWords[verdict]].filter((words) => words !== '').join(', ')
+
+/** Steps that failed and do so no more: what each read when it first failed, and what last. */
+const mendedOf = ({ values }: RepairView): [string, string][] => values.flatMap(({ title, made }): [string, string][] => {
+  const known = made.filter((one) => one !== null)
+  const [failed, last] = [known.find(({ verdict }) => verdict !== null && isFail(verdict)), known.at(-1)]
+  return failed === undefined || last === undefined || last.verdict === null || !isPass(last.verdict) ? [] : [[title, `${inWords(failed)}; last ${inWords(last)}`]]
 })
 
 /** Rows of a list, the fullest page first: the first of the pages that fits on one sheet is the one to print. */
@@ -43,6 +52,7 @@ export const reportPages = (board: BoardType, view: RepairView, localTime: (utc:
     { kind: 'outcome', verdict: outcomes[closed.as], text: closedAs[closed.as], because: closed.because },
     { kind: 'facts', columns: 2, rows: [['Closed', localTime(closed.utc)], ['By', closed.by]] },
     ...list('Not within its limits', rowsOf(isFail), most), ...list('Not judged', rowsOf((verdict) => !isFail(verdict) && !isPass(verdict)), most),
+    ...list('Failed first, and passed last', mendedOf(view), most),
     ...list('What was done, the latest first', latestFirst.map(({ part, what, at, by }) => [part, `${what} (${localTime(at)}, ${by})`]), most),
     ...under('The board is not whole', view.state === '' ? [] : [{ kind: 'text', text: `${view.state}.`, tone: 'strong' }]),
     ...list('Runs, the latest first', view.runs.map(({ startedUtc, verdict, run }, at) => [at === last ? 'Last run' : `Run ${at + 1}`, `${localTime(startedUtc)}: ${verdict === null ? 'not ended' : runVerdictWords[verdict]} (${run})`] as const).reverse(), most),

@@ -27,4 +27,14 @@ describe.skipIf(!popplerIsHere || !qpdfIsHere)('the page of a closed board', () 
     expect([Math.min(...places) > 0, (places[0] ?? 0) < (places[1] ?? 0)], 'the latest repairs first').toEqual([true, true])
     expect(/And \d+ more, kept with the runs/.test(text)).toBe(steps > 14)
   })
+
+  it('tells of each step that failed at first what it read then, and what it reads now', async () => {
+    const mended: RepairView = { ...after(1), values: [
+      { id: 'rail', title: 'Rail', made: [{ value: '0.3 Ω', verdict: 'fail' }, null, { value: '7.67 kΩ', verdict: 'pass' }] },
+      { id: 'fuse', title: 'Fuse', made: [{ value: '0.2 Ω', verdict: 'pass' }, null, { value: '0.2 Ω', verdict: 'pass' }] },
+    ], closed: { as: 'repaired', because: 'Every step that failed has passed.', by: 'M. Rhys', utc: day } }
+    const text = textOf(await pagePdf(reportPages(lineInput([18_000, 31_000]), mended, (utc) => utc), 'a4', new Date(day))).replace(/\s+/g, ' ')
+    expect(text).toContain('Failed first, and passed last Rail 0.3 Ω, fail; last 7.67 kΩ, pass What was done')
+    expect(text).not.toContain('Fuse')
+  })
 })
