@@ -67,6 +67,8 @@ const textOf = async (file: string, named: string): Promise<{ text: string; pdf:
   if (!existsSync(file) || !statSync(file).isFile()) throw new Refused(`There is no file ${named}. Correct the name or the folder.`)
   if (statSync(file).size > largestFile) throw new Refused(`${named} is larger than ${largestFile / 2 ** 20} MB: no record is.`)
   const bytes = bytesOf(file, named)
+  // Nothing in a table is signed, and a spreadsheet may have written it anew.
+  if (/\.csv$/i.test(named)) return { unreadable: 'A table (CSV) carries no signature and cannot be verified. Verify the record as JSON or PDF.' }
   try {
     const attached = await attachedRecord(bytes)
     return { text: decoder.decode(attached ?? bytes), pdf: attached === null ? null : bytes }

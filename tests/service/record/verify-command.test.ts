@@ -49,6 +49,12 @@ describe('verify', () => {
     await expect(run()).rejects.toThrow(/verify needs a file/)
   })
 
+  it('says of a table that it carries no signature, and which files do', async () => {
+    const { write, run } = folderWith()
+    write('record.csv', '\ufeff"number","step"\r\n"A-1","r1"\r\n')
+    expect(await run('record.csv')).toEqual({ code: 5, text: 'record.csv: not a record. A table (CSV) carries no signature and cannot be verified. Verify the record as JSON or PDF.' })
+  })
+
   it('reads the record inside a PDF, and says of a PDF without one that it is none', async () => {
     const { write, run } = folderWith()
     const [record] = chainMade([{}])
