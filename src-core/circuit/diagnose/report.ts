@@ -123,13 +123,20 @@ export const partReportsOf = (context: Context, first: TopClass | null): PartRep
   })
 }
 
+/** Where a hypothesis holds a cell. Its cells are copies, centred where its figures are; the index is what they share. */
+const placeIn = ({ cells }: Hypothesis, { index, ref, kind }: Cell): number => {
+  const at = cells.findIndex((own) => own.index === index)
+  if (at < 0) throw new Error(`The hypothesis that told the figure of ${ref} ${kind} does not hold that cell.`)
+  return at
+}
+
 const kindsOf = (search: Search, marginals: Marginals, site: number): PartReport['kinds'] => {
   const kinds = new Map<string, { fault: Fault; probability: number; top: number }>()
   for (const cell of search.cells) {
     const probability = marginals.cells[cell.index] ?? 0
     if (cell.site !== site || !(probability > 1e-4)) continue
     const from = marginals.from.get(cell.index)
-    const [fault] = faultAt(cell, marginals.figures[cell.index] ?? 0, from === undefined || cell.figure === null ? undefined : spreadsOf(search, from)(from.cells.indexOf(cell)))
+    const [fault] = faultAt(cell, marginals.figures[cell.index] ?? 0, from === undefined || cell.figure === null ? undefined : spreadsOf(search, from)(placeIn(from, cell)))
     if (fault === undefined) continue
     const key = `${cell.pin ?? ''} ${cell.kind}`
     const known = kinds.get(key)

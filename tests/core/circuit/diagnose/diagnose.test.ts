@@ -2,8 +2,8 @@ import { describe, expect, it } from 'vitest'
 import { allowedPlacements, agree, gaugesOf } from '../../../../src-core/circuit/diagnose/allowed-placements'
 import { onScale } from '../../../../src-core/circuit/diagnose/display-scale'
 import { diagnose, diagnoserOf } from '../../../../src-core/circuit/diagnose'
-import type { Diagnosis, PartReport } from '../../../../src-core/circuit/diagnosis'
-import type { Fault } from '../../../../src-core/circuit/faults'
+import type { Diagnosis, PartReport, Placement } from '../../../../src-core/circuit/diagnosis'
+import { type Fault, sameKind } from '../../../../src-core/circuit/faults'
 import { genericDrives } from '../../../../src-core/circuit/meter-drive'
 import { boardOf, diode, everyReading, fileOf, readingOf, resistor } from './small-boards'
 
@@ -51,6 +51,22 @@ describe('a diagnosis', () => {
     expect(leak !== undefined && 'ohms' in leak ? leak.ohms : NaN).toBeCloseTo(1500, -2)
     const drift = of(diagnose(input, everyReading(input, [{ ref: 'R1', pin: null, kind: 'drifted', factor: 3 }])), 'R1').kinds[0]?.fault
     expect(drift !== undefined && 'factor' in drift ? drift.factor : NaN).toBeCloseTo(3, 0)
+  })
+  it('says the figure and the spread of a fault alike in its part and in its class, also where the class holds it beside another', () => {
+    const leaky = (ref: string, ohms: number): Fault => ({ ref, pin: null, kind: 'leaky', ohms })
+    const drifted: Fault = { ref: 'R1', pin: null, kind: 'drifted', factor: 3 }
+    const one: Placement = { red: 'TP_IN', black: 'TP_GND', function: 'resistance' }
+    const spreads = ([[everyReading, [leaky('D1', 1500)]], [everyReading, [drifted]], [everyReading, [short('D1')]], [everyReading, [leaky('D2', 800), drifted]],
+      [(board, faults) => fileOf(board, [readingOf(board, faults, one)]), [leaky('D1', 1500)]]] as [typeof everyReading, Fault[]][]).flatMap(([read, faults]) => {
+      const { parts, classes } = diagnose(input, read(input, faults))
+      return (classes[0]?.sets[0] ?? []).flatMap((fault) => {
+        if (!('spread' in fault) || !('ref' in fault)) return []
+        expect(parts.find(({ ref }) => ref === fault.ref)?.kinds.map((kind) => kind.fault).find((other) => sameKind(fault, other))).toEqual(fault)
+        return [fault.spread ?? 0]
+      })
+    })
+    expect(spreads.length).toBeGreaterThanOrEqual(6)
+    expect(Math.min(...spreads)).toBeGreaterThan(0)
   })
   it('does not say which of three clamps in parallel is short, and names them', () => {
     const board = boardOf([diode('D2', 'GND', 'A'), diode('D3', 'GND', 'A'), diode('D4', 'GND', 'A'), resistor('R1', 470, 'IN', 'A')])
