@@ -6,6 +6,9 @@ export const skipReasons = ['cannot reach it', 'part not fitted', 'pad damaged',
 export const noLimitsReason = 'no limits for this step'
 export const noGoodBoardReason = 'no good board is known'
 export const noMeterReason = 'no meter to follow with'
+/** What is offered where the bench says why a step can only be skipped: that reason first, where it is not one of the usual ones. */
+export const skipReasonsWith = (because: string | undefined): readonly string[] =>
+  (because === undefined || skipReasons.some((reason) => reason === because) ? skipReasons : [because, ...skipReasons])
 export const endReasons = ['not worth repairing', 'wrong board type', 'put aside', 'owner wants it back'] as const
 
 /** The step a reason was asked for is no longer the present one. */

@@ -8,8 +8,8 @@ import { useApp, useLost, useSession } from '../app/session'
 import type { DiagnosisView } from '../../src-core/run/diagnosis-view'
 import type { BenchView } from '../../src-core/run/view'
 import { BenchHeader } from './bench-header'
-import { noteAskSpoken, skipAskSpoken, skipReasons } from '../../src-core/run/reasons'
-import type { Asking } from './answer-keys'
+import { noteAskSpoken, skipAskSpoken } from '../../src-core/run/reasons'
+import { askingFor, type Asking } from './answer-keys'
 import { useAsking, type Question } from './use-asking'
 import { ElsewhereBar } from './elsewhere-bar'
 import { InlineAsk } from './inline-ask'
@@ -61,10 +61,9 @@ const RunningBench = ({ bench, awake, question }: { bench: BenchView; awake: Awa
   const close = (): void => setAsking(null)
 
   const ask = (what: Asking['what'], at: number): void => {
-    // The reason that fits what the bench just said is the first one a pedal would take.
-    const offered = what === 'skip' ? Math.max(0, skipReasons.findIndex((reason) => reason === skipBecause)) : 0
-    setAsking({ what, step: bench.step?.id ?? null, writing: what === 'note', offered, since: at })
-    if (what === 'skip') speaker.tell(skipAskSpoken(skipReasons[offered] ?? null))
+    const asking = askingFor(what, bench.step?.id ?? null, skipBecause, at)
+    setAsking(asking)
+    if (what === 'skip') speaker.tell(skipAskSpoken(asking.reasons[asking.offered] ?? null))
     if (what === 'note') speaker.tell(noteAskSpoken)
   }
 

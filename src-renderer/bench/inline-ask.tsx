@@ -5,7 +5,7 @@ import { pressesInWords } from '../../src-core/settings/key-press'
 import { useApp, useSession } from '../app/session'
 import { useFastEnter } from '../keys/use-fast-enter'
 import { useKeys, type Heard } from '../keys/use-keys'
-import { answerKeys, reasonsFor, type Asking } from './answer-keys'
+import { answerKeys, type Asking } from './answer-keys'
 
 const asks: Record<Asking['what'], string> = { skip: 'Skip, because', end: 'End the run, because', note: 'Note' }
 
@@ -21,7 +21,7 @@ type Props = {
 export const InlineAsk = ({ asking, change, answer, close, heard }: Props): JSX.Element => {
   const [text, setText] = useState('')
   const fastEnter = useFastEnter()
-  const usual = reasonsFor(asking.what)
+  const { reasons } = asking
   const offers = asking.what === 'skip' && !asking.writing
   const { speaker } = useSession()
   const bound = useApp((state) => state.settings.keys)
@@ -41,11 +41,11 @@ export const InlineAsk = ({ asking, change, answer, close, heard }: Props): JSX.
       }}
     >
       <span className="inline-word">{asks[asking.what]}</span>
-      {!asking.writing && usual.map((reason, index) => (
+      {!asking.writing && reasons.map((reason, index) => (
         <Reason key={reason} digit={index + 1} words={reason} offered={offers && asking.offered === index} take={() => answer(reason)} />
       ))}
       {!asking.writing && (
-        <Reason digit={usual.length + 1} words="other …" offered={offers && asking.offered === usual.length} take={write} />
+        <Reason digit={reasons.length + 1} words="other …" offered={offers && asking.offered === reasons.length} take={write} />
       )}
       {offers && <PedalHint />}
       {asking.writing && (
