@@ -59,6 +59,16 @@ export const sameKind = (a: Fault, b: Fault): boolean => {
   return a.ref === b.ref && a.pin === b.pin && a.kind === b.kind
 }
 
+/** Whether both are one fault as it is told: of one place and kind, their figures no further apart than the wider of their spreads, and both of a drift up or both down. */
+export const sameWithinSpread = (a: Fault, b: Fault): boolean => {
+  if (!sameKind(a, b)) return false
+  const figures = [a, b].flatMap((fault) => ('ohms' in fault ? [fault.ohms] : 'factor' in fault ? [fault.factor] : []))
+  const [one, other] = figures
+  if (one === undefined || other === undefined) return true
+  const spread = Math.max(...[a, b].map((fault) => ('spread' in fault ? fault.spread ?? 0 : 0)))
+  return Math.abs(Math.log(one / other)) <= spread && (a.kind !== 'drifted' || (one > 1) === (other > 1))
+}
+
 const example: Record<FaultKind, string> = {
   open: 'open', short: 'short (or short=0.5, in ohms)', leaky: 'leaky=1200 (in ohms)', drifted: 'drifted=2.2 (times its value)',
     reversed: 'reversed',
@@ -162,23 +172,35 @@ export const faultText = (fault: Fault): string => {
   }
 }
 
-/** The fault as one says it: "R4 is open", "input IN of U1 is shorted (1.66 Ω)". */
-/** Of an estimated figure the digits it is known to (k = 2), one to three; null: it may as well be twice that. */
-const digitsOf = (spread: number): number | null => {
-  const share = 2 * spread
-  return share > Math.LN2 ? null : Math.min(3, Math.max(1, 1 + Math.floor(-Math.log10(share))))
-}
+/** Rounding an estimated figure may err by this share of its spread, and so widens it by 8 % at most: √(1 + 0.4²). Our choice. */
+const roundedWithin = 0.4
 
-/** " (about 0.5 Ω)"; three digits of a stated figure; empty where nothing near it is known. */
-const figureInWords = (value: number, spread: number | undefined, words: (rounded: number) => string): string => {
-  const digits = spread === undefined ? 3 : digitsOf(spread)
-  return digits === null ? '' : `${spread === undefined ? '' : 'about '}${words(Number(value.toPrecision(digits)))}`
+/** A stated figure to three digits; an estimated one to the fewest, up to three, that rounding errs little enough in; null: (k = 2) it may as well be twice that. */
+const roundedFigure = (value: number, spread: number | undefined): number | null => {
+  if (spread !== undefined && 2 * spread > Math.LN2) return null
+  const [one, two, three] = [1, 2, 3].map((digits) => Number(value.toPrecision(digits))) as [number, number, number]
+  return spread === undefined ? three : [one, two].find((rounded) => Math.abs(rounded - value) <= roundedWithin * spread * value) ?? three
 }
+const aboutWord = (spread: number | undefined): string => (spread === undefined ? '' : 'about ')
+
+/** " (about 0.5 Ω)"; empty where nothing near it is known. */
 const ohmsInWords = ({ ohms, spread }: { ohms: number } & Estimated): string => {
-  const words = figureInWords(ohms, spread, (rounded) => inWords(rounded, 'Ω', null))
-  return words === '' ? '' : ` (${words})`
+  const rounded = roundedFigure(ohms, spread)
+  return rounded === null ? '' : ` (${aboutWord(spread)}${inWords(rounded, 'Ω', null)})`
 }
 
+/** From this spread on (k = 2) only one digit is known. */
+const coarseSpread = 0.05
+
+/** "to about 1.46 times its value", "up, to about 1.4 times its value", "up": which way alone where the figure (k = 2) may as well be 1. */
+const driftInWords = ({ factor, spread }: { factor: number } & Estimated): string => {
+  const rounded = roundedFigure(factor, spread)
+  const way = factor > 1 ? 'up' : 'down'
+  if (rounded === null || (rounded === 1 && factor !== 1) || (spread !== undefined && 2 * spread >= Math.abs(Math.log(factor)))) return way
+  return `${(spread ?? 0) > coarseSpread ? `${way}, ` : ''}to ${aboutWord(spread)}${rounded} times its value`
+}
+
+/** The fault as one says it: "R4 is open", "input IN of U1 is shorted (1.66 Ω)". */
 export const faultInWords = (fault: Fault): string => {
   if (fault.kind === 'bridge') return `a bridge joins nets ${fault.nets.join(' and ')}${ohmsInWords(fault)}`
   const [from, to] = fault.pin?.split('-') ?? []
@@ -188,10 +210,7 @@ export const faultInWords = (fault: Fault): string => {
     case 'open': return `${where} is open`
     case 'short': return `${where} is shorted${ohmsInWords(fault)}`
     case 'leaky': return `${where} leaks${ohmsInWords(fault)}`
-    case 'drifted': {
-      const times = figureInWords(fault.factor, fault.spread, String)
-      return times === '' ? `${where} has drifted ${fault.factor > 1 ? 'up' : 'down'}` : `${where} has drifted to ${times} times its value`
-    }
+    case 'drifted': return `${where} has drifted ${driftInWords(fault)}`
     case 'reversed': return `${where} is fitted the wrong way round`
   }
 }

@@ -6,7 +6,7 @@ import { partSpots } from '../board/part-spots'
 import { sureFrom } from '../circuit/diagnose'
 import type { Action, Diagnosis, FaultClass, PartReport, Placement } from '../circuit/diagnosis'
 import { readsAcross } from '../circuit/expected-reading'
-import { allowedFaults, type Fault, faultInWords } from '../circuit/faults'
+import { allowedFaults, type Fault, faultInWords, sameWithinSpread } from '../circuit/faults'
 import { drivesOfReadings } from '../circuit/meter-drive'
 import { networkOf } from '../circuit/network'
 import type { ReadingsFile } from '../circuit/readings-file'
@@ -73,23 +73,30 @@ const partsOf = (board: BoardType, parts: readonly PartReport[]): PartReportView
 const mostLikely = 4
 const leastLikely = 0.02
 
-type Likely = { set: Fault[]; probability: number; words: string; alike: string[] }
+/** Whether both sets are told as one: in the same words, or with figures that differ by less than is known of them. */
+const toldAlike = (a: readonly Fault[], b: readonly Fault[]): boolean =>
+  setInWords(a) === setInWords(b) || (a.length === b.length && a.every((one) => b.some((other) => sameWithinSpread(one, other))))
+
+type Likely = { set: Fault[]; probability: number; alike: Fault[][] }
 
 /**
- * Sets that are said in the same words, such as with and without a leak that is nobody's fault, are one line with the sum of their chances. Sets with more
+ * Sets that are told alike, such as with and without a leak that is nobody's fault, are one line with the sum of their chances. Sets with more
  * faults than the likeliest hide beside it: the part's own report says so.
  */
 const likelyOf = (classes: readonly FaultClass[]): { set: Fault[]; shown: DiagnosisView['likely'][number] }[] => {
-  const lines = new Map<string, Likely>()
+  const lines: Likely[] = []
   for (const { sets: [set, ...others], probability } of classes) {
     if (set === undefined) continue
-    const words = setInWords(set)
-    const before = lines.get(words)
-    const alike = [...before?.alike ?? [], ...others.filter((one) => one.length <= set.length).map(setInWords)]
-    lines.set(words, { set: before?.set ?? set, words, probability: (before?.probability ?? 0) + probability, alike: [...new Set(alike)].filter((one) => one !== words) })
+    let line = lines.find((one) => toldAlike(one.set, set))
+    if (line === undefined) {
+      line = { set, probability: 0, alike: [] }
+      lines.push(line)
+    }
+    line.probability += probability
+    for (const one of others) if (one.length <= set.length && ![line.set, ...line.alike].some((told) => toldAlike(told, one))) line.alike.push(one)
   }
-  return [...lines.values()].sort((a, b) => b.probability - a.probability).slice(0, mostLikely).filter(({ probability }, at) => at === 0 || probability >= leastLikely)
-    .map(({ set, words, probability, alike }, at) => ({ set, shown: { number: at + 1, words, chance: chanceInWords(probability), alike } }))
+  return lines.sort((a, b) => b.probability - a.probability).slice(0, mostLikely).filter(({ probability }, at) => at === 0 || probability >= leastLikely)
+    .map(({ set, probability, alike }, at) => ({ set, shown: { number: at + 1, words: setInWords(set), chance: chanceInWords(probability), alike: alike.map(setInWords) } }))
 }
 
 /** Nothing more is proposed to be measured from here on (circuit.md); the technician may go on all the same. */

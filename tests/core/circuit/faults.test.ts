@@ -1,6 +1,6 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { allowedFaults, faultInWords, faultText, parseFault, parseFaults } from '../../../src-core/circuit/faults'
+import { allowedFaults, type Fault, faultInWords, faultText, parseFault, parseFaults, sameWithinSpread } from '../../../src-core/circuit/faults'
 import { sampleBoard } from './sample'
 
 const board = sampleBoard()
@@ -53,14 +53,43 @@ describe('what is wrong with a fault is said with the part and what is allowed',
   it('an input that is not there', () => expect(problem('U2.Q:open')).toBe('"U2.Q:open": U2 has no input Q. Choose from A, B, VCC.'))
   it('a pin where none is told apart', () =>
     expect(problem('R4.1:open')).toBe('"R4.1:open": a fault of R4 is not limited to a pin. Write R4:open.'))
-  it('says an estimated figure to the digits it is known to, a stated one to three', () => {
-    const shorted = (ohms: number, spread?: number) => faultInWords({ ref: 'D1', pin: null, kind: 'short', ohms, ...(spread === undefined ? {} : { spread }) })
-    expect([shorted(0.491), shorted(0.491, 0.1), shorted(0.491, 0.04), shorted(0.491, 0.004), shorted(0.491, 1.3)]).toEqual(
-      ['D1 is shorted (0.491 Ω)', 'D1 is shorted (about 0.5 Ω)', 'D1 is shorted (about 0.49 Ω)', 'D1 is shorted (about 0.491 Ω)', 'D1 is shorted'])
-    const drifted = (factor: number, spread: number) => faultInWords({ ref: 'R1', pin: null, kind: 'drifted', factor, spread })
-    expect([drifted(1.537, 0.02), drifted(1.537, 0.5), drifted(0.4, 0.5)]).toEqual(['R1 has drifted to about 1.5 times its value', 'R1 has drifted up', 'R1 has drifted down'])
-  })
-
   it('all at once', () => expect(parseFaults(board, ['R4:open', 'X:open', 'J1:open'])).toEqual({ problems: [problem('X:open'),
     problem('J1:open')] }))
+})
+
+describe('an estimated figure', () => {
+  const shorted = (ohms: number, spread?: number) => faultInWords({ ref: 'D1', pin: null, kind: 'short', ohms, ...(spread === undefined ? {} : { spread }) })
+  const drifted = (factor: number, spread?: number) => faultInWords({ ref: 'R1', pin: null, kind: 'drifted', factor, ...(spread === undefined ? {} : { spread }) })
+  const scales: Record<string, number> = { ' mΩ': 1e-3, ' Ω': 1, ' kΩ': 1e3, ' times': 1 }
+  const figureIn = (words: string): number | null => { const found = /about ([\d.]+)( [mk]?Ω| times)/.exec(words); return found === null ? null : Number(found[1]) * (scales[found[2] ?? ''] ?? NaN) }
+
+  it('is said to the digits it is known to, a stated one to three', () => {
+    expect([shorted(0.491), shorted(0.491, 0.1), shorted(0.491, 0.04), shorted(0.491, 0.004), shorted(0.491, 1.3)]).toEqual(
+      ['D1 is shorted (0.491 Ω)', 'D1 is shorted (about 0.5 Ω)', 'D1 is shorted (about 0.49 Ω)', 'D1 is shorted (about 0.491 Ω)', 'D1 is shorted'])
+    expect([shorted(14.9, 0.3), shorted(10.4, 0.3), shorted(20_100, 0.3)]).toEqual(['D1 is shorted (about 15 Ω)', 'D1 is shorted (about 10 Ω)', 'D1 is shorted (about 20 kΩ)'])
+  })
+  it('of a drift says which way where one digit is known, and that alone where it may as well be none', () => {
+    expect([drifted(1.537, 0.02), drifted(1.4, 0.1), drifted(1.47, 0.058), drifted(0.62, 0.1), drifted(1.04, 0.01), drifted(2.2)]).toEqual([
+      'R1 has drifted to about 1.54 times its value', 'R1 has drifted up, to about 1.4 times its value', 'R1 has drifted up, to about 1.5 times its value',
+      'R1 has drifted down, to about 0.6 times its value', 'R1 has drifted to about 1.04 times its value', 'R1 has drifted to 2.2 times its value'])
+    expect([drifted(1.537, 0.5), drifted(0.4, 0.5), drifted(1.45, 0.2), drifted(1.04, 0.03), drifted(1.001)]).toEqual(
+      ['R1 has drifted up', 'R1 has drifted down', 'R1 has drifted up', 'R1 has drifted up', 'R1 has drifted up'])
+  })
+  it('is never rounded by half its spread or more, nor a drift to once its value, whatever it is', () => {
+    fc.assert(fc.property(fc.double({ min: Math.log(0.05), max: Math.log(1e5), noNaN: true }), fc.double({ min: 0.01, max: 0.34, noNaN: true }), (log, spread) => {
+      const ohms = Math.exp(log)
+      expect(Math.abs((figureIn(shorted(ohms, spread)) ?? NaN) / ohms - 1)).toBeLessThan(spread / 2)
+      const factor = figureIn(drifted(ohms, spread))
+      if (factor === null) return
+      expect(factor).not.toBe(1)
+      expect(Math.abs(factor / ohms - 1)).toBeLessThan(spread / 2)
+    }), { seed: 3, numRuns: 2000 })
+  })
+  it('is of one fault with another no further off than the wider spread', () => {
+    const drift = (factor: number, spread: number): Fault => ({ ref: 'R1', pin: null, kind: 'drifted', factor, spread })
+    const leak = (ohms: number, spread?: number): Fault => ({ ref: 'D1', pin: null, kind: 'leaky', ohms, ...(spread === undefined ? {} : { spread }) })
+    expect([sameWithinSpread(drift(1.58, 0.01), drift(1.6, 0.03)), sameWithinSpread(leak(400), leak(400)), sameWithinSpread({ ref: 'R1', pin: null, kind: 'open' }, { ref: 'R1', pin: null, kind: 'open' })]).toEqual([true, true, true])
+    expect([sameWithinSpread(drift(1.58, 0.01), drift(1.6, 0.01)), sameWithinSpread(leak(400), leak(401)), sameWithinSpread(drift(1.1, 0.3), drift(0.9, 0.3)), sameWithinSpread(leak(400), { ref: 'D1', pin: null, kind: 'short', ohms: 400 })])
+      .toEqual([false, false, false, false])
+  })
 })

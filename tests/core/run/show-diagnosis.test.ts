@@ -65,6 +65,18 @@ describe('the view of a diagnosis', () => {
     ])
   })
 
+  it('says figures that differ by less than is known of them once, those of the likeliest; others apart', () => {
+    const { key: _key, sha256: _file, board: _board, history: _history, ...asked } = request([], null)
+    const drifted = (factor: number, spread: number): Fault => ({ ref: 'R3', pin: null, kind: 'drifted', factor, spread })
+    const classes = [{ sets: [[drifted(1.58, 0.03)], [r4], [drifted(1.6, 0.031)], [r4]], probability: 0.5 }, { sets: [[drifted(1.6, 0.031)]], probability: 0.2 },
+      { sets: [[r4, drifted(1.6, 0.03)]], probability: 0.12 }, { sets: [[drifted(1.58, 0.03), r4]], probability: 0.04 }, { sets: [[drifted(2, 0.03)]], probability: 0.1 }]
+    expect(viewOfDiagnosis(board, { parts: [], classes, notes: [], next: [] }, { ...asked, open: [] }).likely).toEqual([
+      { number: 1, words: 'R3 has drifted to about 1.58 times its value', chance: '70 %', alike: ['R4 is open'] },
+      { number: 2, words: 'R4 is open and R3 has drifted to about 1.6 times its value', chance: '16 %', alike: [] },
+      { number: 3, words: 'R3 has drifted to about 2 times its value', chance: '10 %', alike: [] },
+    ])
+  })
+
   it('names the faulty part first, with its fault, its chance and its place, and never a part twice', () => {
     const [first] = view.parts
     expect(first).toMatchObject({ ref: 'R4', report: 'faulty', says: 'R4 is open.' })
