@@ -7,12 +7,6 @@ import { pinInWords } from './part-state'
 export const legId = (ref: string, pin: string): string => `~${ref}.${pin}`
 export const isLeg = (id: string): boolean => id.startsWith('~')
 
-/** Of a leg "lifted pin 1 of C8", "lifted cathode of D4"; a test point is called by its id. */
-export const tipName = (id: string): string => {
-  const [, ref, pin] = /^~([^.]+)\.(.+)$/s.exec(id) ?? []
-  return ref === undefined || pin === undefined ? id : `lifted ${pinInWords(ref, pin).replace(/^the /, '')}`
-}
-
 /** The part that a leg of this id is of, lifted or not; null: none of this board. */
 export const partOfLeg = ({ parts }: Pick<BoardType, 'parts'>, id: string): { part: Part; pin: string } | null => {
   for (const part of parts) {
@@ -20,6 +14,17 @@ export const partOfLeg = ({ parts }: Pick<BoardType, 'parts'>, id: string): { pa
     if (pin !== undefined) return { part, pin }
   }
   return null
+}
+
+/**
+ * Of a leg "lifted pin 1 of C8", "lifted cathode of D4"; a test point is called by its id.
+ * @param board tells where the designator ends, for it may hold a dot; null, or a leg that it does not have: at the last dot.
+ */
+export const tipName = (board: Pick<BoardType, 'parts'> | null, id: string): string => {
+  if (!isLeg(id)) return id
+  const leg = board === null ? null : partOfLeg(board, id)
+  const [, ref = leg?.part.ref, pin = leg?.pin] = leg !== null ? [] : /^~(.+)[.]([^.]+)$/s.exec(id) ?? []
+  return ref === undefined || pin === undefined ? id : `lifted ${pinInWords(ref, pin).replace(/^the /, '')}`
 }
 
 /** The net under a tip: that of the test point, or the leg's own, lifted or not; null: this board has no such place. */

@@ -99,5 +99,5 @@ export const handMisfit = (board: Pick<BoardType, 'name' | 'parts' | 'testPoints
   if (!dial.includes(of.function)) return `The dial of this meter has no ${of.function}. It has ${dial.join(', ')}.`
   const { red, black } = leadPlaces(of.tips)
   const unknown = [red, black].find((id) => id !== null && !places.includes(id) && netOfTip(board, id) === null)
-  return unknown === undefined || unknown === null ? null : `${board.name} has no ${isLeg(unknown) ? tipName(unknown) : `test point ${unknown}`}; no lead can go there.`
+  return unknown === undefined || unknown === null ? null : `${board.name} has no ${isLeg(unknown) ? tipName(board, unknown) : `test point ${unknown}`}; no lead can go there.`
 }

@@ -13,7 +13,7 @@ import { recordPointsOf, recordWatchOf } from './walks-of-run'
 import { acceptedTouch, limitsFrom, recordValuesOf, type Moment, type Telling } from './values-of-run'
 
 const pointOf = (board: BoardType, id: string): Extract<NonNullable<RecordStep['placement']>, { red: unknown }>['red'] => {
-  if (isLeg(id)) return { point: tipName(id), words: '', ...placeOfTip(board, id) ?? { picture: '', x: 0, y: 0 } }
+  if (isLeg(id)) return { point: tipName(board, id), words: '', ...placeOfTip(board, id) ?? { picture: '', x: 0, y: 0 } }
   const point = board.testPoints.find((each) => each.id === id)
   return { point: id, words: point?.words ?? '', picture: point?.picture ?? '', x: point?.x ?? 0, y: point?.y ?? 0 }
 }

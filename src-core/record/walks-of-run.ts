@@ -37,8 +37,8 @@ const claimOfFigure = (state: RunState, event: Learned | Watched, claimed: Claim
 const redElsewhere = (step: PlanStep): string | null => (step.kind === 'measure' && 'red' in step.placement ? step.placement.red : null)
 
 /** The red point of a walk by its number, or of a placement elsewhere. */
-const redOf = (step: PlanStep, number: number): string | null => {
-  if (elsewhereOf(step) !== null) { const red = redElsewhere(step); return red === null ? null : tipName(red) }
+const redOf = (board: BoardType, step: PlanStep, number: number): string | null => {
+  if (elsewhereOf(step) !== null) { const red = redElsewhere(step); return red === null ? null : tipName(board, red) }
   const listed = step.purpose?.kind === 'walk' ? step.purpose.of.points?.[number - 1] : undefined
   return listed === undefined ? null : typeof listed === 'string' ? listed : listed.words
 }
@@ -50,7 +50,7 @@ const placeOf = (board: BoardType, step: PlanStep, number: number): RecordPoint[
 }
 
 const pointOfRun = (state: RunState, board: BoardType, step: PlanStep, point: Learned, telling: Telling): RecordPoint => ({
-  ...ofEvent(state, point, telling), point: point.point, red: redOf(step, point.point), place: placeOf(board, step, point.point),
+  ...ofEvent(state, point, telling), point: point.point, red: redOf(board, step, point.point), place: placeOf(board, step, point.point),
   value: typeof point.value === 'number' ? withoutDust(point.value) : point.value, words: valueInWords(point.value, point.function, point.unit, point.resolution),
   leadTakenOff: figure(point.leadTakenOff ?? null),
   readings: { conversions: point.conversions, seconds: toMilliseconds(point.seconds), median: figure(point.median), standardDeviation: figure(point.sd), raw: point.raw },

@@ -69,11 +69,11 @@ const fixtureWords: Record<Fixture, string> = {
   'diode-across-first': 'diode across the first resistor', 'diode-and-second': 'diode and second resistor in series',
 }
 
-const placementWords = (step: PlanStep | null): string => {
+const placementWords = (step: PlanStep | null, board: BoardType | null): string => {
   if (step?.kind !== 'measure') return ''
   const { placement } = step
   if ('fixture' in placement) return `${fixtureWords[placement.fixture]}${placement.reversed ? ', reversed' : ''}`
-  return placementInWords(placement)
+  return placementInWords(placement, board)
 }
 
 const plusMinus = (uncertainty: Captured['uncertainty'], unit: Captured['unit']): string => (uncertainty === null ? '' : ` ${uncertaintyWords({ uncertainty, unit })}`)
@@ -105,12 +105,12 @@ const watchedLines = ({ minimum, maximum, unit, resolution, dropouts, seconds, l
   ]
 }
 
-const detailOf = (state: RunState, id: string, step: PlanStep | null): DetailStep => {
+const detailOf = (state: RunState, board: BoardType | null, id: string, step: PlanStep | null): DetailStep => {
   const own = stepState(state, id)
   const standing = standingTouch(own)
   const measured = step?.kind === 'measure' ? step : null
   return {
-    id, title: step?.title ?? id, kind: step?.kind ?? 'unknown', preparation: isPreparation(id), placement: placementWords(step),
+    id, title: step?.title ?? id, kind: step?.kind ?? 'unknown', preparation: isPreparation(id), placement: placementWords(step, board),
     function: measured?.function ?? standing?.function ?? null,
     limits: measured === null ? '' : elsewhereOf(measured) !== null ? expectedInWords(elsewhereExpected(state, id), measured.function, readElsewhere(own)) : takesAnything(measured) ? '' : judgedLimitsInWords(state, measured, standing),
     parts: step?.parts ?? [], means: step?.means ?? '',
@@ -142,10 +142,10 @@ export const runDetailOf = (state: RunState, board: BoardType | null, way: Known
     head: headOf(state, plan), rule: ruleName(state.started.rule), boardKnown: plan !== null, meterFacts: meterFactsOf(state, doubted), noRecord: noRecordOf(state), noRepair: refusalToRead(state, plan),
     kit: [`known diode: ${kit.knownDiode.label}`, `known source: ${kit.knownSource.label}`, ...(kit.knownResistor === null ? [] : [`known resistor: ${kit.knownResistor.label}`]),
       ...kitStandards(kit).map((standard) => `check ${standard.kind}: ${standard.label}, certificate ${standard.certificateNumber}`)],
-    steps: stepIds(state, plan).map((id) => detailOf(state, id, plan === null ? null : planStep(plan, id))),
+    steps: stepIds(state, plan).map((id) => detailOf(state, plan?.board ?? null, id, plan === null ? null : planStep(plan, id))),
     notes: state.events.flatMap((event) => (event.kind === 'noted' && event.step === null ? [event.text] : [])),
     truth: truthOf(state, board, way),
-    events: state.events.map((event) => ({ seq: event.seq, utc: event.utc, words: eventInWords(event, title), undone: event.kind !== 'undone' && !standing.has(event.seq) })),
+    events: state.events.map((event) => ({ seq: event.seq, utc: event.utc, words: eventInWords(event, title, plan?.board), undone: event.kind !== 'undone' && !standing.has(event.seq) })),
   }
 }
 

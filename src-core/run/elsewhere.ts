@@ -25,7 +25,7 @@ const chargeCaution = (board: BoardType, tips: readonly string[]): string | null
 }
 
 const elsewhereStep = (board: BoardType) => ({ step, red, black, function: what, then }: Chosen): MeasurePlanStep => ({
-  kind: 'measure', id: step, title: `Elsewhere ${tipName(red)}, ${tipName(black)}`, parts: [], where: '', caution: chargeCaution(board, [red, black]), means: '', then: [],
+  kind: 'measure', id: step, title: `Elsewhere ${tipName(board, red)}, ${tipName(board, black)}`, parts: [], where: '', caution: chargeCaution(board, [red, black]), means: '', then: [],
   placement: { red, black }, function: what, limits: anyValue, keepsContact: false, powered: false, purpose: { kind: 'elsewhere', then },
 })
 

@@ -1,4 +1,5 @@
 /** Every event of a run as a sentence, for the list of what happened and when. */
+import type { BoardType } from '../board/board-type'
 import { tipName } from '../board/lifted-leg'
 import type { DecidedBody, RunEvent } from './event'
 import { dialWords, valueInWords } from './words'
@@ -32,8 +33,8 @@ const limitsComputedWords = ({ steps, celsius: [from, to] }: Extract<RunEvent, {
   return `Limits computed for a good board from ${from} °C to ${to} °C${made.length === 0 ? '.' : `: ${made.join('; ')}.`}${kept}${good.join('')}${none.join('')}`
 }
 
-/** @param title the title of a step by its id. */
-export const eventInWords = (event: RunEvent, title: (step: string) => string): string => {
+/** @param title the title of a step by its id. @param board names the legs of its parts; null: it is missing. */
+export const eventInWords = (event: RunEvent, title: (step: string) => string, board: Pick<BoardType, 'parts'> | null = null): string => {
   switch (event.kind) {
     case 'started': return `Run begun${event.meter === null ? ', with no meter' : ` with ${event.meter.name}`}${event.follows === undefined ? '' : ', to measure again after a run of this board'}.`
     case 'limits-computed': return limitsComputedWords(event, title)
@@ -48,7 +49,7 @@ export const eventInWords = (event: RunEvent, title: (step: string) => string): 
     case 'done': return `${title(event.step)} done${event.note === undefined ? '' : `: ${event.note}`}.`
     case 'noted': return event.step === null ? `Note on the run: ${event.text}` : `Note on ${title(event.step)}: ${event.text}`
     case 'asked': return `${title(event.step)} asked for next: ${event.because}`
-    case 'elsewhere': return `Measured elsewhere before ${title(event.then)}: red ${tipName(event.red)}, black ${tipName(event.black)}, ${dialWords[event.function]}.`
+    case 'elsewhere': return `Measured elsewhere before ${title(event.then)}: red ${tipName(board, event.red)}, black ${tipName(board, event.black)}, ${dialWords[event.function]}.`
     case 'elsewhere-computed': return expectedElsewhereWords(event, title)
     case 'inferred': return `Concluded from the readings: ${event.words.join(' ')}`
     case 'undone': return `Stepped back to event ${event.to}: what was decided since no longer stands, values are kept as earlier ones.`

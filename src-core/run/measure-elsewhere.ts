@@ -71,7 +71,7 @@ export const elsewhereView = (bench: Asked): NonNullable<BenchView['elsewhere']>
     const shown = place !== null && picture !== undefined && place.picture === picture.id
     // Two legs may be at one place.
     const at = shown ? besideOthers(place, picture, before.slice(points.length).filter((one) => one.shown), before.filter((one) => one.shown)) : { x: 0, y: 0 }
-    return [...before, { id, name: tipName(id), words: `${ref} alone, off its pad`, ...at, shown }]
+    return [...before, { id, name: tipName(board, id), words: `${ref} alone, off its pad`, ...at, shown }]
   }, points)
   const functions: MeterFunction[] = [...elsewhereFunctions, ...(legs.some(isOfCapacitor(bench)) && measuresFarads(bench.context) ? ['capacitance' as const] : [])]
   return { points: offered, functions: functions.map((one) => ({ function: one, words: dialWords[one] })) }
@@ -92,8 +92,8 @@ const refusalOfPoints = (bench: Asked, { red, black, function: what }: Chosen): 
   const tipOf = (id: string): Tip | undefined => bench.context.plan.board.testPoints.find((point) => point.id === id) ?? (legsNow(bench).some((leg) => leg.id === id) ? { id, net: id } : undefined)
   const [first, second] = [tipOf(red), tipOf(black)]
   const missing = first === undefined ? red : black
-  if (first === undefined || second === undefined) return isLeg(missing) ? `There is no ${tipName(missing)} on this board now. Choose another place.` : `This board has no test point ${missing}. Choose another.`
-  if (first.id === second.id) return `Both leads on ${tipName(red)} read only themselves. Choose two points.`
+  if (first === undefined || second === undefined) return isLeg(missing) ? `There is no ${tipName(bench.context.plan.board, missing)} on this board now. Choose another place.` : `This board has no test point ${missing}. Choose another.`
+  if (first.id === second.id) return `Both leads on ${tipName(bench.context.plan.board, red)} read only themselves. Choose two points.`
   if (first.net === second.net) return `${red} and ${black} lie on one net, ${first.net}: nothing of a part is read between them. Choose points of two nets.`
   return refusalOfFunction(bench, [first, second], what)
 }

@@ -21,10 +21,10 @@ export type Placement =
   | { red: string; black: string } | { fixture: Fixture; reversed: boolean }
   | { point: number; words: string | null; spot: Omit<WalkPlace, 'words'> | null; black: string }
 
-/** "red J1.2, black R3.2", "red on point 3, black C8.2"; empty for a fixture. */
-export const placementInWords = (placement: Placement): string => {
+/** "red J1.2, black R3.2", "red on point 3, black C8.2"; empty for a fixture. @param board names the legs of its parts. */
+export const placementInWords = (placement: Placement, board: BoardType | null = null): string => {
   if ('fixture' in placement) return ''
-  return 'red' in placement ? `red ${tipName(placement.red)}, black ${tipName(placement.black)}` : `red ${placement.words ?? `on point ${placement.point}`}, black ${placement.black}`
+  return 'red' in placement ? `red ${tipName(board, placement.red)}, black ${tipName(board, placement.black)}` : `red ${placement.words ?? `on point ${placement.point}`}, black ${placement.black}`
 }
 
 /** Both leads on test points or lifted legs, which have nets; null: they are not. */

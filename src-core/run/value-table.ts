@@ -1,4 +1,5 @@
 /** Runs as one table, a row for each value: for spreadsheets and statistics. Numbers are SI; text is made safe for a spreadsheet. */
+import type { BoardType } from '../board/board-type'
 import { tipName } from '../board/lifted-leg'
 import type { MeasuredValue } from '../meter/reading'
 import { boundsOf } from '../metrology/interval'
@@ -52,13 +53,13 @@ const runCells = (state: RunState, plan: Plan | null): Partial<Record<Column, Ce
 }
 
 /** Test points and lifted legs, and of a walk without them its number or words. */
-const leadsOf = (placement: Placement): { red: string; black: string } | null =>
+const leadsOf = (board: BoardType | null, placement: Placement): { red: string; black: string } | null =>
   ('point' in placement ? { red: placement.words ?? `point ${placement.point}`, black: placement.black }
-    : 'red' in placement ? { red: tipName(placement.red), black: tipName(placement.black) } : null)
+    : 'red' in placement ? { red: tipName(board, placement.red), black: tipName(board, placement.black) } : null)
 
-const stepCells = (state: RunState, id: string, step: PlanStep | null): Partial<Record<Column, Cell>> => {
+const stepCells = (state: RunState, board: BoardType | null, id: string, step: PlanStep | null): Partial<Record<Column, Cell>> => {
   const own = stepState(state, id)
-  const points = step?.kind === 'measure' ? leadsOf(step.placement) : null
+  const points = step?.kind === 'measure' ? leadsOf(board, step.placement) : null
   return {
     step: id, title: step?.title ?? id, preparation: yesNo(isPreparation(id)), red: points?.red ?? null, black: points?.black ?? null,
     step_verdict: own.decided?.verdict ?? null, skip_reason: own.skipped?.reason ?? null, done: own.done === null ? null : own.done.note ?? 'done',
@@ -113,9 +114,9 @@ const rowFrom = (cells: Partial<Record<Column, Cell>>): Cell[] => tableColumns.m
 })
 
 /** A step with values has a row for each, earlier ones too; one without that was skipped, done or judged has one row. */
-const rowsOfStep = (state: RunState, id: string, step: PlanStep | null, run: Partial<Record<Column, Cell>>): Cell[][] => {
+const rowsOfStep = (state: RunState, board: BoardType | null, id: string, step: PlanStep | null, run: Partial<Record<Column, Cell>>): Cell[][] => {
   const own = stepState(state, id)
-  const common = { ...run, ...stepCells(state, id, step) }
+  const common = { ...run, ...stepCells(state, board, id, step) }
   const standing = standingTouch(own)
   const good = settledGood(own)
   const difference = good === null || standing === null ? {} : { difference_from_good_board: differenceFromGood(good, standing.value) }
@@ -135,6 +136,6 @@ export const tableRows = ({ state, board }: RunWithBoard): Cell[][] => {
   const made = Object.keys(state.steps)
   const order = plan === null ? [] : [...plan.preparation, ...plan.steps, ...elsewhereMade(plan, made)].map(({ id }) => id)
   const ids = [...order.filter((id) => made.includes(id)), ...made.filter((id) => !order.includes(id))]
-  const rows = ids.flatMap((id) => rowsOfStep(state, id, plan === null ? null : planStep(plan, id), run))
+  const rows = ids.flatMap((id) => rowsOfStep(state, plan?.board ?? null, id, plan === null ? null : planStep(plan, id), run))
   return rows.length === 0 ? [rowFrom(run)] : rows
 }

@@ -35,7 +35,7 @@ const fixturePrompt = (fixture: Fixture, reversed: boolean): Prompt => {
 }
 
 /** Of a test point as the board file has it, "the lifted pin 1 of C8" of a leg. */
-export const placeWords = (board: BoardType, id: string): string => (isLeg(id) ? `the ${tipName(id)}` : board.testPoints.find((point) => point.id === id)?.words ?? id)
+export const placeWords = (board: BoardType, id: string): string => (isLeg(id) ? `the ${tipName(board, id)}` : board.testPoints.find((point) => point.id === id)?.words ?? id)
 
 /** Black is clipped once; from then on only red moves. */
 const walkPrompt = (point: string, number: number, clip: string): Prompt =>

@@ -94,7 +94,7 @@ describe('a lifted leg', () => {
     // No test point of the first picture tells where R1 is: it is looked for about a point of its nets, on that point's picture.
     const turned = { ...board, pictures: [...board.pictures, { id: 'bottom', file: 'bottom.svg', width: 320, height: 260 }], testPoints: board.testPoints.map((point) => ({ ...point, picture: 'bottom' })) }
     expect(placeOfTip(turned, '~R1.2')?.picture).toBe('bottom')
-    expect([tipName('~D1.cathode'), tipName('C8.1')]).toEqual(['lifted cathode of D1', 'C8.1'])
+    expect([tipName(board, '~D1.cathode'), tipName(board, 'C8.1')]).toEqual(['lifted cathode of D1', 'C8.1'])
   })
 
   it('is none while it is on its pad, and none of a part that was taken out', () => {
@@ -150,6 +150,23 @@ describe('a lifted leg', () => {
     // The run read back from its events says the same.
     bench.kill()
     expect(runDetailOf(bench.state(), board).steps.find(({ id }) => id === 'elsewhere:1')?.placement).toBe('red lifted pin 1 of R2, black C1.2')
+  })
+
+  it('is told by the name that the board gives it, where a dot is in its designator', () => {
+    const dotted = smallBoard({ pictures: board.pictures, testPoints: board.testPoints, sequence: board.sequence,
+      parts: [{ ref: 'R1', kind: 'resistor', value: 220, tolerance: 0.05, pins: { 1: 'IN', 2: 'MID' } }, { ref: 'R7.A', kind: 'resistor', value: 220, tolerance: 0.05, pins: { 3: 'IN', 4: 'MID' } }] })
+    const bench = atR1([{ ref: 'R7.A', pin: '3', is: 'lifted' }], checkedMeter, dotted)
+    expect(offered(bench, '~R7.A.3')?.name).toBe('lifted pin 3 of R7.A')
+    ask(bench, '~R7.A.3', 'C8.1')
+    expect(view(bench).step?.prompt.map(({ text }) => text).join(' ')).toContain('Red on the lifted pin 3 of R7.A')
+    bench.touch('resistance', 220)
+    const row = tableRows({ state: bench.state(), board: dotted }).find((cells) => cells[tableColumns.indexOf('step')] === 'elsewhere:1') ?? []
+    expect(row[tableColumns.indexOf('red')]).toBe('lifted pin 3 of R7.A')
+    const detail = runDetailOf(bench.state(), dotted)
+    expect([detail.steps.find(({ id }) => id === 'elsewhere:1')?.placement, detail.events.some(({ words }) => words.includes('red lifted pin 3 of R7.A'))]).toEqual(['red lifted pin 3 of R7.A, black C8.1', true])
+    bench.give({ kind: 'end', reason: 'measured', at: seconds(bench.at()) })
+    const told = recordOfRun(sourcesMade({}, { state: bench.state(), board: dotted })).steps.find(({ id }) => id === 'elsewhere:1')
+    expect([told?.title, told?.placement, told?.points]).toMatchObject(['Elsewhere lifted pin 3 of R7.A, C8.1', { red: { point: 'lifted pin 3 of R7.A' } }, [{ red: 'lifted pin 3 of R7.A' }]])
   })
 
   it('is where a good part is computed by itself, whatever lies beside it on the board', () => {
