@@ -38,33 +38,44 @@ type Spot = { x: number; y: number }
 const apartShare = 0.05
 const directions = Array.from({ length: 8 }, (_, at) => ({ x: Math.cos((at * Math.PI) / 4), y: Math.sin((at * Math.PI) / 4) }))
 
-/** A place too close to one of `others` is moved off, to where there is most room among `all`. Picture units. */
-export const besideOthers = ({ x, y }: Spot, { width, height }: { width: number; height: number }, others: readonly Spot[], all: readonly Spot[] = others): Spot => {
+/** A place too close to one of `others` is moved off, to where there is most room; further off where there is none so near. Picture units. */
+const besideOthers = ({ x, y }: Spot, { width, height }: { width: number; height: number }, others: readonly Spot[]): Spot => {
   const apart = apartShare * Math.hypot(width, height)
-  const room = (at: Spot, among: readonly Spot[]): number => Math.min(Infinity, ...among.map((other) => Math.hypot(other.x - at.x, other.y - at.y)))
-  if (room({ x, y }, others) >= apart) return { x, y }
-  const around = directions.map((way) => ({ x: Math.round(x + apart * way.x), y: Math.round(y + apart * way.y) }))
+  const room = (at: Spot): number => Math.min(Infinity, ...others.map((other) => Math.hypot(other.x - at.x, other.y - at.y)))
+  if (room({ x, y }) >= apart) return { x, y }
+  const tried = [1, 2, 3].map((times) => directions.map((way) => ({ x: Math.round(x + times * apart * way.x), y: Math.round(y + times * apart * way.y) }))
     .filter((at) => at.x >= apart / 2 && at.y >= apart / 2 && at.x <= width - apart / 2 && at.y <= height - apart / 2)
-  return around.reduce((best, one) => (room(one, all) > room(best, all) ? one : best), { x, y })
+    .reduce((best, one) => (room(one) > room(best) ? one : best), { x, y }))
+  // Whole units: rounding may take one from the distance.
+  return tried.find((one) => room(one) >= apart - 1) ?? tried.reduce((best, one) => (room(one) > room(best) ? one : best), { x, y })
 }
 
 /** Half of the way from its pad to the middle of its part, where the board file tells both; else at the one that it tells, else at a point of its part's nets. */
 const aboutLeg = (board: BoardType, part: Part, pin: string): TipPlace | null => {
   const pad = board.testPoints.find(({ id }) => id === `${part.ref}.${pin}`)
-  if (pad === undefined) return placeOfPart(board, part) ?? board.testPoints.find(({ net }) => Object.values(part.pins).includes(net)) ?? null
-  const { picture, x, y } = pad
+  const near = pad ?? placeOfPart(board, part) ?? board.testPoints.find(({ net }) => Object.values(part.pins).includes(net)) ?? null
+  if (near === null) return null
+  const { picture, x, y } = near
   const { place } = part
-  return place?.picture === picture ? { picture, x: (x + place.x) / 2, y: (y + place.y) / 2 } : { picture, x, y }
+  return pad !== undefined && place?.picture === picture ? { picture, x: (x + place.x) / 2, y: (y + place.y) / 2 } : { picture, x, y }
 }
 
-/** Of a test point its place; of a leg one by its part, beside the test points, so that no lead is put on the pad for the leg. Null: the board file tells none. */
-export const placeOfTip = (board: BoardType, id: string): TipPlace | null => {
-  if (!isLeg(id)) {
-    const point = board.testPoints.find((one) => one.id === id)
-    return point === undefined ? null : { picture: point.picture, x: point.x, y: point.y }
-  }
+const withPlace = (board: BoardType, before: ReadonlyMap<string, TipPlace>, id: string): Map<string, TipPlace> => {
   const leg = partOfLeg(board, id)
   const about = leg === null ? null : aboutLeg(board, leg.part, leg.pin)
   const on = board.pictures.find((one) => one.id === about?.picture)
-  return about === null || on === undefined ? null : { picture: on.id, ...besideOthers(about, on, board.testPoints.filter(({ picture }) => picture === on.id)) }
+  if (about === null || on === undefined) return new Map(before)
+  const place = { picture: on.id, ...besideOthers(about, on, [...board.testPoints, ...before.values()].filter(({ picture }) => picture === on.id)) }
+  return new Map([...before, [id, place]])
+}
+
+/** Of each leg a place by its part, beside the test points and the legs before it, so that each is clicked and marked by itself. Missing: the board file tells none. */
+export const placesOfLegs = (board: BoardType, legs: readonly string[]): Map<string, TipPlace> =>
+  legs.reduce((before, id) => withPlace(board, before, id), new Map<string, TipPlace>())
+
+/** Of a test point its place; of a leg the one by its part. @param legs all that are lifted, in the order they were. Null: the board file tells none. */
+export const placeOfTip = (board: BoardType, id: string, legs: readonly string[]): TipPlace | null => {
+  if (isLeg(id)) return placesOfLegs(board, legs.includes(id) ? legs : [...legs, id]).get(id) ?? null
+  const point = board.testPoints.find((one) => one.id === id)
+  return point === undefined ? null : { picture: point.picture, x: point.x, y: point.y }
 }

@@ -2,7 +2,7 @@
 import type { BoardType } from '../board/board-type'
 import { isLeg, placeOfTip, tipName } from '../board/lifted-leg'
 import { isFail } from '../run/branch'
-import { elsewhereMade } from '../run/elsewhere'
+import { elsewhereMade, elsewhereOf } from '../run/elsewhere'
 import { isPreparation, stepState, type RunState, type StepState } from '../run/state'
 import { isPassedOver } from '../run/order'
 import { mannerOf, type MeasurePlanStep, type Plan, type PlanStep } from '../run/plan'
@@ -12,16 +12,18 @@ import { recordGoodBoardOf } from './good-board-of-run'
 import { recordPointsOf, recordWatchOf } from './walks-of-run'
 import { acceptedTouch, limitsFrom, recordValuesOf, type Moment, type Telling } from './values-of-run'
 
-const pointOf = (board: BoardType, id: string): Extract<NonNullable<RecordStep['placement']>, { red: unknown }>['red'] => {
-  if (isLeg(id)) return { point: tipName(board, id), words: '', ...placeOfTip(board, id) ?? { picture: '', x: 0, y: 0 } }
+const pointOf = (board: BoardType, id: string, legs: readonly string[] = []): Extract<NonNullable<RecordStep['placement']>, { red: unknown }>['red'] => {
+  if (isLeg(id)) return { point: tipName(board, id), words: '', ...placeOfTip(board, id, legs) ?? { picture: '', x: 0, y: 0 } }
   const point = board.testPoints.find((each) => each.id === id)
   return { point: id, words: point?.words ?? '', picture: point?.picture ?? '', x: point?.x ?? 0, y: point?.y ?? 0 }
 }
 
-const placementOf = (board: BoardType, { placement, purpose }: MeasurePlanStep): RecordStep['placement'] => {
+const placementOf = (board: BoardType, step: MeasurePlanStep): RecordStep['placement'] => {
+  const { placement, purpose } = step
+  const legs = elsewhereOf(step)?.legs
   if ('fixture' in placement) return placement
   if (purpose?.kind === 'walk' && purpose.learns) return { clipped: pointOf(board, placement.black) }
-  if ('red' in placement) return { red: pointOf(board, placement.red), black: pointOf(board, placement.black) }
+  if ('red' in placement) return { red: pointOf(board, placement.red, legs), black: pointOf(board, placement.black, legs) }
   return { walked: placement.point, words: placement.words, spot: placement.spot, black: pointOf(board, placement.black) }
 }
 

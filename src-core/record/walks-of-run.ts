@@ -45,7 +45,7 @@ const redOf = (board: BoardType, step: PlanStep, number: number): string | null 
 
 const placeOf = (board: BoardType, step: PlanStep, number: number): RecordPoint['place'] => {
   const listed = step.purpose?.kind === 'walk' ? step.purpose.of.points?.[number - 1] : elsewhereOf(step) === null ? undefined : redElsewhere(step) ?? undefined
-  const spot = typeof listed === 'string' ? placeOfTip(board, listed) : listed ?? null
+  const spot = typeof listed === 'string' ? placeOfTip(board, listed, elsewhereOf(step)?.legs ?? []) : listed ?? null
   return spot === null ? null : { picture: spot.picture, x: spot.x, y: spot.y }
 }
 

@@ -1,14 +1,16 @@
 /** A placement of the technician's own choice: a step of its run that is not of the sequence. It is recorded and not judged, and the sequence goes on where it was. */
 import type { BoardType } from '../board/board-type'
 import { partOfLeg, tipName } from '../board/lifted-leg'
+import { legsOf } from '../circuit/diagnose/lifted-legs'
 import type { Limits } from '../metrology/limits'
+import { boardStateOf } from './board-state'
 import type { RunEvent, RunEventBody } from './event'
 import type { MeasurePlanStep, Plan, PlanStep, Purpose } from './plan'
 import { hazardousCaution } from './preparation'
 import type { Learned, RunState, StepState } from './state'
 import { anyValue } from './walk'
 
-type Chosen = Extract<RunEventBody, { kind: 'elsewhere' }>
+type Chosen = Extract<RunEvent, { kind: 'elsewhere' }>
 type Elsewhere = Extract<Purpose, { kind: 'elsewhere' }>
 
 /** Ids in a board file have no colon. @param number from 1. */
@@ -24,15 +26,17 @@ const chargeCaution = (board: BoardType, tips: readonly string[]): string | null
   return `${board.hazard === 'hazardous' ? `${hazardousCaution} ` : ''}${[...refs].join(' and ')} may still hold a charge: the preparation did not empty it. Discharge it through a resistor and see 0 V DC, then measure.`
 }
 
-const elsewhereStep = (board: BoardType) => ({ step, red, black, function: what, then }: Chosen): MeasurePlanStep => ({
+const elsewhereStep = (board: BoardType, legs: string[], { step, red, black, function: what, then }: Chosen): MeasurePlanStep => ({
   kind: 'measure', id: step, title: `Elsewhere ${tipName(board, red)}, ${tipName(board, black)}`, parts: [], where: '', caution: chargeCaution(board, [red, black]), means: '', then: [],
-  placement: { red, black }, function: what, limits: anyValue, keepsContact: false, powered: false, purpose: { kind: 'elsewhere', then },
+  placement: { red, black }, function: what, limits: anyValue, keepsContact: false, powered: false, purpose: { kind: 'elsewhere', then, legs },
 })
 
 /** The plan with what was chosen so far in this run, taken back or not. */
 export const withElsewhere = (plan: Plan, events: readonly RunEvent[]): Plan => {
   const chosen = events.filter((event) => event.kind === 'elsewhere')
-  return chosen.length === (plan.elsewhere?.length ?? 0) ? plan : { ...plan, elsewhere: chosen.map(elsewhereStep(plan.board)) }
+  const [started] = events
+  if (started?.kind !== 'started' || chosen.length === (plan.elsewhere?.length ?? 0)) return plan
+  return { ...plan, elsewhere: chosen.map((one) => elsewhereStep(plan.board, legsOf(boardStateOf(plan, { events: [...events], started }, one.seq)).map(({ id }) => id), one)) }
 }
 
 /** Steps of the technician's choice that anything is known of. @param made ids of those. */

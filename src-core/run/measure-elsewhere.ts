@@ -1,5 +1,5 @@
 /** Asks for a placement of the technician's own choice in a running run, and takes the value read there. */
-import { besideOthers, isLeg, partOfLeg, placeOfTip, tipName } from '../board/lifted-leg'
+import { isLeg, partOfLeg, placesOfLegs, tipName } from '../board/lifted-leg'
 import { legPlacements, legsOf } from '../circuit/diagnose/lifted-legs'
 import type { CapturedValue } from '../capture/task'
 import { isReadByEye } from '../meter/by-eye'
@@ -66,15 +66,14 @@ export const elsewhereView = (bench: Asked): NonNullable<BenchView['elsewhere']>
   const [picture] = board.pictures
   const points = board.testPoints.map(({ id, words, x, y, picture: on }): Offered => ({ id, name: id, words, x, y, shown: on === picture?.id }))
   const legs = legsNow(bench)
-  const offered = legs.reduce<Offered[]>((before, { id, ref }) => {
-    const place = placeOfTip(board, id)
-    const shown = place !== null && picture !== undefined && place.picture === picture.id
-    // Two legs may be at one place.
-    const at = shown ? besideOthers(place, picture, before.slice(points.length).filter((one) => one.shown), before.filter((one) => one.shown)) : { x: 0, y: 0 }
-    return [...before, { id, name: tipName(board, id), words: `${ref} alone, off its pad`, ...at, shown }]
-  }, points)
+  const places = placesOfLegs(board, legs.map(({ id }) => id))
+  const offered = legs.map(({ id, ref }): Offered => {
+    const place = places.get(id)
+    const shown = place !== undefined && place.picture === picture?.id
+    return { id, name: tipName(board, id), words: `${ref} alone, off its pad`, x: shown ? place.x : 0, y: shown ? place.y : 0, shown }
+  })
   const functions: MeterFunction[] = [...elsewhereFunctions, ...(legs.some(isOfCapacitor(bench)) && measuresFarads(bench.context) ? ['capacitance' as const] : [])]
-  return { points: offered, functions: functions.map((one) => ({ function: one, words: dialWords[one] })) }
+  return { points: [...points, ...offered], functions: functions.map((one) => ({ function: one, words: dialWords[one] })) }
 }
 
 const refusalOfFunction = (bench: Asked, [first, second]: readonly [Tip, Tip], what: MeterFunction): string | null => {

@@ -41,8 +41,8 @@ export type Purpose =
   | { kind: 'source-fit'; placement: FitPlacement }
   /** One point of a walk; `learns`: nothing is judged, `says`: what it is judged by. */
   | { kind: 'walk'; of: WalkStep; number: number; learns: boolean; says?: string }
-  /** Chosen by the technician, not of the sequence. `then`: the step that is asked for behind it. */
-  | { kind: 'elsewhere'; then: string }
+  /** Chosen by the technician, not of the sequence. `then`: the step that is asked for behind it; `legs`: ids of those that were lifted then. */
+  | { kind: 'elsewhere'; then: string; legs: string[] }
   /** `limited`: its limits are those of the board file; else only a dropout fails it. */
   | { kind: 'watch'; words: string; seconds: number | null; limited: boolean }
 

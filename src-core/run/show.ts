@@ -98,14 +98,15 @@ const dischargePlacement = (plan: Plan, step: PlanStep): Placement | null => {
   return plan.board.energyStores.find((store) => store.id === id) ?? null
 }
 
-const place = (plan: Plan, placement: Placement | null, lead: 'red' | 'black') => {
+/** @param legs those that were lifted when the placement was chosen. */
+const place = (plan: Plan, placement: Placement | null, lead: 'red' | 'black', legs: readonly string[]) => {
   if (placement === null || 'fixture' in placement) return null
   if (lead === 'red' && 'point' in placement) {
     const { spot, words, point: number } = placement
     return spot === null ? null : { testPoint: `point ${number}`, x: spot.x, y: spot.y, words: words ?? '' }
   }
   const id = onTestPoints(placement)?.[lead] ?? ('black' in placement ? placement.black : null)
-  if (id !== null && isLeg(id)) { const spot = placeOfTip(plan.board, id); return spot === null ? null : { testPoint: id, x: spot.x, y: spot.y, words: placeWords(plan.board, id) } }
+  if (id !== null && isLeg(id)) { const spot = placeOfTip(plan.board, id, legs); return spot === null ? null : { testPoint: id, x: spot.x, y: spot.y, words: placeWords(plan.board, id) } }
   const point = plan.board.testPoints.find((each) => each.id === id)
   return point === undefined ? null : { testPoint: point.id, x: point.x, y: point.y, words: point.words }
 }
@@ -152,13 +153,14 @@ const stepView = (bench: Bench, step: PlanStep, all: StepRow[]): BenchView['step
   const learning = takesAnything(step)
   const measuring = step.kind === 'measure' ? step : null
   const placed = measuring?.placement ?? dischargePlacement(plan, step)
+  const legs = elsewhereOf(step)?.legs ?? []
   const which = boardOfStep(bench.run, step)
   const onGood = measuring?.beside?.board === 'good'
   const computed = measuring === null ? null : elsewhereLimits(bench.run, measuring)
   return {
     id: step.id, number: all.findIndex((row) => row.id === step.id) + 1, of: all.length, title: step.title, kind: step.kind,
     prompt: promptFor(plan.board, step), where: whereFor(bench, step), caution: cautionFor(bench, step), ...(which === null ? {} : { onBoard: { which, words: boardWords[which] } }), function: measuring?.function ?? null,
-    red: place(plan, placed, 'red'), black: place(plan, placed, 'black'),
+    red: place(plan, placed, 'red', legs), black: place(plan, placed, 'black', legs),
     fixture: measuring !== null && 'fixture' in measuring.placement ? measuring.placement.fixture : null,
     reversed: measuring !== null && 'fixture' in measuring.placement && measuring.placement.reversed,
     typed: measuring !== null && measuring.otherState === undefined && measuring.purpose?.kind !== 'watch' && isReadByEye(bench.context.meter) ? { unit: unitOf[measuring.function], touch: nextTouch(bench.run, step.id) } : null,

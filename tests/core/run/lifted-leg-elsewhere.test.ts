@@ -85,15 +85,15 @@ describe('a lifted leg', () => {
     // Near the pad at (200, 60), and not on it: both are clicked, and both are marked.
     const away = (place: { x: number; y: number } | null | undefined): number => Math.hypot((place?.x ?? 0) - 200, (place?.y ?? 0) - 60)
     expect([away(leg) > 15, away(leg) < 30]).toEqual([true, true])
-    expect(placeOfTip(board, '~C8.1')).toEqual({ picture: 'top', x: leg?.x, y: leg?.y })
+    expect(placeOfTip(board, '~C8.1', ['~C8.1'])).toEqual({ picture: 'top', x: leg?.x, y: leg?.y })
     expect(offered(bench, '~D1.cathode')).toMatchObject({ name: 'lifted cathode of D1', shown: true })
-    expect(placeOfTip(board, '~D1.cathode')).toEqual(placeOfPart(board, partOf('D1')))
+    expect(placeOfTip(board, '~D1.cathode', ['~C8.1', '~D1.cathode'])).toEqual(placeOfPart(board, partOf('D1')))
     // Where the file says where the part lies, half of the way to it from the pad.
     const stated = { ...board, parts: board.parts.map((part) => (part.ref === 'C8' ? { ...part, place: { picture: 'top', x: 200, y: 120 } } : part)) }
-    expect(placeOfTip(stated, '~C8.1')).toEqual({ picture: 'top', x: 200, y: 90 })
+    expect(placeOfTip(stated, '~C8.1', [])).toEqual({ picture: 'top', x: 200, y: 90 })
     // No test point of the first picture tells where R1 is: it is looked for about a point of its nets, on that point's picture.
     const turned = { ...board, pictures: [...board.pictures, { id: 'bottom', file: 'bottom.svg', width: 320, height: 260 }], testPoints: board.testPoints.map((point) => ({ ...point, picture: 'bottom' })) }
-    expect(placeOfTip(turned, '~R1.2')?.picture).toBe('bottom')
+    expect(placeOfTip(turned, '~R1.2', [])?.picture).toBe('bottom')
     expect([tipName(board, '~D1.cathode'), tipName(board, 'C8.1')]).toEqual(['lifted cathode of D1', 'C8.1'])
   })
 
@@ -117,7 +117,7 @@ describe('a lifted leg', () => {
     expect(ask(bench, '~C8.1', 'C1.2').events).toEqual([{ kind: 'elsewhere', step: 'elsewhere:1', red: '~C8.1', black: 'C1.2', function: 'resistance', then: 'r1' }])
     const { step, spoken } = view(bench)
     expect([step?.title, step?.prompt.map(({ text }) => text).join(' ')]).toEqual(['Elsewhere lifted pin 1 of C8, C1.2', 'Red on the lifted pin 1 of C8, black on minus of C1'])
-    const { x, y } = placeOfTip(board, '~C8.1') ?? { x: NaN, y: NaN }
+    const { x, y } = placeOfTip(board, '~C8.1', []) ?? { x: NaN, y: NaN }
     expect(step?.red).toEqual({ testPoint: '~C8.1', x, y, words: 'the lifted pin 1 of C8' })
     expect(step?.caution).toContain('C8 may still hold a charge')
     expect(spoken.flatMap(({ sentences }) => sentences).join(' ')).toContain('red lifted C 8 pin 1, black C 1 pin 2')
@@ -150,6 +150,25 @@ describe('a lifted leg', () => {
     // The run read back from its events says the same.
     bench.kill()
     expect(runDetailOf(bench.state(), board).steps.find(({ id }) => id === 'elsewhere:1')?.placement).toBe('red lifted pin 1 of R2, black C1.2')
+  })
+
+  it('is marked where it is chosen, beside another that is lifted at the same spot: step, hand and record', () => {
+    // All three across the same two test points: their places are guessed alike.
+    const twins = smallBoard({ pictures: board.pictures, testPoints: board.testPoints, sequence: board.sequence,
+      parts: ['R1', 'R3', 'R4'].map((ref) => ({ ref, kind: 'resistor', value: 220, tolerance: 0.05, pins: { 1: 'IN', 2: 'MID' } })) })
+    const bench = atR1([{ ref: 'R3', pin: '1', is: 'lifted' }, { ref: 'R4', pin: '1', is: 'lifted' }], checkedMeter, twins)
+    const spot = (id: string) => { const { x, y } = offered(bench, id) ?? { x: NaN, y: NaN }; return { x, y } }
+    const [first, second] = [spot('~R3.1'), spot('~R4.1')]
+    expect(Math.hypot(first.x - second.x, first.y - second.y)).toBeGreaterThan(15)
+    ask(bench, '~R4.1', '~R3.1')
+    const { step } = view(bench)
+    expect([step?.red, step?.black]).toMatchObject([second, first])
+    const { places } = handViewOf(twins, step, { tips: 'lifted', function: 'resistance' }, ['resistance'])
+    expect(places.filter(({ id }) => id.startsWith('~'))).toMatchObject([{ id: '~R4.1', ...second }, { id: '~R3.1', ...first }])
+    bench.touch('resistance', 440)
+    bench.give({ kind: 'end', reason: 'measured', at: seconds(bench.at()) })
+    const told = recordOfRun(sourcesMade({}, { state: bench.state(), board: twins })).steps.find(({ id }) => id === 'elsewhere:1')
+    expect([told?.placement, told?.points]).toMatchObject([{ red: second, black: first }, [{ place: second }]])
   })
 
   it('is told by the name that the board gives it, where a dot is in its designator', () => {
