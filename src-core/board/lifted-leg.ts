@@ -63,9 +63,10 @@ const aboutLeg = (board: BoardType, part: Part, pin: string): TipPlace | null =>
 const withPlace = (board: BoardType, before: ReadonlyMap<string, TipPlace>, id: string): Map<string, TipPlace> => {
   const leg = partOfLeg(board, id)
   const about = leg === null ? null : aboutLeg(board, leg.part, leg.pin)
-  const on = board.pictures.find((one) => one.id === about?.picture)
-  if (about === null || on === undefined) return new Map(before)
-  const place = { picture: on.id, ...besideOthers(about, on, [...board.testPoints, ...before.values()].filter(({ picture }) => picture === on.id)) }
+  if (about === null) return new Map(before)
+  const on = board.pictures.find((one) => one.id === about.picture)
+  // Of a board without this picture no place is looked at: it has one as its test points have.
+  const place = on === undefined ? about : { picture: on.id, ...besideOthers(about, on, [...board.testPoints, ...before.values()].filter(({ picture }) => picture === on.id)) }
   return new Map([...before, [id, place]])
 }
 

@@ -106,7 +106,7 @@ const place = (plan: Plan, placement: Placement | null, lead: 'red' | 'black', l
     return spot === null ? null : { testPoint: `point ${number}`, x: spot.x, y: spot.y, words: words ?? '' }
   }
   const id = onTestPoints(placement)?.[lead] ?? ('black' in placement ? placement.black : null)
-  if (id !== null && isLeg(id)) { const spot = placeOfTip(plan.board, id, legs); return spot === null ? null : { testPoint: id, x: spot.x, y: spot.y, words: placeWords(plan.board, id) } }
+  if (id !== null && isLeg(id)) { const { x, y } = placeOfTip(plan.board, id, legs) ?? { x: 0, y: 0 }; return { testPoint: id, x, y, words: placeWords(plan.board, id) } }
   const point = plan.board.testPoints.find((each) => each.id === id)
   return point === undefined ? null : { testPoint: point.id, x: point.x, y: point.y, words: point.words }
 }

@@ -33,4 +33,10 @@ describe('the place of a lifted leg', () => {
     expect([places.size, least > 0.05 * Math.hypot(320, 260) - 1]).toEqual([4, true])
     expect(legs.map((id) => placeOfTip(across, id, legs))).toEqual([...places.values()])
   })
+
+  it('is about a test point of its part on a board without a picture, and none where no test point is on it', () => {
+    const bare = boardWith([part('R1', { 1: 'IN', 2: 'GND' }), part('R2', { 1: 'HIDDEN', 2: 'INNER' })], { pictures: [], nets: ['IN', 'GND', 'VCC', 'HIDDEN', 'INNER'] })
+    expect([placeOfTip(bare, '~R1.1', ['~R1.1']), placeOfTip(bare, 'J1.1', []), placeOfTip(bare, '~R2.1', ['~R2.1'])]).toEqual([
+      { picture: 'top', x: 60, y: 60 }, { picture: 'top', x: 60, y: 60 }, null])
+  })
 })

@@ -254,4 +254,14 @@ describe('the hand of manual practice', () => {
     const shown = handViewOf(board, view(bench).step, { tips: 'lifted', function: 'resistance' }, ['resistance'])
     expect([shown.asked, shown.places.map(({ id }) => id)]).toEqual([hand, ['J1.1', 'C8.1', 'C1.1', 'C1.2', '~R2.1']])
   })
+
+  it('goes to a leg on a board without a picture, as it goes to the test points of such a board', () => {
+    const bare = smallBoard({ pictures: [], testPoints: board.testPoints, parts: board.parts, sequence: board.sequence })
+    const bench = atR1([r2], checkedMeter, bare)
+    ask(bench, '~R2.1', 'C1.2')
+    const { step } = view(bench)
+    expect(step?.red).toMatchObject({ testPoint: '~R2.1', words: 'the lifted pin 1 of R2' })
+    const shown = handViewOf(bare, step, { tips: 'lifted', function: 'resistance' }, ['resistance'])
+    expect([shown.asked, shown.keys.map(({ action }) => action)]).toEqual([{ tips: { leads: { red: '~R2.1', black: 'C1.2' } }, function: 'resistance' }, expect.arrayContaining(['as-asked'])])
+  })
 })
