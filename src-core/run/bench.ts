@@ -13,6 +13,7 @@ import { ohms, seconds, type Seconds } from '../quantity/units'
 import { goodTouches, onItsBoard } from './beside'
 import { stateRefusal } from './board-state'
 import { elsewhereOf, withElsewhere } from './elsewhere'
+import { canBeRead } from './off-its-pad'
 import type { RunEvent } from './event'
 import type { KnownGood } from './good-values'
 import { startLearning, type Learning } from './learn-air'
@@ -81,7 +82,10 @@ export type Bench = {
 export const currentStep = (bench: Pick<Bench, 'context' | 'run' | 'utcMs'>): PlanStep | null => {
   const { context: { plan, meter }, run, utcMs } = bench
   if (run.status === 'ended' || run.cursor === 'end') return null
-  const target = run.cursor === null ? plan.steps[0] ?? null : planStep(plan, run.cursor)
+  const asked = run.cursor === null ? plan.steps[0] ?? null : planStep(plan, run.cursor)
+  // Going back unmakes no soldering: at a leg that is on its pad again nothing is asked for.
+  const chosen = asked === null ? null : elsewhereOf(asked)
+  const target = asked?.kind === 'measure' && chosen !== null && !canBeRead(plan, run, asked) ? planStep(plan, chosen.then) : asked
   const begun = run.cursor !== null || (target !== null && stepState(run, target.id).captured.length > 0)
   const [due] = preparationDue(plan, run, meter, utcMs)
   if (due !== undefined && (!begun || target === null || needsProof(target))) return planStep(plan, due)

@@ -11,6 +11,7 @@ import { boardStateOf } from './board-state'
 import { elsewhereExpected, readElsewhere } from './elsewhere'
 import type { RunEventBody } from './event'
 import { celsiusAt } from './limits-request'
+import { canBeRead } from './off-its-pad'
 import { onTestPoints, type MeasurePlanStep } from './plan'
 import { stepState } from './state'
 
@@ -27,9 +28,10 @@ export type ElsewhereAnswer = { key: string; step: string; celsius: [number, num
 type Asking = Pick<Bench, 'run' | 'context' | 'asksSameMeter' | 'utcMs'>
 
 /** The last of those asked for now or read with the present meter of which it is not known. */
-const unknown = ({ run, context: { plan } }: Asking): MeasurePlanStep | undefined => plan.elsewhere?.findLast(({ id }) => {
+const unknown = ({ run, context: { plan } }: Asking): MeasurePlanStep | undefined => plan.elsewhere?.findLast((step) => {
+  const { id } = step
   const read = readElsewhere(stepState(run, id))
-  return (read === null ? run.cursor === id : read.seq > (run.otherMeterSince ?? 0)) && elsewhereExpected(run, id) === null
+  return (read === null ? run.cursor === id && canBeRead(plan, run, step) : read.seq > (run.otherMeterSince ?? 0)) && elsewhereExpected(run, id) === null
 })
 
 /** Null where nothing is to be computed, or it is not known which meter measures. */

@@ -6,6 +6,7 @@ import { withoutDust } from '../quantity/plain-figures'
 import { boardStateOf, foundAs } from './board-state'
 import { elsewhereOf, readElsewhere } from './elsewhere'
 import type { MeasurePlanStep, Plan } from './plan'
+import { canBeRead } from './off-its-pad'
 import { standingTouch } from './standing'
 import { stepState, type Captured, type Learned, type RunState } from './state'
 
@@ -52,8 +53,12 @@ const readingOf = (state: RunState, step: MeasurePlanStep): FileReading[] => {
 const isAsFound = (plan: Plan, state: RunState, step: MeasurePlanStep): boolean =>
   sameState(boardStateOf(plan, state, touchOf(state, step)?.seq ?? Infinity), foundAs(state))
 
+/** At a leg that was on its pad a value tells nothing. */
+const tellsElsewhere = (plan: Plan, state: RunState, step: MeasurePlanStep): boolean =>
+  elsewhereOf(step) === null || canBeRead(plan, state, step, touchOf(state, step)?.seq)
+
 /** Steps of the sequence, and what was measured elsewhere: the preparation measures the meter and the stores, not the parts. With a part lifted meanwhile the board is another circuit. */
 export const readingsOf = (state: RunState, plan: Plan): ReadingsFile => ({
   schema: 'probewright/readings/1', board: { id: state.started.board.id, revision: state.started.board.revision }, state: foundAs(state),
-  readings: [...plan.steps, ...(plan.elsewhere ?? [])].flatMap((step) => (step.kind === 'measure' && isAsFound(plan, state, step) ? readingOf(state, step) : [])),
+  readings: [...plan.steps, ...(plan.elsewhere ?? [])].flatMap((step) => (step.kind === 'measure' && isAsFound(plan, state, step) && tellsElsewhere(plan, state, step) ? readingOf(state, step) : [])),
 })
