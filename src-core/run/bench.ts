@@ -12,7 +12,7 @@ import { noScatter, type Scatter } from '../metrology/scatter'
 import { ohms, seconds, type Seconds } from '../quantity/units'
 import { goodTouches, onItsBoard } from './beside'
 import { stateRefusal } from './board-state'
-import { elsewhereOf, withElsewhere } from './elsewhere'
+import { elsewhereOf, isVoltsElsewhere, withElsewhere } from './elsewhere'
 import { canBeRead } from './off-its-pad'
 import type { RunEvent } from './event'
 import type { KnownGood } from './good-values'
@@ -83,7 +83,7 @@ export const currentStep = (bench: Pick<Bench, 'context' | 'run' | 'utcMs'>): Pl
   const { context: { plan, meter }, run, utcMs } = bench
   if (run.status === 'ended' || run.cursor === 'end') return null
   const asked = run.cursor === null ? plan.steps[0] ?? null : planStep(plan, run.cursor)
-  // Going back unmakes no soldering: at a leg that is on its pad again nothing is asked for.
+  // Going back unmakes no soldering: at a leg that is on its pad again, or of a capacitor that was not seen empty since, nothing is asked for.
   const chosen = asked === null ? null : elsewhereOf(asked)
   const target = asked?.kind === 'measure' && chosen !== null && !canBeRead(plan, run, asked) ? planStep(plan, chosen.then) : asked
   const begun = run.cursor !== null || (target !== null && stepState(run, target.id).captured.length > 0)
@@ -121,7 +121,7 @@ export const notBefore = (bench: Pick<Bench, 'context' | 'run'>, step: PlanStep)
 
 /** What a good board reads here lies in the air pattern: open, or zero volts. */
 export const expectsAir = (step: MeasurePlanStep): boolean =>
-  step.limits === 'open' || (step.purpose?.kind === 'store')
+  step.limits === 'open' || step.purpose?.kind === 'store' || isVoltsElsewhere(step)
 
 export const captureTask = (bench: Pick<Bench, 'context' | 'run'>, step: JudgedStep): CaptureTask => {
   const { context } = bench

@@ -6,6 +6,7 @@ import type { CapturedBody, RunEvent, RunEventBody } from './event'
 import { outcomeAtEnd, outcomeByHand, withGrounds } from './outcome'
 import { refusalOfPower } from '../repair/prove'
 import { elsewhereOf } from './elsewhere'
+import { suppliedFor } from './off-its-pad'
 import { nextInFreeOrder } from './order'
 import type { PlanStep } from './plan'
 import { peopleLimit, preparationDue } from './preparation'
@@ -23,7 +24,7 @@ export const lastSeq = (run: RunState): number => run.events[run.events.length -
 
 /** Made, skipped or left: from a step under power on, the board may have been supplied. */
 export const afterPower = (step: PlanStep): RunEventBody[] =>
-  step.kind === 'measure' && step.powered ? [{ kind: 'proof-lapsed', because: `the board may have been supplied for ${step.title}` }] : []
+  step.kind === 'measure' && step.powered ? [{ kind: 'proof-lapsed', because: `${suppliedFor} ${step.title}` }] : []
 
 /** The decision of a step with all that follows from it: where to, a lapse after a powered step, the end of the run. */
 export const decideStep = (bench: Bench, before: readonly RunEventBody[], step: PlanStep, verdict: StepVerdict, from: number[], value: CapturedBody['value'] | null): RunEventBody[] => {

@@ -8,7 +8,7 @@ import { meterFunction } from '../meter/reading'
 import { meterSource, rangeAccuracy } from '../meter/register'
 import type { Bench } from './bench'
 import { boardStateOf } from './board-state'
-import { elsewhereExpected, readElsewhere } from './elsewhere'
+import { elsewhereExpected, isVoltsElsewhere, readElsewhere } from './elsewhere'
 import type { RunEventBody } from './event'
 import { celsiusAt } from './limits-request'
 import { canBeRead } from './off-its-pad'
@@ -31,7 +31,7 @@ type Asking = Pick<Bench, 'run' | 'context' | 'asksSameMeter' | 'utcMs'>
 const unknown = ({ run, context: { plan } }: Asking): MeasurePlanStep | undefined => plan.elsewhere?.findLast((step) => {
   const { id } = step
   const read = readElsewhere(stepState(run, id))
-  return (read === null ? run.cursor === id && canBeRead(plan, run, step) : read.seq > (run.otherMeterSince ?? 0)) && elsewhereExpected(run, id) === null
+  return !isVoltsElsewhere(step) && (read === null ? run.cursor === id && canBeRead(plan, run, step) : read.seq > (run.otherMeterSince ?? 0)) && elsewhereExpected(run, id) === null
 })
 
 /** Null where nothing is to be computed, or it is not known which meter measures. */

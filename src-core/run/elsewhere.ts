@@ -6,7 +6,7 @@ import type { Limits } from '../metrology/limits'
 import { boardStateOf } from './board-state'
 import type { RunEvent, RunEventBody } from './event'
 import type { MeasurePlanStep, Plan, PlanStep, Purpose } from './plan'
-import { hazardousCaution } from './preparation'
+import { hazardousCaution, usualResidualVolts } from './preparation'
 import type { Learned, RunState, StepState } from './state'
 import { anyValue } from './walk'
 
@@ -19,16 +19,21 @@ export const isElsewhere = (step: string): boolean => step.startsWith('elsewhere
 
 export const elsewhereOf = ({ purpose }: PlanStep): Elsewhere | null => (purpose?.kind === 'elsewhere' ? purpose : null)
 
+/** Across a capacitor off its pad, to see that it holds nothing. */
+export const isVoltsElsewhere = (step: MeasurePlanStep): boolean => elsewhereOf(step) !== null && step.function === 'dc-voltage'
+
 /** Off its pad a capacitor is no store of the board that the preparation empties and proves. */
-const chargeCaution = (board: BoardType, tips: readonly string[]): string | null => {
+const chargeCaution = (board: BoardType, tips: readonly string[], volts: boolean): string | null => {
   const refs = new Set(tips.flatMap((id) => { const part = partOfLeg(board, id)?.part; return part?.kind === 'capacitor' ? [part.ref] : [] }))
   if (refs.size === 0) return null
-  return `${board.hazard === 'hazardous' ? `${hazardousCaution} ` : ''}${[...refs].join(' and ')} may still hold a charge: the preparation did not empty it. Discharge it through a resistor and see 0 V DC, then measure.`
+  const named = [...refs].join(' and ')
+  return `${board.hazard === 'hazardous' ? `${hazardousCaution} ` : ''}${volts ? `${named} may still hold a charge: the preparation did not empty it. Discharge it through a resistor, never with a screwdriver; then see here that it reads 0 V DC.`
+    : `${named} read 0 V DC since it was lifted. If anything may have charged it again, go back and measure DC volts across it once more.`}`
 }
 
 const elsewhereStep = (board: BoardType, legs: string[], { step, red, black, function: what, then }: Chosen): MeasurePlanStep => ({
-  kind: 'measure', id: step, title: `Elsewhere ${tipName(board, red)}, ${tipName(board, black)}`, parts: [], where: '', caution: chargeCaution(board, [red, black]), means: '', then: [],
-  placement: { red, black }, function: what, limits: anyValue, keepsContact: false, powered: false, purpose: { kind: 'elsewhere', then, legs },
+  kind: 'measure', id: step, title: `Elsewhere ${tipName(board, red)}, ${tipName(board, black)}`, parts: [], where: '', caution: chargeCaution(board, [red, black], what === 'dc-voltage'), means: '', then: [],
+  placement: { red, black }, function: what, limits: what === 'dc-voltage' ? { between: [-usualResidualVolts, usualResidualVolts] } : anyValue, keepsContact: false, powered: false, purpose: { kind: 'elsewhere', then, legs },
 })
 
 /** The plan with what was chosen so far in this run, taken back or not. */

@@ -1,6 +1,6 @@
 /** Asks for a placement of the technician's own choice in a running run, and takes the value read there. */
 import { isLeg, partOfLeg, placesOfLegs, tipName } from '../board/lifted-leg'
-import { legPlacements, legsOf } from '../circuit/diagnose/lifted-legs'
+import { legsOf } from '../circuit/diagnose/lifted-legs'
 import type { CapturedValue } from '../capture/task'
 import { isReadByEye } from '../meter/by-eye'
 import type { MeterFunction } from '../meter/reading'
@@ -15,13 +15,14 @@ import type { RunEventBody } from './event'
 import { readOnly } from './judge'
 import type { JudgedStep, PlanStep } from './plan'
 import { openQuestion } from './question'
+import { capacitorsOffPad, isAcross, refusalOfCharge } from './off-its-pad'
 import { isPreparation, stepState } from './state'
 import type { BenchView } from './view'
 import { dialWords } from './words'
 
 export type Chosen = { red: string; black: string; function: MeterFunction }
 
-/** Both feed a current of their own into a board that was proven de-energised, and the diagnosis knows what they read. */
+/** Both feed a current of their own into a board that was proven de-energised, and the diagnosis knows what they read. DC volts are read only to see that a capacitor off its pad holds nothing. */
 export const elsewhereFunctions = ['resistance', 'diode'] as const satisfies readonly MeterFunction[]
 
 /** Something of this step waits for an answer: a second touch, a question, a walk or a value that is being followed. */
@@ -72,18 +73,18 @@ export const elsewhereView = (bench: Asked): NonNullable<BenchView['elsewhere']>
     const shown = place !== undefined && place.picture === picture?.id
     return { id, name: tipName(board, id), words: `${ref} alone, off its pad`, x: shown ? place.x : 0, y: shown ? place.y : 0, shown }
   })
-  const functions: MeterFunction[] = [...elsewhereFunctions, ...(legs.some(isOfCapacitor(bench)) && measuresFarads(bench.context) ? ['capacitance' as const] : [])]
+  const ofCapacitor: MeterFunction[] = legs.some(isOfCapacitor(bench)) ? [...(measuresFarads(bench.context) ? ['capacitance' as const] : []), 'dc-voltage'] : []
+  const functions: MeterFunction[] = [...elsewhereFunctions, ...ofCapacitor]
   return { points: [...points, ...offered], functions: functions.map((one) => ({ function: one, words: dialWords[one] })) }
 }
 
 const refusalOfFunction = (bench: Asked, [first, second]: readonly [Tip, Tip], what: MeterFunction): string | null => {
-  if (elsewhereFunctions.some((one) => one === what)) return null
-  if (what !== 'capacitance' || !legsNow(bench).some(isOfCapacitor(bench))) return `Elsewhere only resistance and diode test are measured: the board is proven de-energised for them. For ${dialWords[what]} make a step of the sequence.`
-  const { plan } = bench.context
-  const isAcross = legPlacements(plan.board, boardStateOf(plan, bench.run), true)
-    .some(({ nets }) => nets.function === 'capacitance' && [first.net, second.net].every((net) => net === nets.red || net === nets.black))
-  if (!isAcross) return 'Elsewhere capacitance is measured only across a capacitor with a leg lifted. Choose that leg and the other end of its part.'
-  return measuresFarads(bench.context) ? null
+  const { run, context: { plan } } = bench
+  if (elsewhereFunctions.some((one) => one === what)) return refusalOfCharge(plan, run, [first.id, second.id])
+  if ((what !== 'capacitance' && what !== 'dc-voltage') || !legsNow(bench).some(isOfCapacitor(bench))) return `Elsewhere only resistance and diode test are measured: the board is proven de-energised for them. For ${dialWords[what]} make a step of the sequence.`
+  if (!capacitorsOffPad(plan, run).some((one) => isAcross(one, first.net, second.net))) return `Elsewhere ${what === 'capacitance' ? 'capacitance is' : 'DC volts are'} measured only across a capacitor with a leg lifted. Choose that leg and the other end of its part.`
+  if (what === 'dc-voltage') return null
+  return measuresFarads(bench.context) ? refusalOfCharge(plan, run, [first.id, second.id])
     : 'What this meter shows in capacitance with its leads apart is not known, so a touch could not be told from the air. Measure a board with a capacitance step first: it is learned there.'
 }
 

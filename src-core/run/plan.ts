@@ -120,9 +120,9 @@ export const stepBehind = (plan: Plan, id: string): string => plan.steps[plan.st
 export const planStep = (plan: Plan, id: string): PlanStep | null =>
   plan.preparation.find((step) => step.id === id) ?? plan.steps.find((step) => step.id === id) ?? plan.elsewhere?.find((step) => step.id === id) ?? null
 
-/** Resistance, continuity, diode, capacitance and inductance need a board proven de-energised (capture.md, rule 13). */
+/** Resistance, continuity, diode, capacitance and inductance need a board proven de-energised (capture.md, rule 13), and so does whatever is read elsewhere. */
 export const needsProof = (step: PlanStep): boolean =>
-  step.kind === 'measure' && ['resistance', 'continuity', 'diode', 'capacitance', 'inductance'].includes(step.function)
+  step.kind === 'measure' && (step.purpose?.kind === 'elsewhere' || ['resistance', 'continuity', 'diode', 'capacitance', 'inductance'].includes(step.function))
 
 /** Learning, fitting and measuring elsewhere take what comes: their limits mean nothing to anyone. */
 export const takesAnything = ({ purpose }: PlanStep): boolean => purpose?.kind === 'learn-air' || purpose?.kind === 'source-fit' || purpose?.kind === 'elsewhere'

@@ -4,7 +4,7 @@ import type { FileReading, ReadingsFile } from '../circuit/readings-file'
 import type { AirPattern } from '../meter/instrument'
 import { withoutDust } from '../quantity/plain-figures'
 import { boardStateOf, foundAs } from './board-state'
-import { elsewhereOf, readElsewhere } from './elsewhere'
+import { elsewhereOf, isVoltsElsewhere, readElsewhere } from './elsewhere'
 import type { MeasurePlanStep, Plan } from './plan'
 import { canBeRead } from './off-its-pad'
 import { standingTouch } from './standing'
@@ -53,9 +53,9 @@ const readingOf = (state: RunState, step: MeasurePlanStep): FileReading[] => {
 const isAsFound = (plan: Plan, state: RunState, step: MeasurePlanStep): boolean =>
   sameState(boardStateOf(plan, state, touchOf(state, step)?.seq ?? Infinity), foundAs(state))
 
-/** At a leg that was on its pad a value tells nothing. */
+/** DC volts elsewhere tell of a charge, not of a part; at a leg on its pad, or of a capacitor that may have been charged, a value tells nothing. */
 const tellsElsewhere = (plan: Plan, state: RunState, step: MeasurePlanStep): boolean =>
-  elsewhereOf(step) === null || canBeRead(plan, state, step, touchOf(state, step)?.seq)
+  elsewhereOf(step) === null || (!isVoltsElsewhere(step) && canBeRead(plan, state, step, touchOf(state, step)?.seq))
 
 /** Steps of the sequence, and what was measured elsewhere: the preparation measures the meter and the stores, not the parts. With a part lifted meanwhile the board is another circuit. */
 export const readingsOf = (state: RunState, plan: Plan): ReadingsFile => ({

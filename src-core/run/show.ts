@@ -11,7 +11,7 @@ import { isSetByApp } from './asked-of-meter'
 import { currentStep, expectsAir, nextTouch, type Bench } from './bench'
 import { besideInWords, besideOnBench, boardOfStep, boardWords, onItsBoard, settledGood } from './beside'
 import { boardStateOf, needsOnBench, stillStands } from './board-state'
-import { elsewhereExpected, elsewhereLimits, elsewhereMade, elsewhereOf, readElsewhere } from './elsewhere'
+import { elsewhereExpected, elsewhereLimits, elsewhereMade, elsewhereOf, isVoltsElsewhere, readElsewhere } from './elsewhere'
 import { isFail } from './branch'
 import { isBenchRun } from './bench-runs'
 import { coarseInWords } from './coarse'
@@ -131,6 +131,7 @@ const betterProof = 'Better proof: move each tip to a second point of its net, m
 /** What a walk or a watch asks for beside its leads. */
 const mannerOnBench = ({ run }: Bench, step: PlanStep): string => {
   const { purpose } = step
+  if (step.kind === 'measure' && isVoltsElsewhere(step)) return `Recorded and not judged: ${limitsInWords(step.limits ?? 'open', 'V')} counts as empty. Then the sequence goes on; choose what you want to read there anew.`
   if (purpose?.kind === 'elsewhere') return `${step.kind === 'measure' ? expectedOnBench(elsewhereExpected(run, step.id), step.function) : ''} Recorded and not judged; then the sequence goes on.`
   if (purpose?.kind === 'walk') {
     if (!purpose.learns) return purpose.says ?? ''
@@ -145,7 +146,7 @@ const whereFor = (bench: Bench, step: PlanStep): string => [
   step.where, step.kind !== 'measure' ? '' : isSetByApp(bench, step) ? `The app sets the meter to ${dialWords[step.function]}.` : `Dial at ${dialWords[step.function]}.`,
   bench.capture !== null && waitsLong(bench.capture.task) ? `What is connected here charges slowly: about ${Math.round(chargingSeconds(bench.capture.task))} s.` : '',
   step.kind === 'measure' ? `${besideOnBench(step)} ${computedOnBench(step)}`.trim() : '', step.kind === 'measure' && step.otherState !== undefined ? '' : mannerOnBench(bench, step), needsOnBench(bench.context.plan, bench.run, step),
-  step.kind === 'measure' && expectsAir(step) && step.purpose?.kind !== 'learn-air' && step.purpose?.kind !== 'known-diode' && step.purpose?.kind !== 'watch' ? betterProof : '',
+  step.kind === 'measure' && expectsAir(step) && !['learn-air', 'known-diode', 'watch', 'elsewhere'].includes(step.purpose?.kind ?? '') ? betterProof : '',
 ].filter((each) => each !== '').join(' ')
 
 const stepView = (bench: Bench, step: PlanStep, all: StepRow[]): BenchView['step'] => {
@@ -203,7 +204,7 @@ const keysFor = (bench: Bench, step: PlanStep | null): BenchView['keys'] => {
     case 'do': return [{ key: 'Space', does: 'done', action: 'confirm' }, ...skip, ...always]
     case 'measure': if (step.purpose?.kind === 'watch') return [{ key: 'Space', does: 'done', action: 'confirm' }, { key: 'R', does: 'begin again', action: 'again' }, ...skip, ...always]
       return [
-      { key: 'Space', does: step.limits === 'open' ? 'confirm open' : step.purpose?.kind === 'store' ? 'confirm zero' : 'confirm', action: 'confirm' },
+      { key: 'Space', does: step.limits === 'open' ? 'confirm open' : step.purpose?.kind === 'store' || isVoltsElsewhere(step) ? 'confirm zero' : 'confirm', action: 'confirm' },
       { key: 'R', does: expectsAir(step) ? 'second point' : 'again', action: 'again' }, ...finishKey(step), ...skip, ...always,
     ]
   }

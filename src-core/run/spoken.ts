@@ -158,8 +158,8 @@ const result = (bench: Bench): Utterance | null => {
 /** Dangers that a touch or a step speaks of; what a touch found holds until something is done about it. */
 const warning = (bench: Bench): Utterance | null => {
   const { run } = bench
-  const touch = run.events.filter(({ kind }) => kind === 'captured' || kind === 'done' || kind === 'undone').at(-1)
-  if (touch?.kind === 'captured' && injures(bench.context.plan, touch)) {
+  const touch = run.events.filter(({ kind }) => kind === 'captured' || kind === 'learned' || kind === 'done' || kind === 'undone').at(-1)
+  if ((touch?.kind === 'captured' || touch?.kind === 'learned') && injures(bench.context.plan, touch)) {
     return { id: `${run.started.run} voltage left ${touch.seq}`, kind: 'warning', sentences: ['stop, dangerous voltage on the board'] }
   }
   const step = currentStep(bench)

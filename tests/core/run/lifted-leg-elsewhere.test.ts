@@ -61,6 +61,14 @@ const atR1 = (state: PartState[], meter: Meter = checkedMeter, of = board): Play
   return bench
 }
 const ask = (bench: Play, red: string, black: string, what: Chosen['function'] = 'resistance') => bench.give({ kind: 'elsewhere', red, black, function: what, at: seconds(bench.at()) })
+/** DC volts across C8 are read, as its charge asks for: 0 V, confirmed by a press. */
+const seeEmpty = (bench: Play): Play => {
+  expect(ask(bench, '~C8.1', 'C1.2', 'dc-voltage').refused).toBeNull()
+  bench.open('dc-voltage')
+  bench.lift('dc-voltage')
+  expect(bench.step()).toBe('r1')
+  return bench
+}
 const view = (bench: Play) => benchView(bench.bench(), null, null)
 const offered = (bench: Play, id: string) => view(bench).elsewhere?.points.find((point) => point.id === id)
 const functions = (bench: Play) => view(bench).elsewhere?.functions.map((one) => one.function)
@@ -106,20 +114,20 @@ describe('a lifted leg', () => {
 
   it('has capacitance on the dial for a capacitor, where the air of this meter is known in it, and only across that capacitor', () => {
     expect([functions(atR1([d1], capacitanceMeter)), functions(atR1([c8])), functions(atR1([c8], capacitanceMeter))]).toEqual([
-      ['resistance', 'diode'], ['resistance', 'diode'], ['resistance', 'diode', 'capacitance']])
+      ['resistance', 'diode'], ['resistance', 'diode', 'dc-voltage'], ['resistance', 'diode', 'capacitance', 'dc-voltage']])
     expect(ask(atR1([c8]), '~C8.1', 'C1.2', 'capacitance').refused).toContain('with its leads apart is not known')
     expect(ask(atR1([c8], capacitanceMeter), '~C8.1', 'J1.1', 'capacitance').refused).toContain('only across a capacitor with a leg lifted')
-    expect(ask(atR1([c8], capacitanceMeter), '~C8.1', 'C1.2', 'capacitance').events).toMatchObject([{ kind: 'elsewhere', red: '~C8.1', function: 'capacitance' }])
+    expect(ask(seeEmpty(atR1([c8], capacitanceMeter)), '~C8.1', 'C1.2', 'capacitance').events).toMatchObject([{ kind: 'elsewhere', red: '~C8.1', function: 'capacitance' }])
   })
 
   it('is asked for by its name and marked at its place, with the charge of a capacitor said', () => {
-    const bench = atR1([c8])
-    expect(ask(bench, '~C8.1', 'C1.2').events).toEqual([{ kind: 'elsewhere', step: 'elsewhere:1', red: '~C8.1', black: 'C1.2', function: 'resistance', then: 'r1' }])
+    const bench = seeEmpty(atR1([c8]))
+    expect(ask(bench, '~C8.1', 'C1.2').events).toEqual([{ kind: 'elsewhere', step: 'elsewhere:2', red: '~C8.1', black: 'C1.2', function: 'resistance', then: 'r1' }])
     const { step, spoken } = view(bench)
     expect([step?.title, step?.prompt.map(({ text }) => text).join(' ')]).toEqual(['Elsewhere lifted pin 1 of C8, C1.2', 'Red on the lifted pin 1 of C8, black on minus of C1'])
     const { x, y } = placeOfTip(board, '~C8.1', []) ?? { x: NaN, y: NaN }
     expect(step?.red).toEqual({ testPoint: '~C8.1', x, y, words: 'the lifted pin 1 of C8' })
-    expect(step?.caution).toContain('C8 may still hold a charge')
+    expect(step?.caution).toContain('C8 read 0 V DC since it was lifted')
     expect(spoken.flatMap(({ sentences }) => sentences).join(' ')).toContain('red lifted C 8 pin 1, black C 1 pin 2')
     const other = atR1([r2])
     ask(other, '~R2.1', 'C1.2')
@@ -194,12 +202,12 @@ describe('a lifted leg', () => {
     compute(alone)
     // The value of the board file, 47 Ω; between its pads a junction lies beside it.
     expect(computedValue(alone)).toBeCloseTo(47, 6)
-    const farads = atR1([c8], capacitanceMeter)
+    const farads = seeEmpty(atR1([c8], capacitanceMeter))
     ask(farads, '~C8.1', 'C1.2', 'capacitance')
     compute(farads)
     expect(Number(computedValue(farads)) / 1e-7).toBeCloseTo(1, 6)
     expect(view(farads).step?.limitsAre).toBe('computed')
-    const ohms = atR1([c8])
+    const ohms = seeEmpty(atR1([c8]))
     ask(ohms, '~C8.1', 'C1.2')
     compute(ohms)
     // Nothing conducts through a capacitor alone; the 47 Ω beside it are off.
@@ -219,7 +227,7 @@ describe('a lifted leg', () => {
   })
 
   it('is a reading of the diagnosis at that leg, with the board as it is', () => {
-    const bench = atR1([c8])
+    const bench = seeEmpty(atR1([c8]))
     ask(bench, '~C8.1', 'C1.2')
     bench.touch('resistance', 20_000)
     const file = readingsOf(bench.state(), bench.bench().context.plan)
@@ -238,7 +246,7 @@ describe('a lifted leg', () => {
     // Its other end is touched where the file has a test point on it, though another of that net comes first.
     const closer = { ...board, testPoints: [...board.testPoints, { id: 'C8.2', net: 'GND', picture: 'top', x: 200, y: 130, words: 'lower end of C8' }] }
     expect(legPlacements(closer, [c8], false).map(({ placement }) => placement)).toEqual([{ red: '~C8.1', black: 'C8.2', function: 'resistance' }])
-    ask(bench, '~C8.1', 'C1.2')
+    ask(seeEmpty(bench), '~C8.1', 'C1.2')
     bench.open('resistance')
     expect([bench.step(), alone(bench)]).toEqual(['r1', []])
     expect(diagnosisRequestOf(atR1([]).bench())).toBeNull()
