@@ -18,7 +18,7 @@ import { openQuestion } from './question'
 import { capacitorsOffPad, isAcross, refusalOfCharge } from './off-its-pad'
 import { isPreparation, stepState } from './state'
 import type { BenchView } from './view'
-import { dialWords } from './words'
+import { bothOnOneWords, dialWords } from './words'
 
 export type Chosen = { red: string; black: string; function: MeterFunction }
 
@@ -93,7 +93,7 @@ const refusalOfPoints = (bench: Asked, { red, black, function: what }: Chosen): 
   const [first, second] = [tipOf(red), tipOf(black)]
   const missing = first === undefined ? red : black
   if (first === undefined || second === undefined) return isLeg(missing) ? `There is no ${tipName(bench.context.plan.board, missing)} on this board now. Choose another place.` : `This board has no test point ${missing}. Choose another.`
-  if (first.id === second.id) return `Both leads on ${tipName(bench.context.plan.board, red)} read only themselves. Choose two points.`
+  if (first.id === second.id) return bothOnOneWords(tipName(bench.context.plan.board, red))
   if (first.net === second.net) return `${red} and ${black} lie on one net, ${first.net}: nothing of a part is read between them. Choose points of two nets.`
   return refusalOfFunction(bench, [first, second], what)
 }

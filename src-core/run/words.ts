@@ -15,6 +15,9 @@ export const dialWords: Record<MeterFunction, string> = {
   inductance: 'inductance', frequency: 'frequency', temperature: 'temperature', 'dc-current': 'DC current', 'ac-current': 'AC current',
 }
 
+/** @param name the place as on screen. */
+export const bothOnOneWords = (name: string): string => `Both leads on ${name} read only themselves. Choose two points.`
+
 const plain = (text: string): Prompt[number] => ({ text, lead: null })
 const red: Prompt[number] = { text: 'Red', lead: 'red' }
 const black: Prompt[number] = { text: 'black', lead: 'black' }

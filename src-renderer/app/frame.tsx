@@ -1,5 +1,6 @@
 /** What the screens beside the bench have in common: the way around, the run that goes on, and messages. */
 import type { JSX, ReactNode } from 'react'
+import { letGo } from '../keys/let-go'
 import { Mark } from './mark'
 import { useApp, useLost, useSession } from './session'
 import { Sign } from './sign'
@@ -36,7 +37,7 @@ export const Frame = ({ title, children }: { title: string; children: ReactNode 
               aria-current={screen === place.screen || (screen === 'teach' && place.screen === 'meters') || (screen === 'learnt' && place.screen === 'records') ? 'page' : undefined}
               onClick={(event) => {
                 // After a click of the mouse the keys belong to the screen that opens; after Tab they stay here.
-                if (event.detail > 0) event.currentTarget.blur()
+                letGo(event)
                 go(place.screen)
               }}
             >

@@ -1,6 +1,7 @@
 /** On the message line while two points are chosen to measure elsewhere: both leads, the dial, and what each key does. */
 import type { JSX } from 'react'
 import { Sign } from '../app/sign'
+import { letGo } from '../keys/let-go'
 import { useKeys, type Heard } from '../keys/use-keys'
 import type { Elsewhere, Lead } from './use-elsewhere'
 
@@ -12,7 +13,10 @@ export const ElsewhereBar = ({ chosen, heard }: { chosen: Elsewhere; /** Scanned
       <span className="inline-word">Measure elsewhere</span>
       <LeadChip which="red" digit={1} chosen={chosen} />
       <LeadChip which="black" digit={2} chosen={chosen} />
-      <button type="button" className="chip" data-testid="elsewhere-dial" onClick={turn}><kbd>D</kbd>{dial.words}</button>
+      <button type="button" className="chip" data-testid="elsewhere-dial" onClick={(event) => {
+        letGo(event)
+        turn()
+      }}><kbd>D</kbd>{dial.words}</button>
       {measure !== null && <button type="button" className="chip offered" data-testid="elsewhere-measure" onClick={measure}><kbd>Enter</kbd>measure</button>}
       <button type="button" className="chip" onClick={close}><kbd>Esc</kbd>never mind</button>
       <span className="elsewhere-says" data-testid="elsewhere-says" role="status">
@@ -25,7 +29,10 @@ export const ElsewhereBar = ({ chosen, heard }: { chosen: Elsewhere; /** Scanned
 const LeadChip = ({ which, digit, chosen }: { which: Lead; digit: number; chosen: Elsewhere }): JSX.Element => {
   const point = chosen[which]
   return (
-    <button type="button" className={`chip hand-lead hand-${which}`} data-testid={`elsewhere-${which}`} aria-pressed={chosen.lead === which} onClick={() => chosen.choose(which)}>
+    <button type="button" className={`chip hand-lead hand-${which}`} data-testid={`elsewhere-${which}`} aria-pressed={chosen.lead === which} onClick={(event) => {
+      letGo(event)
+      chosen.choose(which)
+    }}>
       <kbd>{digit}</kbd>
       <svg viewBox="0 0 20 20" aria-hidden="true">{which === 'red' ? <circle cx="10" cy="10" r="7.2" /> : <rect x="3" y="3" width="14" height="14" />}</svg>
       {which} {point === null ? 'where?' : `on ${point.name}`}

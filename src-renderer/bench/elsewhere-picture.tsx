@@ -2,6 +2,7 @@
 import { useRef, type CSSProperties, type JSX } from 'react'
 import type { DiagnosisView } from '../../src-core/run/diagnosis-view'
 import type { BenchView } from '../../src-core/run/view'
+import { letGo } from '../keys/let-go'
 import { BoardPicture } from '../picture/board-picture'
 import { shadesOnBench } from '../picture/part-shades'
 import { inPanel, pictureView, type Spot } from '../picture/picture-view'
@@ -50,7 +51,11 @@ const PointButton = ({ point: { id, name, words }, chosen, style }: { point: Els
       type="button" data-point={id} tabIndex={pointed ? 0 : -1} style={style ?? {}}
       className={['place-point', ...(lead === null ? [] : [`chosen-${lead}`]), ...(pointed ? [`pointed pointed-${chosen.lead ?? ''}`] : [])].join(' ')}
       aria-label={`${name}: ${words}${lead === null ? '' : `; ${lead} lead`}`}
-      onFocus={() => chosen.point(id)} onClick={() => chosen.take(id)}
+      onFocus={() => chosen.point(id)}
+      onClick={(event) => {
+        letGo(event)
+        chosen.take(id)
+      }}
     >
       {style === undefined ? `${name}, ${words}` : <span className="unseen">{words}</span>}
     </button>

@@ -1,6 +1,7 @@
 /** Every action of this moment with its key; each is a button too. */
 import type { JSX } from 'react'
 import { useApp } from '../app/session'
+import { letGo } from '../keys/let-go'
 import type { BenchView } from '../../src-core/run/view'
 import type { Action } from './bench-screen'
 import { SoundSwitch } from './sound-switch'
@@ -28,7 +29,10 @@ export const KeyLine = ({ keys, act, away, place, awake }: Props): JSX.Element =
             data-testid={testId(action)}
             disabled={away}
             className={!away && ((wants === 'confirm' || wants === 'press') && action === 'confirm' || wants === 'skip' && action === 'skip' || action === 'same-meter') ? 'key wanted' : 'key'}
-            onClick={() => act(action)}
+            onClick={(event) => {
+              letGo(event)
+              act(action)
+            }}
           >
             <kbd>{key}</kbd>
             {does}

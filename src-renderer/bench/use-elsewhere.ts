@@ -2,6 +2,7 @@
 import { useState } from 'react'
 import { useSession } from '../app/session'
 import type { Binding } from '../keys/use-keys'
+import { bothOnOneWords } from '../../src-core/run/words'
 import type { MeterFunction } from '../../src-core/meter/reading'
 import type { BenchView } from '../../src-core/run/view'
 
@@ -31,6 +32,9 @@ export type Elsewhere = {
   bindings: Binding[]
 }
 
+const placeButtons = (): HTMLButtonElement[] => [...document.querySelectorAll<HTMLButtonElement>('button[data-point]')]
+const focusedPlace = (): HTMLButtonElement | null => placeButtons().find((one) => one === document.activeElement) ?? null
+
 /** `chosen` null: it is not open. `preset`: places and function to begin with, where all are offered. It closes by itself where the run waits for something else. */
 export const useElsewhere = ({ run, elsewhere: offered }: Pick<BenchView, 'run' | 'elsewhere'>): { chosen: Elsewhere | null; open: (preset?: Preset | null) => void } => {
   const { call } = useSession()
@@ -51,10 +55,19 @@ export const useElsewhere = ({ run, elsewhere: offered }: Pick<BenchView, 'run' 
   const change = (to: Partial<State>): void => setState({ ...state, fault: null, ...to })
   const take = (id: string): void => {
     const lead = state.lead ?? 'red'
+    if (id === state[lead === 'red' ? 'black' : 'red']) return change({ fault: bothOnOneWords(named(id)?.name ?? id) })
     const taken = { ...state, [lead]: id }
+    // With both chosen the keyboard goes back to the bench: the next Enter measures.
+    if (taken.red !== null && taken.black !== null) focusedPlace()?.blur()
     change({ [lead]: id, at: points.findIndex((point) => point.id === id), lead: taken.red === null ? 'red' : taken.black === null ? 'black' : null })
   }
-  const move = (by: 1 | -1): void => { if (state.lead !== null) change({ at: (state.at + by + points.length) % points.length }) }
+  const move = (by: 1 | -1): void => {
+    if (state.lead === null) return
+    const at = (state.at + by + points.length) % points.length
+    change({ at })
+    // A place reached with Tab takes its own Enter: the focus goes with what is pointed at.
+    if (focusedPlace() !== null) placeButtons().find(({ dataset }) => dataset['point'] === points[at]?.id)?.focus()
+  }
   const pointed = state.lead === null ? null : points[state.at] ?? null
   const { red, black } = state
   const measure = red === null || black === null ? null : (): void => {

@@ -1,8 +1,14 @@
 /** Below the picture in manual practice: where both leads are, the moves of the hand with their keys, and the dial. */
-import type { JSX } from 'react'
+import type { JSX, MouseEvent } from 'react'
 import type { Lead } from '../../src-core/practice/hand'
 import type { HandAction } from '../../src-core/practice/hand-view'
+import { letGo } from '../keys/let-go'
 import type { UserHand } from './use-hand'
+
+const press = (event: MouseEvent<HTMLElement>, does: () => void): void => {
+  letGo(event)
+  does()
+}
 
 export const HandBar = ({ hand, away }: { hand: UserHand; away: boolean }): JSX.Element => {
   const { view, lead } = hand
@@ -11,7 +17,7 @@ export const HandBar = ({ hand, away }: { hand: UserHand; away: boolean }): JSX.
     view.keys
       .filter(({ action }) => which.includes(action))
       .map(({ key, does, action }) => (
-        <button key={action} type="button" className="key boxed" data-testid={`hand-${action}`} disabled={away} onClick={() => hand.act(action)}>
+        <button key={action} type="button" className="key boxed" data-testid={`hand-${action}`} disabled={away} onClick={(event) => press(event, () => hand.act(action))}>
           <kbd>{key}</kbd>
           {does}
         </button>
@@ -27,7 +33,7 @@ export const HandBar = ({ hand, away }: { hand: UserHand; away: boolean }): JSX.
             data-testid={`hand-${which}`}
             disabled={away}
             aria-pressed={lead === which}
-            onClick={() => hand.act(which)}
+            onClick={(event) => press(event, () => hand.act(which))}
           >
             <kbd>{leadKey(which)}</kbd>
             <svg viewBox="0 0 20 20" aria-hidden="true">
@@ -50,7 +56,7 @@ export const HandBar = ({ hand, away }: { hand: UserHand; away: boolean }): JSX.
               data-testid={`dial-${one.function}`}
               disabled={away}
               aria-pressed={one.function === view.hand.function}
-              onClick={() => hand.turn(one.function)}
+              onClick={(event) => press(event, () => hand.turn(one.function))}
             >
               {one.words}
             </button>

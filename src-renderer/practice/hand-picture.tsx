@@ -2,6 +2,7 @@
 import { useRef, useState, type CSSProperties, type JSX } from 'react'
 import type { DiagnosisView } from '../../src-core/run/diagnosis-view'
 import type { BenchView } from '../../src-core/run/view'
+import { letGo } from '../keys/let-go'
 import { BoardPicture } from '../picture/board-picture'
 import { FixturePicture } from '../picture/fixture-picture'
 import { markScale } from '../picture/lead-marks'
@@ -62,7 +63,10 @@ const Places = ({ places, plain, hand, away }: PlacesProps): JSX.Element => {
             style={plain ? {} : at(place)}
             aria-label={`${place.id.replace('@', '')}: ${place.words}${leads.length === 0 ? '' : `; ${leads.join(' and ')} lead here`}`}
             onFocus={() => setLast(place.id)}
-            onClick={() => hand.placeAt(place.id)}
+            onClick={(event) => {
+              letGo(event)
+              hand.placeAt(place.id)
+            }}
           >
             {plain ? `${place.id}, ${place.words}` : <span className={place.x > 420 ? 'place-words leftwards' : 'place-words'}>{place.words}</span>}
           </button>

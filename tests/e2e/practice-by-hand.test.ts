@@ -74,6 +74,29 @@ describe.skipIf(!chromiumIsHere)('practice by hand', () => {
     expect(browser.violations).toEqual([])
   })
 
+  it('after a click on the picture Space and Enter do what the keys on screen say', async () => {
+    const dataFolder = openDataFolder(later)
+    putBoard(dataFolder, mistValve)
+    const { app, browser, client } = await openBench(later, { dataFolder })
+    const page = await browser.page(app.address)
+    await client.ask('start-practice', { board: mistValve.id, revision: mistValve.revision, by: 'hand', seed: 4, faults: ['R1:open'] })
+    await page.getByTestId('prompt').waitFor()
+    const now = (): string => client.last('bench')?.step?.id ?? ''
+    await goOnByKeys(page, () => Promise.resolve(client.last('bench')?.step?.kind === 'do' && (client.last('bench')?.hand?.places.length ?? 0) > 0))
+    const done = now()
+    await page.locator('button[data-place="J1.1"]').click()
+    await client.until('bench', (bench) => bench?.hand?.red === 'J1.1')
+    // A press within half a second of the change would be taken for the step before.
+    await page.waitForTimeout(700)
+    await page.keyboard.press('l')
+    await client.until('bench', (bench) => bench?.hand?.red === null)
+    await page.waitForTimeout(300)
+    await page.keyboard.press('Space')
+    await client.until('bench', (bench) => bench?.step?.id !== done)
+    expect(client.last('bench')?.hand?.red).toBe(null)
+    expect(browser.violations).toEqual([])
+  })
+
   it('by mouse: a click sets red down, the next one black; the wrong way round is seen and put right', async () => {
     const { app, browser, client } = await openBench(later)
     const page = await browser.page(app.address)
