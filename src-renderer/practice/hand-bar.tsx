@@ -3,6 +3,7 @@ import type { JSX, MouseEvent } from 'react'
 import type { Lead } from '../../src-core/practice/hand'
 import type { HandAction } from '../../src-core/practice/hand-view'
 import { letGo } from '../keys/let-go'
+import { placeName } from './place-name'
 import type { UserHand } from './use-hand'
 
 const press = (event: MouseEvent<HTMLElement>, does: () => void): void => {
@@ -39,7 +40,7 @@ export const HandBar = ({ hand, away }: { hand: UserHand; away: boolean }): JSX.
             <svg viewBox="0 0 20 20" aria-hidden="true">
               {which === 'red' ? <circle cx="10" cy="10" r="7.2" /> : <rect x="3" y="3" width="14" height="14" />}
             </svg>
-            {which} {view[which] === null ? 'lifted' : `on ${view[which].replace('@', '')}`}
+            {which} {view[which] === null ? 'lifted' : `on ${placeName(view[which])}`}
             {lead === which && <span className="unseen">, goes down next</span>}
           </button>
         ))}

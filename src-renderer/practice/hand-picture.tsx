@@ -9,6 +9,7 @@ import { markScale } from '../picture/lead-marks'
 import { shadesOnBench } from '../picture/part-shades'
 import { inPanel, pictureView, type Size, type Spot } from '../picture/picture-view'
 import { usePanelSize } from '../picture/use-panel-size'
+import { placeInWords, placeName } from './place-name'
 import type { UserHand } from './use-hand'
 
 /** What the fixtures are drawn on. */
@@ -61,14 +62,14 @@ const Places = ({ places, plain, hand, away }: PlacesProps): JSX.Element => {
             disabled={away}
             tabIndex={place.id === stop ? 0 : -1}
             style={plain ? {} : at(place)}
-            aria-label={`${place.id.replace('@', '')}: ${place.words}${leads.length === 0 ? '' : `; ${leads.join(' and ')} lead here`}`}
+            aria-label={`${placeInWords(place)}${leads.length === 0 ? '' : `; ${leads.join(' and ')} lead here`}`}
             onFocus={() => setLast(place.id)}
             onClick={(event) => {
               letGo(event)
               hand.placeAt(place.id)
             }}
           >
-            {plain ? `${place.id}, ${place.words}` : <span className={place.x > 420 ? 'place-words leftwards' : 'place-words'}>{place.words}</span>}
+            {plain ? `${placeName(place.id)}, ${place.words}` : <span className={place.x > 420 ? 'place-words leftwards' : 'place-words'}>{place.words}</span>}
           </button>
         )
       })}
