@@ -1,5 +1,5 @@
 /** How the work ends: repaired, no fault found, beyond repair, or returned as it is; what still stands against it is named. */
-import { useState, type JSX } from 'react'
+import { useEffect, useRef, useState, type JSX } from 'react'
 import { useSession } from '../app/session'
 import { Sign } from '../app/sign'
 import { timeWords } from '../app/words'
@@ -14,11 +14,17 @@ export const CloseBoard = ({ view, away, closed }: { view: RepairView; away: boo
   const [as, setAs] = useState<Closing>('repaired')
   const [because, setBecause] = useState('')
   const [by, setBy] = useState(view.entries.at(-1)?.by ?? view.before.at(-1)?.by ?? '')
-  if (view.closed !== null) return <Closed view={view} away={away} />
+  const [now, setNow] = useState(false)
+  if (view.closed !== null) return <Closed view={view} away={away} now={now} />
   const chosen = view.closings.find((one) => one.as === as)
   const refusal = chosen?.refusal ?? null
   const needsWhy = (chosen?.ground ?? '') === ''
-  const close = (): void => { call('close-board', { run: view.run, as, because: because.trim(), by: by.trim() }).then(closed, (error: Error) => say(error.message, 'problem')) }
+  const close = (): void => {
+    call('close-board', { run: view.run, as, because: because.trim(), by: by.trim() }).then((told) => {
+      setNow(true)
+      closed(told)
+    }, (error: Error) => say(error.message, 'problem'))
+  }
   return (
     <section className="card" aria-labelledby="close-board">
       <h2 id="close-board">Close the board</h2>
@@ -60,7 +66,15 @@ export const CloseBoard = ({ view, away, closed }: { view: RepairView; away: boo
   )
 }
 
-const Closed = ({ view, away }: { view: RepairView; away: boolean }): JSX.Element => {
+const Closed = ({ view, away, now }: { view: RepairView; away: boolean; /** It was closed just now, on this screen. */ now: boolean }): JSX.Element => {
+  const notice = useRef<HTMLElement>(null)
+  const title = useRef<HTMLHeadingElement>(null)
+  // The form that was below is gone, and the page with it: the notice comes into view, and is read out.
+  useEffect(() => {
+    if (!now) return
+    title.current?.focus({ preventScroll: true })
+    notice.current?.scrollIntoView({ block: 'center' })
+  }, [now])
   const { call, say } = useSession()
   const { closed } = view
   const save = (): void => {
@@ -70,8 +84,8 @@ const Closed = ({ view, away }: { view: RepairView; away: boolean }): JSX.Elemen
     }, (error: Error) => say(error.message, 'problem'))
   }
   return (
-    <section className="card" aria-labelledby="board-closed">
-      <h2 id="board-closed" data-testid="board-closed" data-as={closed?.as}>
+    <section className="card" aria-labelledby="board-closed" ref={notice}>
+      <h2 ref={title} tabIndex={-1} id="board-closed" data-testid="board-closed" data-as={closed?.as}>
         Closed: {closed === null ? '' : closingWords[closed.as]}
       </h2>
       <p>{closed?.because}</p>
