@@ -3,10 +3,11 @@ import { useRef, type JSX } from 'react'
 import { assetUrl } from '../connection/token'
 import { FaultLinks, ringsOf, type Link } from './fault-links'
 import { BlackMark, blackTag, markScale, RedMark, redTag } from './lead-marks'
-import { inPanel, pictureView, type PictureView, type Size, type Spot } from './picture-view'
-import { PartShades, type Shade } from './part-shades'
+import { insetPlace } from './inset-place'
+import { inPanel, pictureView, shownPart, type Size, type Spot } from './picture-view'
+import { PartShades, shadeBox, type Shade } from './part-shades'
 import { PointMarks, type Point } from './point-marks'
-import { tagPlaces } from './tag-places'
+import { around, tagPlaces, type Box } from './tag-places'
 import { usePanelSize } from './use-panel-size'
 
 type Picture = { asset: string; width: number; height: number }
@@ -22,29 +23,35 @@ type Props = {
   points?: Point[]
   /** Parts shaded by their reports. */
   shades?: Shade[]
+  /** What else is drawn or can be clicked over the picture, in pixels of the panel: it is not to be covered. */
+  over?: Spot[]
 }
 
-export const BoardPicture = ({ picture, label, red = null, black = null, links = [], points = [], shades = [] }: Props): JSX.Element => {
+export const BoardPicture = ({ picture, label, red = null, black = null, links = [], points = [], shades = [], over = [] }: Props): JSX.Element => {
   const panel = useRef<HTMLDivElement>(null)
   const size = usePanelSize(panel)
   return (
     <div className="board-picture" ref={panel} role="img" aria-label={label}>
       {size !== null && size.width > 0 && size.height > 0 && (
-        <Inside picture={picture} size={size} red={red} black={black} links={links} points={points} shades={shades} />
+        <Inside picture={picture} size={size} red={red} black={black} links={links} points={points} shades={shades} over={over} />
       )}
     </div>
   )
 }
 
-type InsideProps = { picture: Picture; size: Size; red: Spot | null; black: Spot | null; links: Link[]; points: Point[]; shades: Shade[] }
+type InsideProps = { picture: Picture; size: Size; red: Spot | null; black: Spot | null; links: Link[]; points: Point[]; shades: Shade[]; over: Spot[] }
 
-const Inside = ({ picture, size, red, black, links, points, shades }: InsideProps): JSX.Element => {
+const Inside = ({ picture, size, red, black, links, points, shades, over }: InsideProps): JSX.Element => {
   const leads = [red, black].filter((spot) => spot !== null)
   const view = pictureView(picture, size, leads)
   const redAt = red === null ? null : inPanel(view, red)
   const blackAt = black === null ? null : inPanel(view, black)
   const marks = markScale(size)
   const [redBox, blackBox] = tagPlaces([redAt, blackAt], [redTag, blackTag], size, marks)
+  const shaded = shades.map((shade) => ({ ...shade, spot: inPanel(view, shade.spot) }))
+  const leadsAt = [redAt, blackAt].filter((spot) => spot !== null)
+  const kept = [...leadsAt.map((spot) => around(spot, marks)), ...[redBox, blackBox].filter((box) => box !== null), ...shaded.map(shadeBox), ...over.map((spot) => around(spot, 0.5))]
+  const inset = view.zoomed ? insetPlace(picture, size, leadsAt, kept) : null
   const lit = leads.length > 0 ? leads : ringsOf(links)
   const place = {
     width: picture.width * view.scale,
@@ -71,13 +78,13 @@ const Inside = ({ picture, size, red, black, links, points, shades }: InsideProp
       )}
       <svg className="board-overlay" width={size.width} height={size.height} aria-hidden="true">
         {points.length > 0 && <PointMarks points={points.map(({ id, ...spot }) => ({ id, ...inPanel(view, spot) }))} panel={size} />}
-        {shades.length > 0 && <PartShades shades={shades.map((shade) => ({ ...shade, spot: inPanel(view, shade.spot) }))} />}
+        {shades.length > 0 && <PartShades shades={shaded} />}
         {links.length > 0 && (
           <FaultLinks links={links.map(({ from, to, words }) => ({ from: inPanel(view, from), to: inPanel(view, to), words }))} panel={size} />
         )}
+        {inset !== null && <Whereabouts picture={picture} box={inset} part={shownPart(picture, size, view)} />}
         {redAt !== null && <RedMark spot={redAt} tag={redBox} scale={marks} />}
         {blackAt !== null && <BlackMark spot={blackAt} tag={blackBox} scale={marks} />}
-        {view.zoomed && <Whereabouts picture={picture} size={size} view={view} />}
       </svg>
     </>
   )
@@ -87,21 +94,14 @@ const Inside = ({ picture, size, red, black, links, points, shades }: InsideProp
 const light = (spot: Spot, scale: number, radius: number): string =>
   `radial-gradient(circle ${radius}px at ${spot.x * scale}px ${spot.y * scale}px, #000 72%, transparent)`
 
-/** The whole board in small, with a frame around what is shown. */
-const Whereabouts = ({ picture, size, view }: { picture: Size; size: Size; view: PictureView }): JSX.Element => {
-  const width = 150
+/** The whole board in small, faint, with a frame around what is shown. */
+const Whereabouts = ({ picture, box: { x, y, width, height }, part }: { picture: Picture; box: Box; /** Picture units. */ part: Box }): JSX.Element => {
   const scale = width / picture.width
-  const height = picture.height * scale
   return (
-    <g style={{ transform: `translate(${size.width - width - 12}px, ${size.height - height - 12}px)` }}>
+    <g data-testid="whereabouts" style={{ transform: `translate(${x}px, ${y}px)` }}>
       <rect className="whole" width={width} height={height} rx="4" />
-      <rect
-        className="seen"
-        x={(-view.left / view.scale) * scale}
-        y={(-view.top / view.scale) * scale}
-        width={Math.min(width, (size.width / view.scale) * scale)}
-        height={Math.min(height, (size.height / view.scale) * scale)}
-      />
+      <image className="whole-board" href={assetUrl(picture.asset)} width={width} height={height} preserveAspectRatio="none" />
+      <rect className="seen" x={part.x * scale} y={part.y * scale} width={part.width * scale} height={part.height * scale} />
     </g>
   )
 }

@@ -3,12 +3,19 @@ import { useId, type JSX } from 'react'
 import type { DiagnosisView, PartReportView } from '../../src-core/run/diagnosis-view'
 import { ReportHatches, ReportMark } from '../diagnosis/report-swatch'
 import type { Spot } from './picture-view'
+import type { Box } from './tag-places'
 
 export type Shade = { ref: string; report: PartReportView['report']; spot: Spot; /** Something else on the picture names it. */ named: boolean }
 
 const large = 15
 const small = 9
 const stands = (report: Shade['report']): boolean => report === 'faulty' || report === 'masked'
+
+/** Room that a shade takes with its name. Pixels. */
+export const shadeBox = ({ report, spot: { x, y } }: Pick<Shade, 'report' | 'spot'>): Box => {
+  const radius = stands(report) ? large : small
+  return { x: x - radius, y: y - radius, width: 2 * radius, height: 2 * radius + (stands(report) ? 18 : 0) }
+}
 
 /** Picture units. */
 export const shadesOf = (parts: readonly PartReportView[], named: readonly string[] = []): Shade[] =>

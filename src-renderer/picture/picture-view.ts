@@ -33,4 +33,10 @@ export const pictureView = (picture: Size, panel: Size, spots: Spot[]): PictureV
   }
 }
 
+/** The part of the picture that is seen, in its own units. */
+export const shownPart = (picture: Size, panel: Size, { scale, left, top }: PictureView): Spot & Size => {
+  const [x, y] = [Math.max(0, -left / scale), Math.max(0, -top / scale)]
+  return { x, y, width: Math.min(picture.width, (panel.width - left) / scale) - x, height: Math.min(picture.height, (panel.height - top) / scale) - y }
+}
+
 export const inPanel = (view: PictureView, spot: Spot): Spot => ({ x: view.left + spot.x * view.scale, y: view.top + spot.y * view.scale })

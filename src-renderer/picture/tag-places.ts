@@ -35,7 +35,8 @@ export const overlap = (a: Box, b: Box): number =>
   Math.max(0, Math.min(a.x + a.width, b.x + b.width) - Math.max(a.x, b.x)) *
   Math.max(0, Math.min(a.y + a.height, b.y + b.height) - Math.max(a.y, b.y))
 
-const around = (spot: Spot, scale: number): Box => ({ x: spot.x - 28 * scale, y: spot.y - 28 * scale, width: 56 * scale, height: 56 * scale })
+/** A lead's mark. */
+export const around = (spot: Spot, scale: number): Box => ({ x: spot.x - 28 * scale, y: spot.y - 28 * scale, width: 56 * scale, height: 56 * scale })
 
 /** The corner of each tag, first the red lead's; `null` spots have none. @param scale how large marks and tags are drawn: 1 is their own size. */
 export const tagPlaces = (spots: [Spot | null, Spot | null], tags: [Size, Size], panel: Size, scale = 1): [Box | null, Box | null] => {

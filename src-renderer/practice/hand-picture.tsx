@@ -27,6 +27,8 @@ export const HandPicture = ({ bench: { step, picture }, diagnosis, hand, label, 
   const view = size === null || sheet === null || size.width === 0 || size.height === 0 ? null : pictureView(sheet, size, wanted)
   const seen = view === null || size === null ? []
     : hand.view.places.map((place) => ({ ...place, ...inPanel(view, place) })).filter(({ x, y }) => x >= 0 && y >= 0 && x <= size.width && y <= size.height)
+  const at = (lead: 'red' | 'black'): Spot | null => seen.find(({ id }) => id === hand.view[lead]) ?? null
+  const probes = size === null ? [] : probesAt(size, at('red'), at('black'))
   return (
     <div className="hand-picture" ref={panel}>
       {fixture !== null ? (
@@ -34,9 +36,9 @@ export const HandPicture = ({ bench: { step, picture }, diagnosis, hand, label, 
       ) : picture === null ? (
         <p className="no-picture">This board type has no picture. Its test points are listed here to be touched.</p>
       ) : (
-        <BoardPicture picture={picture} label={label} red={step?.red ?? null} black={step?.black ?? null} shades={shadesOnBench(diagnosis)} />
+        <BoardPicture picture={picture} label={label} red={step?.red ?? null} black={step?.black ?? null} shades={shadesOnBench(diagnosis)} over={[...seen, ...probes.flatMap(alongShaft)]} />
       )}
-      {size !== null && <Probes size={size} red={seen.find(({ id }) => id === hand.view.red) ?? null} black={seen.find(({ id }) => id === hand.view.black) ?? null} />}
+      {size !== null && <Probes size={size} probes={probes} />}
       <Places places={seen.length > 0 || view !== null ? seen : hand.view.places} plain={view === null} hand={hand} away={away} />
     </div>
   )
@@ -77,24 +79,33 @@ const Places = ({ places, plain, hand, away }: PlacesProps): JSX.Element => {
   )
 }
 
-/** The user's leads: a tip with its shaft, filled; the rings of the bench say where they should be. */
-const Probes = ({ size, red, black }: { size: Size; red: Spot | null; black: Spot | null }): JSX.Element => {
+type Held = { lead: 'red' | 'black'; tip: Spot; lean: 1 | -1; scale: number }
+
+/** From the tip, at scale 1. */
+const shaft = { x: 58, y: 120 }
+
+const probesAt = (size: Size, red: Spot | null, black: Spot | null): Held[] => {
   const apart = red !== null && black !== null && Math.hypot(red.x - black.x, red.y - black.y) < 12 ? 9 : 0
-  const scale = markScale(size)
-  return (
-    <svg className="probes" width={size.width} height={size.height} aria-hidden="true">
-      {red !== null && <Probe lead="red" tip={{ x: red.x - apart, y: red.y }} lean={red.x > size.width / 2 ? 1 : -1} scale={scale} />}
-      {black !== null && <Probe lead="black" tip={{ x: black.x + apart, y: black.y }} lean={black.x > size.width / 2 ? 1 : -1} scale={scale} />}
-    </svg>
-  )
+  const held = (lead: Held['lead'], spot: Spot | null, aside: number): Held[] =>
+    (spot === null ? [] : [{ lead, tip: { x: spot.x + aside, y: spot.y }, lean: spot.x > size.width / 2 ? 1 : -1, scale: markScale(size) }])
+  return [...held('red', red, -apart), ...held('black', black, apart)]
 }
 
-const Probe = ({ lead, tip, lean, scale }: { lead: 'red' | 'black'; tip: Spot; lean: 1 | -1; scale: number }): JSX.Element => {
-  const shaft = `M0 0L${lean * 58} 120`
+const alongShaft = ({ tip, lean, scale }: Held): Spot[] => [0.25, 0.5, 0.75, 1].map((part) => ({ x: tip.x + part * lean * shaft.x * scale, y: tip.y + part * shaft.y * scale }))
+
+/** The user's leads: a tip with its shaft, filled; the rings of the bench say where they should be. */
+const Probes = ({ size, probes }: { size: Size; probes: readonly Held[] }): JSX.Element => (
+  <svg className="probes" width={size.width} height={size.height} aria-hidden="true">
+    {probes.map((probe) => <Probe key={probe.lead} {...probe} />)}
+  </svg>
+)
+
+const Probe = ({ lead, tip, lean, scale }: Held): JSX.Element => {
+  const line = `M0 0L${lean * shaft.x} ${shaft.y}`
   return (
     <g data-testid={`probe-${lead}`} style={{ transform: `translate(${tip.x}px, ${tip.y}px) scale(${scale})` }}>
-      <path className="probe-edge" d={shaft} />
-      <path className={`probe-shaft probe-${lead}`} d={shaft} />
+      <path className="probe-edge" d={line} />
+      <path className={`probe-shaft probe-${lead}`} d={line} />
       {lead === 'red' ? <circle className="probe-tip probe-tip-red" r="9" /> : <rect className="probe-tip probe-tip-black" x="-8" y="-8" width="16" height="16" />}
     </g>
   )

@@ -1,8 +1,9 @@
 /** The picture: whole while it is readable, closer in where it is large, and its marks stay in sight. */
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { inPanel, pictureView } from '../../src-renderer/picture/picture-view'
-import { tagPlaces } from '../../src-renderer/picture/tag-places'
+import { insetPlace } from '../../src-renderer/picture/inset-place'
+import { inPanel, pictureView, shownPart } from '../../src-renderer/picture/picture-view'
+import { overlap, tagPlaces } from '../../src-renderer/picture/tag-places'
 
 const panel = { width: 660, height: 510 }
 
@@ -91,5 +92,47 @@ describe('the words beside the marks', () => {
         },
       ),
     )
+  })
+})
+
+describe('the whole board in small', () => {
+  const board = { width: 720, height: 520 }
+  const side = fc.integer({ min: 80, max: 1400 })
+  const spotIn = ({ width, height }: { width: number; height: number }) => fc.record({ x: fc.integer({ min: 0, max: width }), y: fc.integer({ min: 0, max: height }) })
+  const cornersOf = ({ width, height }: { width: number; height: number }) => [[0, 0], [width, 0], [0, height], [width, height]].map(([x = 0, y = 0]) => ({ x, y }))
+
+  it('lies in the corner across from leads at the lower right, and takes another where something is marked there', () => {
+    const leads = [{ x: 560, y: 420 }, { x: 600, y: 450 }]
+    const first = insetPlace(board, panel, leads, [])
+    expect([first?.x, first?.y]).toEqual([12, 12])
+    const second = insetPlace(board, panel, leads, [{ x: 60, y: 60, width: 20, height: 20 }])
+    expect(second === null || (second.x === 12 && second.y === 12)).toBe(false)
+  })
+
+  it('is left out of a small picture, and where every corner is taken', () => {
+    expect(insetPlace(board, { width: 300, height: 240 }, [{ x: 10, y: 10 }], [])).toBe(null)
+    expect(insetPlace(board, panel, [{ x: 330, y: 255 }], cornersOf(panel).map(({ x, y }) => ({ x: x - 60, y: y - 60, width: 120, height: 120 })))).toBe(null)
+  })
+
+  it('covers nothing that is kept, stays in the panel, and takes no more than a quarter of it each way', () => {
+    fc.assert(fc.property(fc.record({ width: side, height: side }), fc.array(spotIn(panel), { minLength: 1, maxLength: 2 }), fc.array(spotIn(panel), { maxLength: 20 }), (picture, leads, marked) => {
+      const kept = [...leads, ...marked].map(({ x, y }) => ({ x: x - 14, y: y - 14, width: 28, height: 28 }))
+      const box = insetPlace(picture, panel, leads, kept)
+      if (box === null) return
+      expect(kept.filter((one) => overlap(one, box) > 0)).toEqual([])
+      expect(Math.min(box.x, box.y, panel.width - box.x - box.width, panel.height - box.y - box.height)).toBeGreaterThanOrEqual(0)
+      expect(box.width <= panel.width / 4 + 1e-9 && box.height <= panel.height / 4 + 1e-9).toBe(true)
+    }))
+  })
+
+  it('frames no more than there is of the board, also where it does not fill the panel', () => {
+    fc.assert(fc.property(fc.record({ width: fc.integer({ min: 200, max: 6000 }), height: fc.integer({ min: 200, max: 6000 }) }), fc.double({ min: 0, max: 1, noNaN: true }), fc.double({ min: 0, max: 1, noNaN: true }), (picture, across, down) => {
+      const spot = { x: across * picture.width, y: down * picture.height }
+      const part = shownPart(picture, panel, pictureView(picture, panel, [spot]))
+      expect(Math.min(part.x, part.y)).toBeGreaterThanOrEqual(0)
+      expect(part.x + part.width).toBeLessThanOrEqual(picture.width + 1e-6)
+      expect(part.y + part.height).toBeLessThanOrEqual(picture.height + 1e-6)
+      expect(spot.x >= part.x - 1e-6 && spot.x <= part.x + part.width + 1e-6 && spot.y >= part.y - 1e-6 && spot.y <= part.y + part.height + 1e-6).toBe(true)
+    }))
   })
 })
