@@ -1,5 +1,6 @@
 /** From probabilities to what is said of each part, and the classes of fault sets that cannot be told apart. */
 import type { BoardType, Part } from '../../board/board-type'
+import { placesOf } from '../../board/part-places'
 import type { MeterFunction } from '../../meter/reading'
 import type { Action, FaultClass, PartReport } from '../diagnosis'
 import type { Fault } from '../faults'
@@ -166,6 +167,12 @@ const alikeEverywhere = ({ search, allowed, distant, gaugeOf, surveyOf: surveyed
   }
 }
 
+/** The leg by which a suspected fault is parted from the board; the first where the fault is of the whole part. */
+const pinToLift = (part: Part, fault: Fault | undefined): string => {
+  const place = fault !== undefined && 'pin' in fault ? fault.pin : null
+  return placesOf(part).find((one) => place !== null && one.place === place)?.from ?? Object.keys(part.pins)[0] ?? ''
+}
+
 /** Masked where all that is left open about the part reads alike everywhere; unprobed where a reading would tell more. */
 const maskedReport = (context: Context, first: TopClass, everywhere: Alike, part: Part, site: number, plain: Omit<PartReport, 'report'>): PartReport => {
   const { board, search, gaugeOf, thresholds: { goodUpTo } } = context
@@ -185,7 +192,7 @@ const maskedReport = (context: Context, first: TopClass, everywhere: Alike, part
   const state = [...other, ...own].find((fault) => 'ref' in fault && fault.ref === part.ref)
   const masks = maskedBy(board, part, top.hypothesis, state)
   const alone = state !== undefined && tellsAlone(board, part, state, search.model.drives, gaugeOf, search.model.capacitors.length > 0)
-  const [pin = ''] = Object.keys(part.pins)
+  const pin = pinToLift(part, state)
   const broken = masks.find((ref) => top.hypothesis.cells.some((cell) => cell.ref === ref))
   const unmask: Action = !alone ? { kind: 'replace', ref: part.ref } : broken !== undefined && twin === undefined ? { kind: 'replace', ref: broken } : { kind: 'lift', ref: part.ref, pin }
   return { ...plain, report: 'masked', maskedBy: masks, unmask, witness: { likely: own, other } }
