@@ -14,6 +14,7 @@ import { type Effort, isUnexplained, reconsidered, searched, searchedAnew, searc
 import { type AirWrong, keyOfPlacement, seenOf, usualAirWrong } from './diagnose/seen'
 import { beforeReading, type CountPrior, heldAgainst, usualCounts } from './diagnose/set-prior'
 import { allCells, sitesOf, strayOdds } from './diagnose/sites'
+import { cannotSayWhich, joined, setInWords } from './diagnose/set-in-words'
 import { slotsOf } from './diagnose/slots'
 import { legPlacements, legsOf } from './diagnose/lifted-legs'
 import { nearFigures, nextOf, remainingOf, surveyNear } from './diagnose/remaining'
@@ -149,23 +150,29 @@ const liftsOf = (reports: Diagnosis['parts'], { lift, replace, leastBits }: Effo
   return [{ action: unmask, bits, effort, why }]
 }).sort((a, b) => b.bits / b.effort - a.bits / a.effort)
 
-const joined = (words: readonly string[]): string => (words.length < 2 ? words.join('') : `${words.slice(0, -1).join(', ')} and ${words.at(-1) ?? ''}`)
-
 const notesOf = (board: BoardType, prepared: Prepared, reports: Diagnosis['parts'], file: ReadingsFile): string[] => {
   const typical = typicalFunctions(prepared.drives).filter((what) => file.readings.some((reading) => reading.function === what))
   const modelled = new Set(prepared.sites.map(({ ref }) => ref))
   const without = board.parts.filter(({ ref }) => !modelled.has(ref)).map(({ ref }) => ref)
   const lifted = file.state.filter(({ is }) => is === 'lifted').map((one) => `${one.ref}${'pin' in one ? ` (${one.pin})` : ''}`)
+  const legsOn = (ref: string): number => Object.keys(board.parts.find((part) => part.ref === ref)?.pins ?? {}).length
+  /** That takes the least work to lift. */
+  const easiest = (refs: readonly string[]): string => [...refs].sort((a, b) => legsOn(a) - legsOn(b))[0] ?? ''
   const groups = new Map<string, string[]>()
   for (const { ref, report, witness } of reports) {
     if (report !== 'masked' || witness === null || witness.likely.length !== witness.other.length) continue
     const refs = [...witness.likely, ...witness.other].flatMap((fault) => ('ref' in fault ? [fault.ref] : []))
     const swapped = refs.filter((one) => refs.filter((other) => other === one).length === 1).sort()
-    if (swapped.includes(ref) && swapped.length > 1) groups.set(swapped.join(' '), swapped)
+    if (!swapped.includes(ref) || swapped.length < 2) continue
+    // All pairs are told from the same likeliest set: those with a part in common are one group.
+    const met = swapped.length > 2 ? undefined : [...groups.entries()].find(([, others]) => others.some((one) => swapped.includes(one)))
+    if (met !== undefined) groups.delete(met[0])
+    const all = [...new Set([...met?.[1] ?? [], ...swapped])].sort()
+    groups.set(all.join(' '), all)
   }
   return [
     ...(typical.length > 0 ? [`What this meter drives in ${joined(typical)} was not given; typical figures were used.`] : []),
-    ...[...groups.values()].map((refs) => `One of ${joined(refs)} is faulty, in-circuit readings cannot say which; lift ${refs[0] ?? ''} at one leg and measure it alone.`),
+    ...[...groups.values()].map((refs) => `One of ${joined(refs)} is faulty, ${cannotSayWhich}; lift ${easiest(refs)} at one leg and measure it alone.`),
     ...(lifted.length > 0 ? [`Lifted: ${joined(lifted)}. No final verdict while anything is lifted.`] : []),
     ...(without.length > 0 ? [`${joined(without)}: no reading is computed for ${without.length === 1 ? 'this part' : 'these parts'}; look at ${without.length === 1 ? 'it' : 'them'}.`] : []),
   ]
@@ -245,7 +252,12 @@ export const diagnoserOf = (board: BoardType, given: Partial<DiagnosisOptions> =
       const { context, unexplained } = conclusion
       const [classes, parts] = isSaid ? [conclusion.classes, conclusion.parts] : [capped(conclusion.classes), unsaid(conclusion.parts)]
       const across = unmeasured.flatMap(({ bridge, placement }) => (placement !== null && isOpen(keyOf(placement)) ? [measureAcross(bridge, placement, read.last, options.effort)] : []))
-      ready.worth = [...across, ...best.slice(0, mostNext).flatMap((one) => nextOf(one, states, context.gaugeOf))]
+      /** As the classes have it, summed over those said in the same words: one share for one state, wherever it is said. */
+      const listed = (words: string): number | null => {
+        const named = classes.filter(({ sets: [set] }) => set !== undefined && setInWords(set) === words)
+        return named.length === 0 ? null : named.reduce((sum, { probability }) => sum + probability, 0)
+      }
+      ready.worth = [...across, ...best.slice(0, mostNext).flatMap((one) => nextOf(one, states, context.gaugeOf, listed))]
       ready.surveys = fresh
       const capacitances = capacitanceNext(board, file.state, parts, ready.allowed.filter((_, which) => isOpen(ready.keys[which] ?? '')), read.last, options.effort)
         .filter(({ action }) => !ready.worth.some((one) => JSON.stringify(one.action) === JSON.stringify(action)))

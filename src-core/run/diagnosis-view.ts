@@ -1,5 +1,6 @@
 /** What the screens draw of a diagnosis: each part's report, the likely faults, what each would read, and what to do next. */
 import { z } from 'zod'
+import { noPartWords } from '../circuit/diagnose/set-in-words'
 import { meterFunction } from '../meter/reading'
 
 export const partReport = z.enum(['faulty', 'good', 'masked', 'unprobed'])
@@ -21,7 +22,7 @@ export const diagnosisView = z.strictObject({
     spot: z.strictObject({ x: z.number(), y: z.number() }).nullable(),
   })),
   /** Fault sets, the likeliest first; `number` names them on the scale. */
-  likely: z.array(z.strictObject({ number: z.number().int(), words: z.string(), chance: z.string(), /** Further sets that read the same. */ alike: z.array(z.string()) })),
+  likely: z.array(z.strictObject({ number: z.number().int(), words: z.string(), chance: z.string(), /** Each set of several that read the same, the likeliest first; empty where there is one. */ alike: z.array(z.string()) })),
   /** How likely no part is at fault, where that is one of the likely: "21 %". */
   noPart: z.string().optional(),
   /** The likeliest is likely enough for measuring to stop: a sentence that says so. Null: it is not. */
@@ -49,17 +50,30 @@ export const failedWithoutFault = (failed: readonly { title: string }[], { probl
   return `${what}, and the readings do not tie that to a part for certain: ${noPart} that no part is at fault, but the tolerances together, a contact, or the limits themselves.`
 }
 
+/** The likeliest is that nothing is at fault, and a step failed: on such a board no headline and nothing to be sure of. */
+export const isFailedWithoutFault = (failed: boolean, { likely: [first] }: Pick<DiagnosisView, 'likely'>): boolean => failed && first?.words === noPartWords
+
+/** A likely fault as its line reads. @param failed whether a step failed. */
+export const likelyInWords = ({ words, chance }: DiagnosisView['likely'][number], failed: boolean): { words: string; chance: string } =>
+  (failed && words === noPartWords ? { words: 'these readings tie the failure to no part: touch the failed step again', chance: `${chance} that ${noPartWords}` } : { words, chance })
+
+/** Several that read the same and are the likeliest, as a sentence; null: it is one, or nothing is measured. */
+export const readsTheSame = ({ readings, likely: [first] }: Pick<DiagnosisView, 'readings' | 'likely'>): string | null =>
+  (readings === 0 || first === undefined || first.alike.length === 0 ? null : `${first.words} (${first.chance}).`)
+
 /** Steps of the sequence that would tell most, the best first. */
 export const proposalsOf = ({ next }: DiagnosisView): { step: string; because: string }[] =>
   next.flatMap(({ step, why }) => (step === null ? [] : [{ step, because: why }]))
 
 /** The same as sentences, for the record: what is faulty and what is masked, and which parts nothing was found out about. */
-export const conclusionsOf = ({ readings, parts, notes }: DiagnosisView): string[] => {
+export const conclusionsOf = (view: DiagnosisView): string[] => {
+  const { readings, parts, notes } = view
+  const together = readsTheSame(view)
   if (readings === 0 || parts.length === 0) return []
   const refs = (report: PartReportView['report']): string => parts.filter((part) => part.report === report).map(({ ref }) => ref).join(', ')
   const told = parts.filter(({ report }) => report === 'faulty' || report === 'masked').map(({ ref, report, chance, says }) => `${ref} is ${report} (${chance} likely to be faulty). ${says}`)
   return [
-    ...told, ...(refs('unprobed') === '' ? [] : [`Unprobed, the readings tell too little of them: ${refs('unprobed')}.`]),
+    ...(together === null ? [] : [together]), ...told, ...(refs('unprobed') === '' ? [] : [`Unprobed, the readings tell too little of them: ${refs('unprobed')}.`]),
     ...(refs('good') === '' ? [] : [`Good as far as these readings tell: ${refs('good')}.`]), ...notes,
   ]
 }

@@ -4,9 +4,10 @@ import { isLeg } from '../board/lifted-leg'
 import { stepsOfParts } from '../board/part-state'
 import { partSpots } from '../board/part-spots'
 import { sureFrom } from '../circuit/diagnose'
-import type { Action, Diagnosis, FaultClass, PartReport, Placement } from '../circuit/diagnosis'
+import type { Action, Diagnosis, FaultClass, Next, PartReport, Placement } from '../circuit/diagnosis'
 import { readsAcross } from '../circuit/expected-reading'
-import { allowedFaults, type Fault, faultInWords, sameWithinSpread } from '../circuit/faults'
+import { groupInWords, joined, likelierInWords, setInWords } from '../circuit/diagnose/set-in-words'
+import { allowedFaults, type Fault, faultInWords, refOf, sameWithinSpread } from '../circuit/faults'
 import { drivesOfReadings } from '../circuit/meter-drive'
 import { networkOf } from '../circuit/network'
 import type { ReadingsFile } from '../circuit/readings-file'
@@ -19,12 +20,9 @@ import { dialWords, placeWords } from './words'
 /** Shares of one as they are said: "93 %", "over 99 %". */
 export const chanceInWords = (share: number): string => (share >= 0.995 ? 'over 99 %' : share < 0.005 ? 'under 1 %' : `${Math.round(share * 100)} %`)
 
-const joined = (words: readonly string[]): string => (words.length < 2 ? words.join('') : `${words.slice(0, -1).join(', ')} and ${words.at(-1) ?? ''}`)
 const sentence = (words: string): string => `${words.charAt(0).toUpperCase()}${words.slice(1)}.`
 /** "the anode of D1", "pin 1 of R4". */
 const legInWords = (ref: string, pin: string): string => (/^[a-z]+$/.test(pin) ? `the ${pin} of ${ref}` : `pin ${pin} of ${ref}`)
-
-const setInWords = (set: readonly Fault[]): string => (set.length === 0 ? 'no part is at fault' : joined(set.map(faultInWords)))
 
 const actionInWords = (board: BoardType, action: Action, step: MeasureStep | null): string => {
   switch (action.kind) {
@@ -41,20 +39,28 @@ const actionInWords = (board: BoardType, action: Action, step: MeasureStep | nul
   }
 }
 
-const unmaskInWords = (own: string, unmask: Action | null): string => {
+/** What is stressed along with a part lies straight across it. */
+const faultyAcross = (board: BoardType, own: string, parts: readonly PartReport[]): string[] => {
+  const netsOf = (ref: string): string[] => Object.values(board.parts.find((part) => part.ref === ref)?.pins ?? {})
+  const nets = new Set(netsOf(own))
+  return parts.flatMap(({ ref, report }) => (ref !== own && report === 'faulty' && new Set(netsOf(ref).filter((net) => nets.has(net))).size > 1 ? [ref] : []))
+}
+
+const unmaskInWords = (own: string, unmask: Action | null, across: readonly string[]): string => {
   switch (unmask?.kind) {
     case 'lift': return `To tell, lift ${legInWords(unmask.ref, unmask.pin)} and measure ${own} alone.`
-    case 'replace': return unmask.ref === own ? 'No reading tells: replace it as a precaution.' : `Repair ${unmask.ref} first, then measure again.`
+    case 'replace': return unmask.ref !== own ? `Repair ${unmask.ref} first, then measure again.`
+      : `It cannot be told in circuit.${across.length === 0 ? '' : ` ${joined(across)} across it ${across.length === 1 ? 'is' : 'are'} faulty: replace ${own} as a precaution.`}`
     case 'measure':
     case undefined: return 'No reading here tells.'
   }
 }
 
-const saysOf = ({ ref, report, kinds, maskedBy, unmask }: PartReport): string => {
+const saysOf = (board: BoardType, { ref, report, kinds, maskedBy, unmask }: PartReport, parts: readonly PartReport[]): string => {
   switch (report) {
     case 'good': return ''
     case 'faulty': return kinds.slice(0, 2).map(({ fault }, at) => (at === 0 ? sentence(faultInWords(fault)) : `Or ${faultInWords(fault)}.`)).slice(0, (kinds[1]?.probability ?? 0) > 0.1 ? 2 : 1).join(' ')
-    case 'masked': return `${maskedBy.length === 0 ? 'No reading in circuit shows its state.' : `Hidden by ${joined(maskedBy)}.`} ${unmaskInWords(ref, unmask)}`
+    case 'masked': return `${maskedBy.length === 0 ? 'No reading in circuit shows its state.' : `Hidden by ${joined(maskedBy)}.`} ${unmaskInWords(ref, unmask, faultyAcross(board, ref, parts))}`
     case 'unprobed': return 'No reading tells enough of it yet.'
   }
 }
@@ -67,7 +73,7 @@ const order = ['faulty', 'masked', 'unprobed', 'good'] as const
 const partsOf = (board: BoardType, parts: readonly PartReport[]): PartReportView[] => {
   const spots = new Map(partSpots(board).map(({ ref, x, y }) => [ref, { x, y }]))
   return order.flatMap((which) => parts.filter(({ ref, report }) => report === which && hasReport(board, ref)).sort((a, b) => b.probability - a.probability))
-    .map((part) => ({ ref: part.ref, report: part.report, chance: chanceInWords(part.probability), says: saysOf(part), spot: spots.get(part.ref) ?? null }))
+    .map((part) => ({ ref: part.ref, report: part.report, chance: chanceInWords(part.probability), says: saysOf(board, part, parts), spot: spots.get(part.ref) ?? null }))
 }
 
 const mostLikely = 4
@@ -77,34 +83,72 @@ const leastLikely = 0.02
 const toldAlike = (a: readonly Fault[], b: readonly Fault[]): boolean =>
   setInWords(a) === setInWords(b) || (a.length === b.length && a.every((one) => b.some((other) => sameWithinSpread(one, other))))
 
-type Likely = { set: Fault[]; probability: number; alike: Fault[][] }
+/** `sets`: those that read the same, the likeliest first. */
+type Likely = { sets: readonly (readonly Fault[])[]; members: readonly string[]; probability: number }
 
-/**
- * Sets that are told alike, such as with and without a leak that is nobody's fault, are one line with the sum of their chances. Sets with more
- * faults than the likeliest hide beside it: the part's own report says so.
- */
-const likelyOf = (classes: readonly FaultClass[]): { set: Fault[]; shown: DiagnosisView['likely'][number] }[] => {
-  const lines: Likely[] = []
-  for (const { sets: [set, ...others], probability } of classes) {
-    if (set === undefined) continue
-    let line = lines.find((one) => toldAlike(one.set, set))
-    if (line === undefined) {
-      line = { set, probability: 0, alike: [] }
-      lines.push(line)
-    }
-    line.probability += probability
-    for (const one of others) if (one.length <= set.length && ![line.set, ...line.alike].some((told) => toldAlike(told, one))) line.alike.push(one)
-  }
-  return lines.sort((a, b) => b.probability - a.probability).slice(0, mostLikely).filter(({ probability }, at) => at === 0 || probability >= leastLikely)
-    .map(({ set, probability, alike }, at) => ({ set, shown: { number: at + 1, words: setInWords(set), chance: chanceInWords(probability), alike: alike.map(setInWords) } }))
+/** One line for sets that read the same and for those told alike as one of them, such as with and without a leak that is nobody's fault. */
+const mergedLines = (classes: readonly FaultClass[]): Likely[] => classes.reduce<Likely[]>((lines, { sets: [set, ...others], probability }) => {
+  if (set === undefined) return lines
+  // Sets with more faults than the likeliest hide beside it: the part's own report says so.
+  const sets = [set, ...others.filter((one) => one.length <= set.length)]
+  const meets = (line: Likely): boolean => line.sets.some((one) => sets.some((other) => toldAlike(one, other)))
+  const met = lines.filter(meets).sort((a, b) => b.probability - a.probability)
+  const all = [...met.flatMap((line) => line.sets), ...sets]
+  const once = all.filter((one, at) => all.findIndex((other) => toldAlike(other, one)) === at)
+  const line = { sets: once, members: once.map(setInWords), probability: met.reduce((sum, one) => sum + one.probability, probability) }
+  return [...lines.filter((one) => !meets(one)), line]
+}, [])
+
+/** `open`: several read the same, and the parts of none of them are called faulty. */
+type Line = { sets: readonly (readonly Fault[])[]; probability: number; open: boolean; shown: DiagnosisView['likely'][number] }
+
+const likelyOf = ({ classes, parts }: Pick<Diagnosis, 'classes' | 'parts'>): Line[] => {
+  const faulty = new Set(parts.flatMap(({ ref, report }) => (report === 'faulty' ? [ref] : [])))
+  const isCalled = (set: readonly Fault[]): boolean => set.length > 0 && set.every((fault) => faulty.has(refOf(fault) ?? ''))
+  return mergedLines(classes).sort((a, b) => b.probability - a.probability).slice(0, mostLikely).filter(({ probability }, at) => at === 0 || probability >= leastLikely)
+    .map(({ sets, members, probability }, at): Line => {
+      const [first, ...others] = sets
+      const isFirst = first !== undefined && isCalled(first) && others.length > 0 && !others.some(isCalled)
+      const shown = { number: at + 1, words: isFirst ? likelierInWords(sets) : groupInWords(sets), chance: chanceInWords(probability), alike: members.length < 2 ? [] : [...members] }
+      return { sets, probability, open: others.length > 0 && !isFirst, shown }
+    })
 }
 
 /** Nothing more is proposed to be measured from here on (circuit.md); the technician may go on all the same. */
-const enoughOf = (classes: readonly FaultClass[], likely: readonly DiagnosisView['likely'][number][], readings: number): string | null => {
+const enoughOf = ({ classes, next }: Diagnosis, likely: readonly Line[], readings: number): string | null => {
   const [first] = likely
   if (first === undefined || readings === 0 || !classes.some(({ probability }) => probability >= sureFrom)) return null
-  const alike = first.alike.length === 0 ? '' : `, or what reads the same (${first.alike.join('; ')})`
-  return `Sure enough: ${first.words}${alike}, ${first.chance}. Measuring more would hardly change that.`
+  const { words, chance } = first.shown
+  if (!first.open) return `Sure enough: ${words}, ${chance}. Measuring more in circuit would hardly change that.`
+  const which = liftsWithin(next, first).length > 0 ? 'Lifting a leg tells which; measuring more in circuit hardly would.' : 'Measuring more in circuit would hardly tell more.'
+  return `Sure enough of the group (${chance}): ${words}. ${which}`
+}
+
+const liftsWithin = (next: readonly Next[], { sets }: Line): Next[] => {
+  const refs = new Set(sets.flatMap((set) => set.map(refOf)))
+  return next.filter(({ action }) => action.kind === 'lift' && refs.has(action.ref))
+}
+
+const beyondWhole = (shares: readonly number[]): boolean => shares.reduce((sum, share) => sum + share, 0) >= 1.005
+
+/** Shares of what may be there together, with why they come to more than all: a likely set may hide one more fault, and each of the parts that read the same may be faulty beside another. */
+const sharesNotes = (parts: readonly PartReport[], likely: readonly Line[]): string[] => {
+  const [first] = likely
+  const refs = new Set(first?.open !== true ? [] : first.sets.flatMap((set) => set.map(refOf)))
+  const among = parts.filter(({ ref }) => refs.has(ref))
+  return [
+    ...(beyondWhole(likely.map(({ probability }) => probability)) ? ['The likely faults come to more than 100 %, because more than one of them may be there at once.'] : []),
+    ...(among.length > 1 && beyondWhole(among.map(({ probability }) => probability))
+      ? [`${joined(among.map(({ ref, probability }) => `${ref} ${chanceInWords(probability)}`))} come to more than 100 %, because more than one of them may be faulty.`] : []),
+  ]
+}
+
+/** Of the parts that read the same, the one with the fewest legs is lifted first: that takes the least work. */
+const easiestFirst = (board: BoardType, next: readonly Next[], first: Line | undefined): Next[] => {
+  const within = first?.open !== true ? [] : liftsWithin(next, first)
+  const legs = ({ action }: Next): number => Object.keys(board.parts.find(({ ref }) => action.kind === 'lift' && ref === action.ref)?.pins ?? {}).length
+  const inTurn = [...within].sort((a, b) => legs(a) - legs(b))
+  return next.map((one) => { const at = within.indexOf(one); return inTurn[at] ?? one })
 }
 
 const netOf = (points: readonly TestPoint[], id: string): string | null => points.find((point) => point.id === id)?.net ?? null
@@ -151,18 +195,18 @@ export const stepOf = (board: BoardType, action: Action, { readings, open }: Pic
 
 /** Pure; costs one solution a step and likely fault. */
 export const viewOfDiagnosis = (board: BoardType, diagnosis: Diagnosis, { run, after, readings, open }: Diagnosed): DiagnosisView => {
-  const likely = likelyOf(diagnosis.classes)
-  const faulty = likely.filter(({ set }) => set.length > 0)
-  const none = likely.find(({ set }) => set.length === 0)
+  const likely = likelyOf(diagnosis)
+  const faulty = likely.flatMap(({ sets: [set = []], shown: { number } }) => (set.length > 0 ? [{ number: `${number}`, set }] : []))
+  const none = likely.find(({ sets: [set] }) => set?.length === 0)
   return {
-    run, after, readings: readings.readings.length, problem: null, parts: partsOf(board, diagnosis.parts), likely: likely.map(({ shown }) => shown), notes: diagnosis.notes,
-    ...(none === undefined ? {} : { noPart: none.shown.chance }), enough: enoughOf(diagnosis.classes, likely.map(({ shown }) => shown), readings.readings.length),
-    next: diagnosis.next.map(({ action, why }) => {
+    run, after, readings: readings.readings.length, problem: null, parts: partsOf(board, diagnosis.parts), likely: likely.map(({ shown }) => shown), notes: [...diagnosis.notes, ...sharesNotes(diagnosis.parts, likely)],
+    ...(none === undefined ? {} : { noPart: none.shown.chance }), enough: enoughOf(diagnosis, likely, readings.readings.length),
+    next: easiestFirst(board, diagnosis.next, likely[0]).map(({ action, why }) => {
       const step = stepOf(board, action, { readings, open })
       const alone = step === null && action.kind === 'measure' && (isLeg(action.placement.red) || isLeg(action.placement.black))
       return { words: actionInWords(board, action, step), why, step: step?.id ?? null, action: action.kind, ...(alone ? { alone: action.placement } : {}) }
     }),
-    expected: expectedOf(board, [{ number: 'good', set: [] }, ...faulty.map(({ set, shown: { number } }) => ({ number: `${number}`, set }))], readings),
+    expected: expectedOf(board, [{ number: 'good', set: [] }, ...faulty], readings),
   }
 }
 

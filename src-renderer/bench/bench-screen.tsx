@@ -126,7 +126,7 @@ const RunningBench = ({ bench, awake, question }: { bench: BenchView; awake: Awa
       <main className="bench-main" aria-label="What to do now">
         <section className={asksMeter || lost ? 'bench-picture stands-back' : 'bench-picture'} aria-label="Where the tips go">
           <Placement bench={bench} diagnosis={diagnosis} hand={hand} chosen={chosen} away={away} />
-          {diagnosis !== null && <LikelyStrip diagnosis={diagnosis} why={{ shown: why, ask: () => setWhy(!why), away, asked: isAsked(next, bench.step), offeredBy }} />}
+          {diagnosis !== null && <LikelyStrip diagnosis={diagnosis} failed={bench.steps.some(({ verdict }) => verdict === 'fail' || verdict === 'conditional-fail')} why={{ shown: why, ask: () => setWhy(!why), away, asked: isAsked(next, bench.step), offeredBy }} />}
         </section>
         <StepPanel step={bench.step} asksMeter={asksMeter} away={asking !== null || chosen !== null} />
       </main>

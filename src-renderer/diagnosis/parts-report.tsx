@@ -1,6 +1,6 @@
 /** What the readings say of each part, and what would tell more: with the result of a run. */
 import { useId, type JSX } from 'react'
-import { failedWithoutFault, type DiagnosisView, type PartReportView } from '../../src-core/run/diagnosis-view'
+import { failedWithoutFault, readsTheSame, type DiagnosisView, type PartReportView } from '../../src-core/run/diagnosis-view'
 import { Sign } from '../app/sign'
 import { ReportSwatch, reportWords, type Report } from './report-swatch'
 
@@ -11,11 +11,13 @@ const asList: readonly Report[] = ['unprobed', 'good']
 export const PartsReport = ({ diagnosis, failed }: { diagnosis: DiagnosisView; failed: readonly { title: string }[] }): JSX.Element => {
   if (diagnosis.problem !== null) return <p role="status"><Sign name="warn" /> {diagnosis.problem}</p>
   const noPart = failedWithoutFault(failed, diagnosis)
+  const together = readsTheSame(diagnosis)
   const of = (report: Report): PartReportView[] => diagnosis.parts.filter((part) => part.report === report)
   return (
     <section className="parts-report" aria-label="What the readings say of each part" data-testid="parts-report">
       <h2>What the readings say of each part</h2>
       {noPart !== null && <p data-testid="no-part-at-fault">{noPart}</p>}
+      {together !== null && <p data-testid="reads-the-same">{together}</p>}
       <ul>
         {inFull.flatMap(of).map((part) => <Told key={part.ref} part={part} />)}
         {asList.map((report) => {
@@ -25,7 +27,7 @@ export const PartsReport = ({ diagnosis, failed }: { diagnosis: DiagnosisView; f
       </ul>
       {diagnosis.likely.length > 1 && (
         <p className="aside">
-          Taken together: {diagnosis.likely.map(({ words, chance, alike }) => `${words} (${chance}${alike.length === 0 ? '' : `, or what reads the same: ${alike.join('; ')}`})`).join('; ')}.
+          Taken together: {diagnosis.likely.map(({ words, chance }) => `${words} (${chance})`).join('; ')}.
         </p>
       )}
       {diagnosis.next.length > 0 && (

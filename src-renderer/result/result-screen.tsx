@@ -131,7 +131,7 @@ const ResultOfRun = ({ bench, result, issue, repair }: { bench: BenchView; resul
               label={links.length === 0 ? 'Board picture' : `Board picture, pointing out ${links.map(({ words }) => words).join('; ')}`}
             />
           )}
-          {diagnosis !== null && <LikelyStrip diagnosis={diagnosis} />}
+          {diagnosis !== null && <LikelyStrip diagnosis={diagnosis} failed={result.failed.length > 0} />}
         </section>
         <section className={`result verdict-${result.verdict}`} aria-label="Verdict">
           <h1>
@@ -183,7 +183,7 @@ const ResultOfRun = ({ bench, result, issue, repair }: { bench: BenchView; resul
         </section>
       </main>
       <StepStrip steps={bench.steps} />
-      <div className="message-row">
+      <div className="message-row" role="region" aria-label="Messages">
         <MessageLine bench={bench} />
         {noNext !== undefined && (
           <p className="line line-note" data-testid="no-next">

@@ -2,7 +2,6 @@
 import { unitOf } from '../../meter/reading'
 import { inWords } from '../../quantity/engineering'
 import type { Next, Placement } from '../diagnosis'
-import { faultInWords } from '../faults'
 import type { Gauge } from './allowed-placements'
 import type { Search } from './bases'
 import type { Cell } from './cells'
@@ -11,6 +10,7 @@ import type { Hypothesis } from './hypothesis'
 import { hidingBeside } from './marginals'
 import { bitsOf, type Candidate, effortInWords, percentInWords, type Remaining } from './next-action'
 import { faultAt, faultsOf } from './report'
+import { setInWords } from './set-in-words'
 import type { Survey } from './survey'
 
 /** What to take next is much the same while the figures of the faults move no further than this (of their logarithms). */
@@ -35,17 +35,18 @@ export const remainingOf = (search: Search, surveyed: (hypothesis: Hypothesis, f
   const listed = hiding.filter(({ probability }) => probability > leastRemaining)
   const survey = surveyed(base.hypothesis, listed.map(({ cell }) => cell))
   const hides = hiding.reduce((sum, { probability }) => sum + probability, 0)
-  const own = faultsOf(search, base.hypothesis).map(faultInWords)
-  const words = own.length === 0 ? 'no part is at fault' : own.join(' and ')
-  return [{ survey, cell: -1, weight: base.probability * Math.max(1 - hides, 0.02), words },
-    ...listed.map(({ cell, probability, figure }): Remaining => ({ survey, cell: cell.index, weight: base.probability * probability, words: faultAt(cell, figure).map(faultInWords).join('') }))]
+  const own = faultsOf(search, base.hypothesis)
+  return [{ survey, cell: -1, weight: base.probability * Math.max(1 - hides, 0.02), words: setInWords(own) },
+    ...listed.map(({ cell, probability, figure }): Remaining => ({ survey, cell: cell.index, weight: base.probability * probability, words: setInWords([...own, ...faultAt(cell, figure)]) }))]
 })
 
 const shownIn = (what: Placement['function'], y: number, ceiling: number): string =>
   (Number.isNaN(y) || y > ceiling ? 'overload' : inWords(Number(offScale(what, y).toPrecision(3)), unitOf[what], null))
 
-/** The strongest other state at a placement, for the sentence. */
-export const nextOf = (candidate: Candidate, states: readonly Remaining[], gaugeOf: (what: Placement['function']) => Gauge): Next[] => {
+/** The strongest other state at a placement, for the sentence. `listed`: the share that the classes give a state by its words, null where they do not list it. */
+export const nextOf = (
+  candidate: Candidate, states: readonly Remaining[], gaugeOf: (what: Placement['function']) => Gauge, listed: (words: string) => number | null = () => null,
+): Next[] => {
   const { action, bits, effort, at } = candidate
   if (action.kind !== 'measure') return []
   const what = action.placement.function
@@ -55,7 +56,7 @@ export const nextOf = (candidate: Candidate, states: readonly Remaining[], gauge
   const y = (state: Remaining): number => (state.cell < 0 ? state.survey.y[at] : state.survey.with[at]?.[state.cell]) ?? NaN
   const total = states.reduce((sum, { weight }) => sum + weight, 0)
   const openBits = states.reduce((sum, { weight }) => sum - (weight > 0 ? weight / total * Math.log2(weight / total) : 0), 0)
-  const chance = ({ weight }: Remaining): string => percentInWords(weight / total)
+  const chance = ({ weight, words }: Remaining): string => percentInWords(listed(words) ?? weight)
   const why = `If ${usual.words} (${chance(usual)}), this reads ${shownIn(what, y(usual), gauge.ceiling)}; if ${told.state.words} (${chance(told.state)}), ${shownIn(what, y(told.state), gauge.ceiling)}: `
     + `expected to settle ${percentInWords(Math.min(1, bits / openBits))} of what is still open, ${effortInWords(effort)}.`
   return [{ action, bits, effort, why }]

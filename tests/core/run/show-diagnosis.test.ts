@@ -6,7 +6,7 @@ import type { Fault } from '../../../src-core/circuit/faults'
 import type { FileReading } from '../../../src-core/circuit/readings-file'
 import { createRunDiagnoser } from '../../../src-core/run/diagnose-run'
 import type { FaultHistory } from '../../../src-core/shop/fault-history'
-import { diagnosisView } from '../../../src-core/run/diagnosis-view'
+import { conclusionsOf, diagnosisView } from '../../../src-core/run/diagnosis-view'
 import { sourcesOf } from '../../../src-core/run/diagnosis-request'
 import { chanceInWords, viewOfDiagnosis } from '../../../src-core/run/show-diagnosis'
 import { sampleBoard } from '../circuit/sample'
@@ -59,10 +59,58 @@ describe('the view of a diagnosis', () => {
     const r3: Fault = { ref: 'R3', pin: null, kind: 'open' }
     const classes = [{ sets: [[r3]], probability: 0.3 }, { sets: [[r4]], probability: 0.28 }, { sets: [[r4], [r3]], probability: 0.2 }, { sets: [[r3]], probability: 0.01 }]
     const { likely } = viewOfDiagnosis(board, { parts: [], classes, notes: [], next: [] }, { ...asked, open: [] })
-    expect(likely).toEqual([
-      { number: 1, words: 'R4 is open', chance: '48 %', alike: ['R3 is open'] },
-      { number: 2, words: 'R3 is open', chance: '31 %', alike: [] },
-    ])
+    // 0.3 + 0.28 + 0.2 + 0.01.
+    expect(likely).toEqual([{ number: 1, words: 'R3 or R4: one of them is open; in-circuit readings cannot say which', chance: '79 %', alike: ['R3 is open', 'R4 is open'] }])
+  })
+
+  it('names all that read the same in one sentence, and the first three of many', () => {
+    const { key: _key, sha256: _file, board: _board, history: _history, ...asked } = request([], null)
+    const headline = (...sets: Fault[][]) => viewOfDiagnosis(board, { parts: [], classes: [{ sets, probability: 0.9 }], notes: [], next: [] }, { ...asked, open: [] }).likely.map(({ words }) => words)
+    const opened = ['R3', 'R4', 'R5', 'R6', 'R7'].map((ref): Fault => ({ ref, pin: null, kind: 'open' }))
+    const [r3 = r4, , r5 = r4] = opened
+    expect(headline([r3], [r4], [r5])).toEqual(['R3, R4 or R5: one of them is open; in-circuit readings cannot say which'])
+    expect(headline(...opened.map((one) => [one]))).toEqual(['R3, R4, R5 or 2 more: one of them is open; in-circuit readings cannot say which'])
+    expect(headline([r3], [{ ref: 'D5', pin: null, kind: 'reversed' }])).toEqual(['R3 is open; or D5 is fitted the wrong way round: in-circuit readings cannot say which'])
+    const { notes } = viewOfDiagnosis(board, { parts: [], classes: [{ sets: [[r3]], probability: 0.6 }, { sets: [[r3, r4]], probability: 0.5 }], notes: [], next: [] }, { ...asked, open: [] })
+    expect(notes).toEqual(['The likely faults come to more than 100 %, because more than one of them may be there at once.'])
+    // One that hides beside the likeliest is no other explanation.
+    expect(headline([r3], [r3, r4])).toEqual(['R3 is open'])
+  })
+
+  it('of a rail that three parts may short names all three, lifts the leg on the rail, the two-legged part first, and is sure of the group only', () => {
+    const all = board.sequence.steps.flatMap(({ id, kind }) => (kind === 'measure' ? [id] : []))
+    const rail = createRunDiagnoser().diagnose(request(readingsWith([{ ref: 'C9', pin: null, kind: 'short', ohms: 0.291 }], all), []))
+    expect(rail.likely.map(({ alike }) => [...alike].sort())).toEqual([['C9 is shorted', 'U1, at pin OUT, is shorted', 'U2, at pin VCC, is shorted']])
+    const [headline] = rail.likely
+    expect(headline?.words.split(':')[0]?.split(/, | or /).sort()).toEqual(['C9', 'U1', 'U2'])
+    expect(rail.next.map(({ words }) => /lift (.*) and measure (\S+) alone/.exec(words)?.[1])).toEqual(['pin 1 of C9', 'pin OUT of U1', 'pin VCC of U2'])
+    expect(rail.enough).toBe(`Sure enough of the group (${headline?.chance ?? ''}): ${headline?.words ?? ''}. Lifting a leg tells which; measuring more in circuit hardly would.`)
+    expect(conclusionsOf(rail)[0]).toBe(`${headline?.words ?? ''} (${headline?.chance ?? ''}).`)
+    expect(rail.notes.filter((note) => note.startsWith('One of'))).toEqual(['One of C9, U1 and U2 is faulty, in-circuit readings cannot say which; lift C9 at one leg and measure it alone.'])
+    const shares = ['C9', 'U1', 'U2'].map((ref) => Number(rail.parts.find((part) => part.ref === ref)?.chance.replace(/\D/g, '')))
+    expect([shares.reduce((sum, one) => sum + one, 0) > 100, rail.notes.some((note) => note.endsWith('come to more than 100 %, because more than one of them may be faulty.'))]).toEqual([true, true])
+  })
+
+  it('puts the part that is called faulty first where another, less likely, reads the same', () => {
+    const all = board.sequence.steps.flatMap(({ id, kind }) => (kind === 'measure' ? [id] : []))
+    const leaks = createRunDiagnoser().diagnose(request(readingsWith([{ ref: 'D5', pin: null, kind: 'leaky', ohms: 400 }], all), []))
+    expect(leaks.parts[0]).toMatchObject({ ref: 'D5', report: 'faulty' })
+    expect(leaks.likely[0]?.words).toMatch(/^D5 leaks \(about [^)]+\); less likely U2, at pin B, leaks \(about [^)]+\), which reads the same$/)
+  })
+
+  it('gives a state one share, in the list and in the sentence that says why', () => {
+    const shares = new Map(view.likely.map(({ words, chance }) => [words, chance]))
+    const named = view.next.flatMap(({ why }) => [...why.matchAll(/[Ii]f ([^;]+?) \(((?:over |under )?\d+ %)\)/g)].map(([, words = '', chance = '']) => [words, chance] as const)).filter(([words]) => shares.has(words))
+    expect(named.length).toBeGreaterThan(0)
+    expect(named.map(([words]) => shares.get(words))).toEqual(named.map(([, chance]) => chance))
+  })
+
+  it('offers to replace what cannot be told only beside a faulty part across it', () => {
+    const { key: _key, sha256: _file, board: _board, history: _history, ...asked } = request([], null)
+    const part = (ref: string, report: 'faulty' | 'masked') => ({ ref, report, probability: 0.5, kinds: [], maskedBy: [], unmask: { kind: 'replace' as const, ref }, witness: null })
+    const says = (...parts: ReturnType<typeof part>[]) => viewOfDiagnosis(board, { parts, classes: [], notes: [], next: [] }, { ...asked, open: [] }).parts.find(({ ref }) => ref === 'C8')?.says
+    expect(says(part('C8', 'masked'), part('R4', 'faulty'))).toBe('No reading in circuit shows its state. It cannot be told in circuit.')
+    expect(says(part('C8', 'masked'), part('D3', 'faulty'))).toBe('No reading in circuit shows its state. It cannot be told in circuit. D3 across it is faulty: replace C8 as a precaution.')
   })
 
   it('says figures that differ by less than is known of them once, those of the likeliest; others apart', () => {
@@ -92,7 +140,7 @@ describe('the view of a diagnosis', () => {
     const sure = createRunDiagnoser().diagnose(request(readingsWith([r4], all), []))
     const share = (of: typeof view): number => Number(/(\d+) %/.exec(of.likely[0]?.chance ?? '')?.[1])
     expect(share(sure)).toBeGreaterThanOrEqual(95)
-    expect(sure.enough).toMatch(/^Sure enough: R4 is open.*, (over )?9\d %\. Measuring more would hardly change that\.$/)
+    expect(sure.enough).toMatch(/^Sure enough: R4 is open.*, (over )?9\d %\. Measuring more in circuit would hardly change that\.$/)
     expect(sure.next.filter(({ action }) => action === 'measure')).toEqual([])
     const early = createRunDiagnoser().diagnose(request(readingsWith([r4], ['r4']), open))
     expect(share(early)).toBeLessThan(95)
@@ -103,7 +151,7 @@ describe('the view of a diagnosis', () => {
   it('says what masks a part and what would tell', () => {
     const masked = view.parts.filter(({ report }) => report === 'masked')
     expect(masked.map(({ ref }) => ref)).toContain('D1')
-    for (const { says } of masked) expect(says).toMatch(/^(Hidden by|No reading in circuit).*(lift|[Rr]epair|replace)/)
+    for (const { says } of masked) expect(says).toMatch(/^(Hidden by|No reading in circuit).*(lift|[Rr]epair|cannot be told in circuit)/)
   })
 
   it('proposes only steps that are open, by their titles, each with its reason in numbers', () => {
