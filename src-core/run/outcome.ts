@@ -54,7 +54,7 @@ export const outcomeAtEnd = (plan: Plan, state: RunState): Ended => {
   if (failed.length > 0) return { kind: 'ended', verdict: 'fail', because: `Outside limits: ${named(failed.map((step) => step.title))}.${notWhole}${standsOn(plan, state)}` }
   const open = plan.steps.filter((step) => step.id !== coolStep && ['doubtful', 'not-judged'].includes(stepState(state, step.id).decided?.verdict ?? ''))
   if (open.length > 0) return { kind: 'ended', verdict: 'incomplete', because: `Not judged: ${named(open.map((step) => step.title))}.${notWhole}${standsOn(plan, state)}` }
-  if (left.length > 0) return { kind: 'ended', verdict: 'incomplete', because: `Every step lies within its limits, but the board is not whole: ${stateInWords(left)}. Put it back, then measure again.${standsOn(plan, state)}` }
+  if (left.length > 0) return { kind: 'ended', verdict: 'incomplete', because: `Every step lies within its limits, but the board is not whole: ${stateInWords(left)}. Put back what is good and replace what is not, then measure again.${standsOn(plan, state)}` }
   return { kind: 'ended', verdict: 'pass', because: `Every step that was asked for lies within its limits.${standsOn(plan, state)}` }
 }
 

@@ -1,6 +1,6 @@
 /** Draws the bench as data: what the screen shows of a run. The live line under the reading is live.ts. */
 import { isLeg, placeOfTip } from '../board/lifted-leg'
-import { stateInWords } from '../board/part-state'
+import { stateInWords, type PartState } from '../board/part-state'
 import { waitsLong } from '../capture/capture'
 import { chargingSeconds } from '../capture/window'
 import { isReadByEye } from '../meter/by-eye'
@@ -15,6 +15,7 @@ import { elsewhereExpected, elsewhereLimits, elsewhereMade, elsewhereOf, isVolts
 import { isFail } from './branch'
 import { isBenchRun } from './bench-runs'
 import { coarseInWords } from './coarse'
+import { concludedFaulty } from './concluded'
 import { computedOnBench, expectedInWords, expectedOnBench, judgedLimitsInWords, limitsWithOrigin, originOfStep, stepLimitsInWords } from './computed-words'
 import type { Captured, Learned, RunState, StepState } from './state'
 import { isPreparation, stepState } from './state'
@@ -229,6 +230,17 @@ const proofWords = (bench: Bench): string => {
   return open.length === 0 ? 'proven de-energised' : bench.run.lapsedBecause === null ? 'not proven de-energised yet' : 'proof lapsed'
 }
 
+/** What is lifted and was found faulty is not put back. */
+const leftWords = (left: readonly PartState[], faulty: readonly string[]): string[] => {
+  const bad = [...new Set(left.flatMap(({ ref }) => (faulty.includes(ref) ? [ref] : [])))]
+  const good = left.filter(({ ref }) => !bad.includes(ref))
+  const again = 'then measure again: no final verdict before that.'
+  return [
+    ...bad.map((ref) => `${ref} is faulty: replace it rather than put it back, ${again}`),
+    ...(good.length === 0 ? [] : [`Put the board back as it was built (${stateInWords(good)}), ${again}`]),
+  ]
+}
+
 const nextWords = (state: RunState, plan: Plan): string[] => {
   const failed = plan.steps.filter((step) => { const { decided } = stepState(state, step.id); return decided !== null && isFail(decided.verdict) })
   const open = plan.steps.filter((step) => ['doubtful', 'not-judged'].includes(stepState(state, step.id).decided?.verdict ?? ''))
@@ -238,7 +250,7 @@ const nextWords = (state: RunState, plan: Plan): string[] => {
     ...(state.ended?.verdict === 'beyond-repair' ? ['Put the board aside, marked with its serial number.'] : parts.length > 0 ? [`Look at ${parts.join(', ')}: replace what is confirmed bad, let it cool, then measure again.`] : []),
     ...open.map((step) => (stepState(state, step.id).decided?.verdict === 'doubtful'
       ? `${step.title}: the contact was doubtful. Clean the points and measure it again.` : `${step.title} was not measured.`)),
-    ...(left.length === 0 || state.ended?.verdict === 'beyond-repair' ? [] : [`Put the board back as it was built (${stateInWords(left)}), then measure again: no final verdict before that.`]),
+    ...(state.ended?.verdict === 'beyond-repair' ? [] : leftWords(left, concludedFaulty(state))),
   ]
 }
 

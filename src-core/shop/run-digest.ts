@@ -7,6 +7,7 @@ import { isDonorBoard } from '../repair/donor'
 import { isBenchRun } from '../run/bench-runs'
 import type { RunEvent } from '../run/event'
 import { isPass } from '../run/branch'
+import { concludedFaulty } from '../run/concluded'
 import { meterOf } from '../run/meter-of'
 import { standingTouch } from '../run/standing'
 import { isPreparation, type RunState } from '../run/state'
@@ -23,14 +24,10 @@ export type Count = { what: CountKind; key: string }
 
 export type RunDigest = { run: string; board: string; revision: string; sha256: string; serialNumber: string; startedUtc: string; passed: boolean; /** On the bench. */ minutes: number; values: DigestValue[]; counts: Count[] }
 
-/** A conclusion is kept as a sentence that begins so (run/diagnosis-view.ts). */
-const faultyPart = /^(\S+) is faulty \(/
-
 /** Parts at fault: those concluded to be; where nothing was concluded, the only part of a step that failed. */
 const partsAtFault = (state: RunState, board: BoardType | null): string[] => {
-  const concluded = state.standing.findLast((event) => event.kind === 'inferred')
-  const named = concluded?.kind === 'inferred' ? concluded.words.flatMap((words) => faultyPart.exec(words)?.[1] ?? []) : []
-  if (named.length > 0) return [...new Set(named)]
+  const named = concludedFaulty(state)
+  if (named.length > 0) return named
   const alone = (board?.sequence.steps ?? []).flatMap(({ id, parts }) => (parts.length === 1 && state.steps[id]?.decided?.verdict === 'fail' ? parts : []))
   return [...new Set(alone)]
 }

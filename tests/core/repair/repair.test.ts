@@ -191,6 +191,11 @@ describe('measuring again', () => {
     expect([bench.state().limits?.steps.d1, bench.bench().context.plan.steps.find(({ id }) => id === 'd1')]).toEqual([undefined, expect.objectContaining({ limits: 'open' })])
     bench.open('diode')
     expect(benchView(bench.bench(), null, null).result?.next).toContain('Put the board back as it was built (R1 removed), then measure again: no final verdict before that.')
+    // A bad part is not put back.
+    const concluded = { ...bench.bench(), run: withEvents(bench.state(), [{ kind: 'inferred', words: ['R1 is faulty (97 % likely to be faulty). R1 is open.'] }]) }
+    const next = benchView(concluded, null, null).result?.next ?? []
+    expect(next).toContain('R1 is faulty: replace it rather than put it back, then measure again: no final verdict before that.')
+    expect(next.join(' ')).not.toContain('Put the board back')
   })
 })
 
