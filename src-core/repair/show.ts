@@ -3,6 +3,7 @@ import type { BoardType } from '../board/board-type'
 import type { Part } from '../board/part'
 import { pinInWords, stateInWords } from '../board/part-state'
 import { isFail } from '../run/branch'
+import { concludedOneOfSeveral } from '../run/concluded'
 import { standingTouch } from '../run/standing'
 import { stepState } from '../run/state'
 import { doneWords, verdictWords } from '../run/result-words'
@@ -63,8 +64,9 @@ export const firstValuesOf = (history: History): Record<string, string> => Objec
   return first === undefined ? [] : [[id, [first.value, first.verdict === null ? '' : verdictWords[first.verdict]].filter((words) => words !== '').join(', ')]]
 }))
 
-/** The first part of the first step that failed in the latest run, but for those the log has by now. */
+/** The first part of the first step that failed in the latest run, but for those the log has by now; none where several read the same: the readings do not say which. */
 const pointedAt = (board: BoardType, { state, plan }: History[number]): string | null => {
+  if (concludedOneOfSeveral(state)) return null
   const logged = entriesOf(state).map(({ entry }) => entry.part)
   const failed = plan.steps.filter(({ id }) => { const { decided } = stepState(state, id); return decided !== null && isFail(decided.verdict) })
   return failed.flatMap(({ parts }) => parts).find((ref) => !logged.includes(ref) && board.parts.some((part) => part.ref === ref)) ?? null

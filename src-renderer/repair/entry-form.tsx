@@ -11,9 +11,9 @@ import { PhotographField } from './photograph-field'
 
 type Props = { view: RepairView; /** Faulty by the diagnosis, the worst first. */ faulty: readonly string[]; away: boolean; logged: (view: RepairView) => void }
 
-/** The part the diagnosis is surest of, else the one the failed steps point at, that is not logged yet. */
+/** The part the diagnosis is surest of, else the one the failed steps point at, that is not logged yet; empty where nothing points at one. */
 const firstPart = (view: RepairView, faulty: readonly string[]): string =>
-  faulty.find((ref) => view.parts.some((part) => part.ref === ref) && !view.entries.some(({ part, struck }) => part === ref && struck === null)) ?? view.suggested ?? view.parts[0]?.ref ?? ''
+  faulty.find((ref) => view.parts.some((part) => part.ref === ref) && !view.entries.some(({ part, struck }) => part === ref && struck === null)) ?? view.suggested ?? ''
 
 export const EntryForm = ({ view, faulty, away, logged }: Props): JSX.Element => {
   const { call } = useSession()
@@ -49,10 +49,11 @@ export const EntryForm = ({ view, faulty, away, logged }: Props): JSX.Element =>
         <div className="row">
           <label className="field small">
             <span>Part</span>
-            <select data-testid="repair-part" value={ref} onChange={(event) => {
+            <select data-testid="repair-part" value={ref} required onChange={(event) => {
               setRef(event.target.value)
               setPin('')
             }}>
+              {ref === '' && <option value="">choose the part</option>}
               {view.parts.map((one) => (
                 <option key={one.ref} value={one.ref}>{one.ref}, {one.what}</option>
               ))}
@@ -100,7 +101,7 @@ export const EntryForm = ({ view, faulty, away, logged }: Props): JSX.Element =>
             <Sign name="warn" /> {fault}
           </p>
         )}
-        <button type="submit" className="main-act" data-testid="log-it" disabled={away || by.trim() === ''}>
+        <button type="submit" className="main-act" data-testid="log-it" disabled={away || ref === '' || by.trim() === ''}>
           log it
         </button>
       </form>

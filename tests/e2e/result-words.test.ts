@@ -35,6 +35,27 @@ describe.skipIf(!chromiumIsHere)('the end of a failed run', () => {
     expect(browser.violations).toEqual([])
   })
 
+  it('names all parts that read the same in its headline, and the repair log then begins with none of them', async () => {
+    const { app, browser, client } = await openBench(later)
+    const page = await browser.page(app.address)
+    await client.ask('start-practice', { seed: 3, faults: ['C9:short'] })
+    await client.until('bench', (bench) => bench?.result != null, 240_000)
+    const told = await client.until('diagnosis', (view) => view !== null && (view.likely[0]?.alike.length ?? 0) > 1, 120_000)
+    expect(told?.parts.some(({ report }) => report === 'faulty')).toBe(false)
+    const headline = page.locator('.likely-words').first()
+    await headline.waitFor()
+    expect(await headline.textContent()).toMatch(/^(C9|U1|U2), (C9|U1|U2) or (C9|U1|U2): one of them is shorted; in-circuit readings cannot say which$/)
+    expect(await page.getByTestId('reads-the-same').textContent()).toBe(`${told?.likely[0]?.words ?? ''} (${told?.likely[0]?.chance ?? ''}).`)
+    await look(page, 'result-group')
+    await page.setViewportSize({ width: 1280, height: 800 })
+    await page.getByTestId('to-repair').click()
+    const part = page.getByTestId('repair-part')
+    await part.waitFor()
+    expect([await part.inputValue(), await part.locator('option').first().textContent()]).toEqual(['', 'choose the part'])
+    await look(page, 'repair-choose')
+    expect(browser.violations).toEqual([])
+  })
+
   it('Jobs with no job offers only what can be done', async () => {
     const { app, browser } = await openBench(later)
     const page = await browser.page(app.address)

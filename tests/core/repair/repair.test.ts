@@ -77,6 +77,12 @@ describe('the repair log', () => {
     expect([turned.parts[0]?.ref, suggested(state), suggested(logged(state, entry({ fitted })))]).toEqual(['D1', 'R1', null])
   })
 
+  it('begins with no part where several read the same and none is called faulty', () => {
+    const several = 'R1 or D1: one of them is open; in-circuit readings cannot say which (99 %).'
+    const suggested = (...words: string[]) => repairViewOf(board, historyOf(board, withEvents(state, [{ kind: 'inferred', words }])), [])?.suggested
+    expect([suggested(several), suggested('R1 is faulty (97 % likely to be faulty). R1 is open.', several), suggested('Good as far as these readings tell: D1.')]).toEqual([null, 'R1', 'R1'])
+  })
+
   it('says what the board is like now: lifted, removed, jumpered, and whole again', () => {
     const lifted = entry({ part: 'D1', pin: 'anode', action: 'lifted' })
     expect(after(lifted, entry({ action: 'removed' }))).toEqual([{ ref: 'D1', pin: 'anode', is: 'lifted' }, { ref: 'R1', is: 'removed' }])
