@@ -249,7 +249,7 @@ const nextWords = (state: RunState, plan: Plan): string[] => {
   return [
     ...(state.ended?.verdict === 'beyond-repair' ? ['Put the board aside, marked with its serial number.'] : parts.length > 0 ? [`Look at ${parts.join(', ')}: replace what is confirmed bad, let it cool, then measure again.`] : []),
     ...open.map((step) => (stepState(state, step.id).decided?.verdict === 'doubtful'
-      ? `${step.title}: the contact was doubtful. Clean the points and measure it again.` : `${step.title} was not measured.`)),
+      ? `${step.title}: the contact was doubtful. Clean the points and measure it again.` : step.kind === 'measure' ? `${step.title} was not measured.` : `${step.title}: not done.`)),
     ...(state.ended?.verdict === 'beyond-repair' ? [] : leftWords(left, concludedFaulty(state))),
   ]
 }
