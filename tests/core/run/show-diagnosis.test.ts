@@ -119,7 +119,7 @@ describe('the view of a diagnosis', () => {
     const classes = [{ sets: [[drifted(1.58, 0.03)], [r4], [drifted(1.6, 0.031)], [r4]], probability: 0.5 }, { sets: [[drifted(1.6, 0.031)]], probability: 0.2 },
       { sets: [[r4, drifted(1.6, 0.03)]], probability: 0.12 }, { sets: [[drifted(1.58, 0.03), r4]], probability: 0.04 }, { sets: [[drifted(2, 0.03)]], probability: 0.1 }]
     expect(viewOfDiagnosis(board, { parts: [], classes, notes: [], next: [] }, { ...asked, open: [] }).likely).toEqual([
-      { number: 1, words: 'R3 has drifted to about 1.58 times its value', chance: '70 %', alike: ['R4 is open'] },
+      { number: 1, words: 'R3 has drifted to about 1.58 times its value; or R4 is open: in-circuit readings cannot say which', chance: '70 %', alike: ['R3 has drifted to about 1.58 times its value', 'R4 is open'] },
       { number: 2, words: 'R4 is open and R3 has drifted to about 1.6 times its value', chance: '16 %', alike: [] },
       { number: 3, words: 'R3 has drifted to about 2 times its value', chance: '10 %', alike: [] },
     ])
