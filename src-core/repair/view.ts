@@ -52,3 +52,7 @@ export const repairView = z.strictObject({
   closed: z.strictObject({ as: closing, because: z.string(), by: z.string(), utc: z.string() }).nullable(),
 })
 export type RepairView = z.infer<typeof repairView>
+
+/** The part a log begins at: the one the diagnosis is surest of, else the one the failed steps point at, that is not logged yet; null: nothing points at one. @param faulty the worst first. */
+export const partInQuestion = ({ parts, entries, suggested }: Pick<RepairView, 'parts' | 'entries' | 'suggested'>, faulty: readonly string[]): string | null =>
+  faulty.find((ref) => parts.some((part) => part.ref === ref) && !entries.some(({ part, struck }) => part === ref && struck === null)) ?? suggested

@@ -86,6 +86,22 @@ export const nextOfJobOf = ({ name, paused, units, next }: JobView): NextOfJob |
   }
 }
 
+/** Which unit of the job is started under what is typed: the next one where that is nothing, else one that waits under that serial number; null: none of this job. */
+export const unitStarted = ({ paused, units, next }: JobView, serialNumber: string): UnitView | null => {
+  const typed = serialNumber.trim()
+  return (paused ? [] : units).find(({ unit, state, serialNumber: own }) => state === 'waiting' && (typed === '' ? unit === next : own === typed)) ?? null
+}
+
+/** Whether what is typed starts a board of the job: as `unitStarted`, from what a screen knows. */
+export const isOfJob = (next: NextOfJob | null, serialNumber: string): boolean => next !== null && (serialNumber.trim() === '' || next.waiting.includes(serialNumber.trim()))
+
+/** Beside the field of the next serial number, what is typed so far: “Next in B-17: SR-2, Soil relay rev A, board 2 of 3.” */
+export const nextOfJobInWords = (next: NextOfJob, serialNumber: string): string => {
+  const typed = serialNumber.trim()
+  if (typed === '') return `Next in ${next.job}: ${next.unit.serialNumber}, ${next.name}, board ${next.at} of ${next.of}.`
+  return isOfJob(next, typed) ? `${typed} waits in ${next.job}, and is started as its board.` : `${typed} does not wait in ${next.job}: it would be started outside it.`
+}
+
 /** “GC-2207, Greenhouse Co-operative: 7 of 12 boards done, 4 minutes each.” */
 export const jobInWords = ({ name, customer, done, units, minutes }: JobView): string => {
   const each = minutes === null ? '' : `, ${minutes.mean < 1 ? 'under a minute' : `${Math.round(minutes.mean)} ${Math.round(minutes.mean) === 1 ? 'minute' : 'minutes'}`} each`

@@ -5,7 +5,7 @@ import { useBenchKeys } from '../keys/use-bench-keys'
 import { useKeys, type Binding, type Heard } from '../keys/use-keys'
 import { ResultScreen } from '../result/result-screen'
 import { useApp, useLost, useSession } from '../app/session'
-import type { DiagnosisView } from '../../src-core/run/diagnosis-view'
+import { hasFailed, isNextAsked } from '../../src-core/run/diagnosis-on-bench'
 import type { BenchView } from '../../src-core/run/view'
 import { BenchHeader } from './bench-header'
 import { noteAskSpoken, skipAskSpoken } from '../../src-core/run/reasons'
@@ -32,13 +32,6 @@ export const BenchScreen = ({ bench }: { bench: BenchView }): JSX.Element => {
   ) : (
     <RunningBench key={bench.run} bench={bench} awake={awake} question={question} />
   )
-}
-
-/** Whether the bench asks just now for what would tell most. */
-const isAsked = (next: DiagnosisView['next'][number] | undefined, step: BenchView['step']): boolean => {
-  if (next === undefined || step === null) return false
-  const { alone } = next
-  return alone === undefined ? next.step === step.id : alone.red === step.red?.testPoint && alone.black === step.black?.testPoint && alone.function === step.function
 }
 
 const RunningBench = ({ bench, awake, question }: { bench: BenchView; awake: Awake; question: Question }): JSX.Element => {
@@ -126,7 +119,7 @@ const RunningBench = ({ bench, awake, question }: { bench: BenchView; awake: Awa
       <main className="bench-main" aria-label="What to do now">
         <section className={asksMeter || lost ? 'bench-picture stands-back' : 'bench-picture'} aria-label="Where the tips go">
           <Placement bench={bench} diagnosis={diagnosis} hand={hand} chosen={chosen} away={away} />
-          {diagnosis !== null && <LikelyStrip diagnosis={diagnosis} failed={bench.steps.some(({ verdict }) => verdict === 'fail' || verdict === 'conditional-fail')} why={{ shown: why, ask: () => setWhy(!why), away, asked: isAsked(next, bench.step), offeredBy }} />}
+          {diagnosis !== null && <LikelyStrip diagnosis={diagnosis} failed={hasFailed(bench.steps)} why={{ shown: why, ask: () => setWhy(!why), away, asked: isNextAsked(next, bench.step), offeredBy }} />}
         </section>
         <StepPanel step={bench.step} asksMeter={asksMeter} away={asking !== null || chosen !== null} />
       </main>

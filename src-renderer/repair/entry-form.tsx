@@ -5,19 +5,15 @@ import { Sign } from '../app/sign'
 import type { Photograph, RepairAction } from '../../src-core/repair/entry'
 import { repairActions } from '../../src-core/repair/entry'
 import { actionInWords } from '../../src-core/repair/entry-words'
-import type { RepairView } from '../../src-core/repair/view'
+import { partInQuestion, type RepairView } from '../../src-core/repair/view'
 import { FittedFields, fittedOf, noPart, type Typed } from './fitted-fields'
 import { PhotographField } from './photograph-field'
 
 type Props = { view: RepairView; /** Faulty by the diagnosis, the worst first. */ faulty: readonly string[]; away: boolean; logged: (view: RepairView) => void }
 
-/** The part the diagnosis is surest of, else the one the failed steps point at, that is not logged yet; empty where nothing points at one. */
-const firstPart = (view: RepairView, faulty: readonly string[]): string =>
-  faulty.find((ref) => view.parts.some((part) => part.ref === ref) && !view.entries.some(({ part, struck }) => part === ref && struck === null)) ?? view.suggested ?? ''
-
 export const EntryForm = ({ view, faulty, away, logged }: Props): JSX.Element => {
   const { call } = useSession()
-  const [ref, setRef] = useState(firstPart(view, faulty))
+  const [ref, setRef] = useState(partInQuestion(view, faulty) ?? '')
   const [action, setAction] = useState<RepairAction>('replaced')
   const [pin, setPin] = useState('')
   const [to, setTo] = useState('')

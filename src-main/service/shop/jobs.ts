@@ -6,7 +6,7 @@ import { withoutDust } from '../../../src-core/quantity/plain-figures'
 import { recordExportName } from '../../../src-core/record/export'
 import type { Bench } from '../../../src-core/run/bench'
 import { type Cell, safeText } from '../../../src-core/run/value-table'
-import { type Job, jobInWords, type JobUnit, jobViewOf, nextOfJobOf, type JobView, serialsIn, serialsRefused, splitJob } from '../../../src-core/shop/job'
+import { type Job, jobInWords, type JobUnit, jobViewOf, nextOfJobOf, type JobView, serialsIn, serialsRefused, splitJob, unitStarted } from '../../../src-core/shop/job'
 import { type LiftWatch, nextFollows, watchLift } from '../../../src-core/shop/hands-free'
 import type { Assets } from '../assets'
 import { csvText } from '../csv'
@@ -120,9 +120,8 @@ export const createJobs = ({ store, assets, boards, starts, bench, clock, record
     nextBoard: (serialNumber, revision) => {
       const job = jobOnBench()
       const view = job === null || job.paused ? null : viewOf(job)
-      const wanted = view === null ? undefined : view.units.find(({ unit, state, serialNumber: own }) => state === 'waiting' && (serialNumber === '' ? unit === view.next : own === serialNumber))
-      const unit = job?.units.find((one) => one.unit === wanted?.unit)
-      if (job !== null && unit !== undefined) return followWith(job, unit)
+      const unit = view === null ? null : unitStarted(view, serialNumber)
+      if (job !== null && unit !== null) return followWith(job, unit)
       const run = starts().nextBoard(serialNumber, revision)
       if (view !== null && view.next !== null) say(`${serialNumber} does not wait in ${view.name}: this run is of no job.`)
       return run
